@@ -1,0 +1,58 @@
+package calc
+
+import "math"
+
+// Marks are the distances from a strip's middle, each way.
+type Marks struct {
+	ToEnd Figure `json:"toEnd"` // to the center's raw corner
+	ToDot Figure `json:"toDot"` // to the dot, a seam allowance in from it
+}
+
+func newMarks(p Plan, e Edges) Marks {
+	half := p.Center.along(e).Half()
+	return Marks{
+		ToEnd: Figure{half, p.Unit, Nearest},
+		ToDot: Figure{half.Sub(p.Seam), p.Unit, Nearest},
+	}
+}
+
+// A Corner is one of the four miters; all four are alike.
+type Corner struct {
+	// The angle between a strip's inner seam and its miter. Its tangent is the
+	// finished width of the strip's own band over the neighbour's.
+	AngleSides     Degrees `json:"angleSides"`
+	AngleTopBottom Degrees `json:"angleTopBottom"`
+	// FinishedLine is the miter seam from inner to outer finished corner.
+	FinishedLine Figure `json:"finishedLine"`
+	// The line drawn from the dot to that strip's raw outer edge.
+	DrawnLineSides     Figure `json:"drawnLineSides"`
+	DrawnLineTopBottom Figure `json:"drawnLineTopBottom"`
+}
+
+// Equal tells whether the bands are equal, so that every miter is at 45 degrees.
+func (c Corner) Equal() bool {
+	return c.DrawnLineSides.Length.Equal(c.DrawnLineTopBottom.Length)
+}
+
+func newCorner(p Plan, bands Pair[Band]) Corner {
+	s, t := bands.Sides.Finished.Length, bands.TopBottom.Finished.Length
+	line := Hypot(s, t)
+	// From the dot the strip's raw outer edge is an allowance beyond its finished one.
+	drawn := func(own Length) Figure {
+		return Figure{line.Add(line.Scale(p.Seam, own)), p.Unit, Nearest}
+	}
+	return Corner{
+		AngleSides:         angle(s, t),
+		AngleTopBottom:     angle(t, s),
+		FinishedLine:       Figure{line, p.Unit, Nearest},
+		DrawnLineSides:     drawn(s),
+		DrawnLineTopBottom: drawn(t),
+	}
+}
+
+func angle(own, next Length) Degrees {
+	if own.Equal(next) {
+		return 45
+	}
+	return Degrees(math.Atan2(own.Float(Inch), next.Float(Inch)) * 180 / math.Pi)
+}

@@ -1,0 +1,28 @@
+package calc
+
+import "fmt"
+
+// missedSeams notes each seam between two borders that jumps at the miter. On
+// its way out the miter crosses such a seam at the same share of both bands, or
+// else the seam of one strip arrives beside the seam of the other.
+func missedSeams(p Plan, bands Pair[Band]) []string {
+	s, t := bands.Sides.Finished.Length, bands.TopBottom.Finished.Length
+	line := Hypot(s, t)
+	var notes []string
+	for i, b := range p.Borders[:len(p.Borders)-1] {
+		onSides := line.Scale(finishedTo(p, Sides, i), s)
+		onTopBottom := line.Scale(finishedTo(p, TopBottom, i), t)
+		if onSides.Equal(onTopBottom) {
+			continue
+		}
+		by := onSides.Sub(onTopBottom)
+		if by.Sign() < 0 {
+			by = onTopBottom.Sub(onSides)
+		}
+		about := Figure{by, p.Unit, LeastUp}
+		notes = append(notes, fmt.Sprintf(
+			"The seam between %s and %s jumps by about %s at each miter, because it lies at another share of the band on the sides than on top and bottom. It meets when every border is as wide on all edges, or all are wider on one pair of edges in the same proportion.",
+			b.Name, p.Borders[i+1].Name, about.Shown()))
+	}
+	return notes
+}

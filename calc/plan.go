@@ -1,0 +1,72 @@
+package calc
+
+// A Plan is what the quilter decided: the input of everything.
+type Plan struct {
+	Title   string
+	Unit    Unit
+	Seam    Length
+	Center  Size
+	Borders []Border // innermost first, 1 to 12
+	Spare   Length
+}
+
+// A Size is a width along the top and a length down the side.
+type Size struct{ Width, Length Length }
+
+// A Border is one border all round. Cut widths include both seam allowances.
+type Border struct {
+	Name         string
+	Cut          Length // of the strips on the sides
+	CutTopBottom Length // of the strips on top and bottom; equal to Cut when left out
+	Stripe       Length // repeat across the strip; 0: none
+	Motif        Length // repeat along the strip; 0: none
+	Cloth        Cloth
+}
+
+// CutOn is the border's cut width on a pair of edges.
+func (b Border) CutOn(e Edges) Length {
+	if e == TopBottom {
+		return b.CutTopBottom
+	}
+	return b.Cut
+}
+
+// A Cloth is what a border is cut from.
+type Cloth struct {
+	Name        string // the same name on several borders: one cloth
+	UsableWidth Length
+	Runs        string // "lengthwise", "crosswise" or "": both are compared
+	Join        string // "none", "straight" or "diagonal"
+	Even        Length
+	Shrink      string // percent, as written
+}
+
+// Edges is a pair of opposite edges of the center.
+type Edges string
+
+const (
+	Sides     Edges = "sides"
+	TopBottom Edges = "topBottom"
+)
+
+// Neighbour is the pair that these edges meet at the corners.
+func (e Edges) Neighbour() Edges {
+	if e == Sides {
+		return TopBottom
+	}
+	return Sides
+}
+
+// Pair holds one thing for the sides and one for top and bottom.
+type Pair[T any] struct {
+	Sides     T `json:"sides"`
+	TopBottom T `json:"topBottom"`
+}
+
+// On is the one for these edges.
+func (p Pair[T]) On(e Edges) T {
+	if e == TopBottom {
+		return p.TopBottom
+	}
+	return p.Sides
+}

@@ -1,0 +1,79 @@
+package calc
+
+import "fmt"
+
+// A Sheet is all that follows from a plan. Its JSON is the project's interface.
+type Sheet struct {
+	Title    string      `json:"title"`
+	Unit     Unit        `json:"unit"`
+	Seam     Figure      `json:"seam"`
+	Center   Area        `json:"center"`
+	Bands    Pair[Band]  `json:"bands"`
+	Finished Area        `json:"finished"` // after binding
+	Raw      Area        `json:"raw"`      // before it
+	Strips   []Strip     `json:"strips"`
+	Marks    Pair[Marks] `json:"marks"`
+	Corner   Corner      `json:"corner"`
+	Notes    []string    `json:"notes"`
+}
+
+// An Area is a size as figures.
+type Area struct {
+	Width  Figure `json:"width"`
+	Length Figure `json:"length"`
+}
+
+// Along is the side of the area that runs along these edges.
+func (a Area) Along(e Edges) Figure {
+	if e == TopBottom {
+		return a.Width
+	}
+	return a.Length
+}
+
+// NewSheet works out a plan that ParsePlan has passed.
+func NewSheet(p Plan) Sheet {
+	nearest := func(l Length) Figure { return Figure{l, p.Unit, Nearest} }
+	area := func(s Size) Area { return Area{nearest(s.Width), nearest(s.Length)} }
+
+	bands := Pair[Band]{newBand(p, Sides), newBand(p, TopBottom)}
+	seams := p.Seam.Times(2)
+	finished := Size{
+		Width:  p.Center.Width.Sub(seams).Add(bands.Sides.Finished.Length.Times(2)),
+		Length: p.Center.Length.Sub(seams).Add(bands.TopBottom.Finished.Length.Times(2)),
+	}
+	raw := Size{finished.Width.Add(seams), finished.Length.Add(seams)}
+
+	s := Sheet{
+		Title:    p.Title,
+		Unit:     p.Unit,
+		Seam:     nearest(p.Seam),
+		Center:   area(p.Center),
+		Bands:    bands,
+		Finished: area(finished),
+		Raw:      area(raw),
+		Marks:    Pair[Marks]{newMarks(p, Sides), newMarks(p, TopBottom)},
+		Corner:   newCorner(p, bands),
+		Notes:    []string{},
+	}
+	for i, b := range p.Borders {
+		for _, e := range []Edges{Sides, TopBottom} {
+			strip, lengthened := newStrip(p, bands, i, e)
+			s.Strips = append(s.Strips, strip)
+			if lengthened {
+				s.Notes = append(s.Notes, fmt.Sprintf(
+					"%s, %s: the bands differ so much that the usual length would not cover the miter; the strip is cut to its least length, %s, instead.",
+					b.Name, e.words(), strip.CutLength.Shown()))
+			}
+		}
+	}
+	s.Notes = append(s.Notes, missedSeams(p, bands)...)
+	return s
+}
+
+func (e Edges) words() string {
+	if e == TopBottom {
+		return "top and bottom"
+	}
+	return "sides"
+}

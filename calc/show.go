@@ -1,0 +1,143 @@
+package calc
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/big"
+	"strings"
+
+	"github.com/shopspring/decimal"
+)
+
+// A Rounding says to which line of the ruler a length is shown, and which way.
+type Rounding int
+
+const (
+	// Nearest is to the nearest 1/16 in or 1 mm, halves up.
+	Nearest Rounding = iota
+	// CutUp is up to 1/8 in or 1 mm: a strip is never cut short.
+	CutUp
+	// LeastUp is up to 1/16 in or 1 mm.
+	LeastUp
+)
+
+func (r Rounding) grain(u Unit) *big.Rat {
+	switch {
+	case u == Centimeter:
+		return big.NewRat(1, 10)
+	case r == CutUp:
+		return big.NewRat(1, 8)
+	}
+	return big.NewRat(1, 16)
+}
+
+// Round is the length on the ruler's lines, exact.
+func (l Length) Round(u Unit, r Rounding) Length {
+	grain := r.grain(u)
+	grain.Mul(grain, u.inches())
+	if r == Nearest {
+		return l.toNearest(Length{grain})
+	}
+	n, rest := l.lines(Length{grain})
+	if rest {
+		n.Add(n, big.NewInt(1))
+	}
+	return Length{grain.Mul(grain, new(big.Rat).SetInt(n))}
+}
+
+// toNearest is the length on the nearest line of a ruler with this grain, halves up.
+func (l Length) toNearest(grain Length) Length {
+	n, _ := l.Add(grain.Half()).lines(grain)
+	return Length{new(big.Rat).Mul(grain.rat(), new(big.Rat).SetInt(n))}
+}
+
+// lines counts the whole grains in the length; the second result tells whether
+// something is left over.
+func (l Length) lines(grain Length) (*big.Int, bool) {
+	q := new(big.Rat).Quo(l.rat(), grain.rat())
+	n, rest := new(big.Int).DivMod(q.Num(), q.Denom(), new(big.Int))
+	return n, rest.Sign() != 0
+}
+
+// exactPlaces is the longest finite decimal written out whole. Roots carry 40
+// decimals (Hypot) and so never pass for exact; what people enter has far fewer.
+const exactPlaces = 30
+
+// Value is the length as a plain decimal in a unit: exact where it has a finite
+// decimal, else rounded to 6 places.
+func (l Length) Value(u Unit) string {
+	r := l.in(u)
+	n, d := decimal.NewFromBigInt(r.Num(), 0), decimal.NewFromBigInt(r.Denom(), 0)
+	if q, rest := n.QuoRem(d, exactPlaces); rest.IsZero() {
+		return q.String()
+	}
+	return n.DivRound(d, 6).String()
+}
+
+// Parts are the pieces of a shown length: the whole ("35"; "" when there is
+// only a fraction), the fraction's two numbers ("1", "2"; "" when there is none)
+// and the unit. Centimeters have a decimal whole and no fraction.
+type Parts struct{ Whole, Num, Den, Unit string }
+
+// Parts rounds the length to the ruler and takes it apart.
+func (l Length) Parts(u Unit, r Rounding) Parts {
+	on := l.Round(u, r).in(u)
+	if u == Centimeter {
+		return Parts{Whole: decimal.NewFromBigRat(on, 1).String(), Unit: string(u)}
+	}
+	p := Parts{Unit: string(u)}
+	n, rest := new(big.Int).QuoRem(on.Num(), on.Denom(), new(big.Int))
+	if rest.Sign() != 0 {
+		p.Num, p.Den = new(big.Int).Abs(rest).String(), on.Denom().String()
+	}
+	if n.Sign() != 0 || p.Num == "" {
+		p.Whole = n.String()
+	} else if on.Sign() < 0 {
+		p.Num = "-" + p.Num
+	}
+	return p
+}
+
+// String writes the parts as a quilter would: "35 1/2 in".
+func (p Parts) String() string {
+	words := make([]string, 0, 3)
+	if p.Whole != "" {
+		words = append(words, p.Whole)
+	}
+	if p.Num != "" {
+		words = append(words, p.Num+"/"+p.Den)
+	}
+	return strings.Join(append(words, p.Unit), " ")
+}
+
+// A Figure is a length as the sheet gives it: exact, and as a ruler shows it.
+type Figure struct {
+	Length   Length
+	Unit     Unit
+	Rounding Rounding
+}
+
+func (f Figure) Value() string { return f.Length.Value(f.Unit) }
+func (f Figure) Parts() Parts  { return f.Length.Parts(f.Unit, f.Rounding) }
+func (f Figure) Shown() string { return f.Parts().String() }
+
+// Other is the figure in the other unit, rounded the same way.
+func (f Figure) Other() string {
+	return f.Length.Parts(f.Unit.Other(), f.Rounding).String()
+}
+
+// MarshalJSON gives {"value": "35.5", "shown": "35 1/2 in"}.
+func (f Figure) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Value string `json:"value"`
+		Shown string `json:"shown"`
+	}{f.Value(), f.Shown()})
+}
+
+// Degrees is an angle, shown to 4 places.
+type Degrees float64
+
+func (d Degrees) String() string { return fmt.Sprintf("%.4f", float64(d)) }
+
+// MarshalJSON gives a plain number as a string: "45.0000".
+func (d Degrees) MarshalJSON() ([]byte, error) { return json.Marshal(d.String()) }

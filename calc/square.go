@@ -1,0 +1,65 @@
+package calc
+
+// A Settled is a size to build on, and where it came from.
+type Settled struct {
+	Length Length
+	Spread Length // between the least and the most of the three
+	Ease   bool   // the three differ by so little that easing takes it up
+}
+
+// closeEnough is how far three measures may differ and still be eased (cp).
+func closeEnough(u Unit) Length {
+	if u == Centimeter {
+		return Of(3, 10, Centimeter)
+	}
+	return Of(1, 8, Inch)
+}
+
+// Settle gives the size to build on from three measures of one direction: their
+// mean where they differ by no more than 1/8 in or 3 mm (cp), to the nearest
+// 1/8 in or 1 mm; else the least, to which the rest is trimmed. Three that agree
+// are taken as they are.
+func Settle(three [3]Length, u Unit) Settled {
+	least, most, sum := three[0], three[0], Length{}
+	for _, l := range three {
+		if l.Less(least) {
+			least = l
+		}
+		if most.Less(l) {
+			most = l
+		}
+		sum = sum.Add(l)
+	}
+	s := Settled{Length: least, Spread: most.Sub(least)}
+	s.Ease = !closeEnough(u).Less(s.Spread)
+	if s.Ease && s.Spread.Sign() > 0 {
+		grain := Of(1, 8, Inch)
+		if u == Centimeter {
+			grain = Of(1, 10, Centimeter)
+		}
+		s.Length = sum.Scale(Of(1, 3, Inch), Of(1, 1, Inch)).toNearest(grain)
+	}
+	return s
+}
+
+// WithCenter is the plan on a center of another size. The error is Faults when
+// that size can't be built on.
+func (p Plan) WithCenter(s Size) (Plan, error) {
+	r := &reader{unit: p.Unit}
+	for _, side := range []struct {
+		field string
+		l     Length
+	}{{"center.width", s.Width}, {"center.length", s.Length}} {
+		if least := p.Seam.Times(2); !least.Less(side.l) {
+			r.fault(side.field, "is %s; it must be more than two seam allowances, %s", r.show(side.l), r.show(least))
+		}
+		if maxSide.Less(side.l) {
+			r.fault(side.field, "is %s; the most that is reckoned is %s", r.show(side.l), r.show(maxSide))
+		}
+	}
+	if len(r.faults) > 0 {
+		return p, r.faults
+	}
+	p.Center = s
+	return p, nil
+}
