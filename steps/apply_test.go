@@ -1,0 +1,253 @@
+package steps
+
+import (
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// state is all of a Work that anyone can see.
+func state(t interface{ Fatal(...any) }, w *Work) string {
+	b, err := json.Marshal([]any{w.Stages, w.Here, w.Sheet, string(w.Source)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(b)
+}
+
+func TestRefusals(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "size.settled")
+	long := strings.Repeat("x", 2000)
+	for name, c := range map[string]struct {
+		op          Op
+		code, field string
+	}{
+		"an op without an id":             {Op{ID: " \x00", Kind: KindTick}, BadOp, "op"},
+		"an op with too long an id":       {Op{ID: long, Kind: KindTick}, BadOp, "op"},
+		"no kind":                         {Op{}, BadOp, "kind"},
+		"a kind that is not":              {Op{Kind: "dance"}, BadOp, "kind"},
+		"a tick that is not":              {tickOp("dance", true), UnknownTick, "tick"},
+		"a tick without done":             {Op{Kind: KindTick, Tick: "center.pressed"}, BadOp, "done"},
+		"a tick whose needs are open":     {tickOp("miter.1.sewn", true), NotYet, "tick"},
+		"unticking what others need":      {tickOp("center.pressed", false), InUse, "tick"},
+		"a measure that is not":           {Op{Kind: KindMeasure, Measure: "waist", Value: "1"}, UnknownMeas, "measure"},
+		"a measure that is no length":     {Op{Kind: KindMeasure, Measure: "width-top", Value: "wide"}, BadValue, "value"},
+		"a measure of nothing":            {Op{Kind: KindMeasure, Measure: "width-top", Value: "0"}, BadValue, "value"},
+		"a size that can't be built on":   {Op{Kind: KindMeasure, Measure: "size-width", Value: "1/4"}, BadValue, "value"},
+		"a size too large to reckon":      {Op{Kind: KindMeasure, Measure: "size-width", Value: "99999"}, BadValue, "value"},
+		"a choice that is not":            {Op{Kind: KindMeasure, Measure: "first-pair", Value: "36"}, BadValue, "value"},
+		"a step that is not, for here":    {Op{Kind: KindHere, Step: "moon"}, UnknownStep, "step"},
+		"a step that is not, for a note":  {Op{Kind: KindNote, Step: "moon", Text: "x"}, UnknownStep, "step"},
+		"a note that is too long":         {Op{Kind: KindNote, Step: "widths", Text: long}, BadOp, "text"},
+		"a note that can't be shown":      {Op{Kind: KindNote, Step: "widths", Text: "a\x00b"}, BadOp, "text"},
+		"redo of a tick that is not":      {Op{Kind: KindRedo, Tick: "dance"}, UnknownTick, "tick"},
+		"a plan that is none":             {Op{Kind: KindPlan, Plan: json.RawMessage(`{}`)}, BadPlan, "center"},
+		"no plan":                         {Op{Kind: KindPlan}, BadPlan, "plan"},
+		"undo of what is not the last op": {Op{Kind: KindUndo, Of: "nothing"}, NotLast, "of"},
+	} {
+		before := state(t, w)
+		_, _, err := try(w, c.op)
+		r, ok := err.(*Refusal)
+		if !ok || r.Code != c.code || r.Field != c.field || len(r.Message) < 10 {
+			t.Errorf("%s: got %+v, want %s on %s with a sentence", name, err, c.code, c.field)
+		}
+		if state(t, w) != before {
+			t.Errorf("%s: a refusal changed the work", name)
+		}
+	}
+}
+
+func TestUndoTakesBackTheLastOpOnly(t *testing.T) {
+	start := walk(t, begin(t, plans["two borders"]), "size.settled")
+	for name, op := range map[string]Op{
+		"a tick":                   tickOp("cloth.1.pressed", true),
+		"a tick opened":            tickOp("size.settled", false),
+		"a measure":                {Kind: KindMeasure, Measure: "width-top", Value: "36 3/8"},
+		"a size that changes much": {Kind: KindMeasure, Measure: "size-width", Value: "36"},
+		"the other pair first":     {Kind: KindMeasure, Measure: "first-pair", Value: "topBottom"},
+		"a note":                   {Kind: KindNote, Step: "widths", Text: "wavy at the top"},
+		"redo":                     {Kind: KindRedo, Tick: "center.pressed", Why: "creased"},
+		"another plan":             {Kind: KindPlan, Plan: json.RawMessage(plans["one border"])},
+	} {
+		op.ID = "the op"
+		next := do(t, start, op)
+		if state(t, next) == state(t, start) {
+			t.Errorf("%s: the op changed nothing", name)
+		}
+		back := do(t, next, Op{Kind: KindUndo, Of: "the op"})
+		if state(t, back) != state(t, start) {
+			t.Errorf("undo of %s: the state is not the state before", name)
+		}
+		if _, _, err := try(back, Op{Kind: KindUndo, Of: "the op"}); err == nil {
+			t.Errorf("undo of %s a second time: got it taken, want a refusal", name)
+		}
+	}
+}
+
+func TestRedoOpensTheTickAndAllThatNeedsIt(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "")
+	w = do(t, w, Op{Kind: KindRedo, Tick: "miter.2.sewn", Why: "pucker"})
+	open := map[string]bool{}
+	for _, id := range ids(w) {
+		if _, tick := w.Tick(id); !tick.Done {
+			open[id] = true
+		}
+	}
+	want := map[string]bool{"miter.2.sewn": true, "miter.2.looked": true, "miter.2.trimmed": true,
+		"press.2.opened": true, "press.2.behind": true, "press.2.front": true,
+		"top.widths": true, "top.lengths": true, "top.diagonals": true}
+	if !reflect.DeepEqual(open, want) {
+		t.Errorf("redo miter.2.sewn opens: got %v, want %v", open, want)
+	}
+	if w.Here != "corner-2" {
+		t.Errorf("redo miter.2.sewn: work is at %s, want corner-2", w.Here)
+	}
+}
+
+func TestMeasuresSettleTheSize(t *testing.T) {
+	w := begin(t, plans["one border"])
+	set := func(id, value string) { w = do(t, w, Op{Kind: KindMeasure, Measure: id, Value: value}) }
+	want := func(when, width, strip string) {
+		t.Helper()
+		if got := w.Sheet.Center.Width.Shown(); got != width {
+			t.Errorf("%s: the width built on is %s, want %s", when, got, width)
+		}
+		if got := w.Sheet.Strips[1].CutLength.Shown(); got != strip {
+			t.Errorf("%s: the strips on top and bottom are %s, want %s", when, got, strip)
+		}
+	}
+	want("as planned", "36 1/2 in", "51 1/2 in")
+	set("width-top", "36 3/8")
+	set("width-middle", "36 3/8")
+	want("two of three widths", "36 1/2 in", "51 1/2 in")
+	set("width-bottom", "36 3/8")
+	want("three equal widths", "36 3/8 in", "51 3/8 in")
+	set("width-bottom", "36 1/2")
+	want("three widths within 1/8 in: their mean to 1/8 in", "36 3/8 in", "51 3/8 in")
+	set("width-bottom", "37")
+	want("three widths further apart: the least", "36 3/8 in", "51 3/8 in")
+	set("size-width", "36")
+	want("a size entered", "36 in", "51 in")
+	set("size-width", "")
+	set("width-top", "")
+	want("measures taken away", "36 1/2 in", "51 1/2 in")
+}
+
+func TestTheOtherPairMayComeFirst(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "test.measured")
+	w = do(t, w, Op{Kind: KindMeasure, Measure: "first-pair", Value: "topBottom"})
+	w = do(t, w, tickOp("pair.chosen", true))
+	if w.Here != "sew-top" {
+		t.Errorf("top and bottom first: work is at %s, want sew-top", w.Here)
+	}
+	if _, _, err := try(w, tickOp("sew.left.pinned", true)); err == nil {
+		t.Error("top and bottom first: pinning the left edge was taken")
+	}
+	w = do(t, w, tickOp("sew.top.pinned", true))
+	_, _, err := try(w, Op{Kind: KindMeasure, Measure: "first-pair", Value: "sides"})
+	if r, ok := err.(*Refusal); !ok || r.Code != InUse {
+		t.Errorf("changing the first pair once an edge is pinned: got %v, want in-use", err)
+	}
+}
+
+func TestAChangedPlanKeepsWhatStillStands(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "mark.dot.4")
+	w = do(t, w, Op{Kind: KindNote, Step: "widths", Text: "mind the top"})
+	w = do(t, w, Op{Kind: KindPlan, Plan: json.RawMessage(plans["two borders"])})
+	for id, want := range map[string]bool{
+		"size.settled": true, "cut.1.left.inner": true, "cloth.2.pressed": false,
+		"band.1.left.sewn": false, "mark.center.top": true, "mark.left.middle": false, "mark.left.ends": false,
+	} {
+		if got := w.done(id); got != want {
+			t.Errorf("a second border added: %s done is %v, want %v", id, got, want)
+		}
+	}
+	if _, step := w.Step("widths"); step.Note != "mind the top" {
+		t.Error("a second border added: the note is gone")
+	}
+}
+
+func TestApplyingTheSameTickTwiceChangesNothing(t *testing.T) {
+	w := do(t, begin(t, plans["one border"]), tickOp("center.pressed", true))
+	again, change, err := try(w, tickOp("center.pressed", true))
+	if err != nil || again != w || len(change.Ticks) > 0 || change.Here != "" {
+		t.Errorf("the tick again: got %v %+v, want the same work and no change", err, change)
+	}
+}
+
+// Whatever comes, no tick is done on top of an open one, a Change tells exactly
+// what differs, and the Work before is as it was.
+func TestAnyOpsKeepTheWorkSound(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		plan := plans[rapid.SampledFrom([]string{"one border", "two borders", "unequal bands"}).Draw(t, "plan")]
+		w, err := Begin(json.RawMessage(plan))
+		if err != nil {
+			t.Fatal(err)
+		}
+		all := ids(w)
+		for range rapid.IntRange(1, 60).Draw(t, "ops") {
+			id := rapid.SampledFrom(all).Draw(t, "tick")
+			var op Op
+			switch rapid.IntRange(0, 9).Draw(t, "kind") {
+			case 0:
+				op = tickOp(id, false)
+			case 1:
+				op = Op{Kind: KindRedo, Tick: id}
+			case 2:
+				op = Op{Kind: KindMeasure, Measure: rapid.SampledFrom([]string{"width-top", "width-middle", "width-bottom", "size-length"}).Draw(t, "measure"),
+					Value: rapid.SampledFrom([]string{"", "36", "36 1/2", "48 1/8", "x"}).Draw(t, "value")}
+			case 3:
+				op = Op{Kind: KindHere, Step: w.Stages[rapid.IntRange(0, 5).Draw(t, "stage")].Steps[0].ID}
+			case 4:
+				if w.Last != nil {
+					op = Op{Kind: KindUndo, Of: w.Last.Op.ID}
+				}
+			default:
+				op = tickOp(id, true)
+				if next := w.next(place{}); rapid.Bool().Draw(t, "in order") {
+					_, step := w.Step(next)
+					for _, tick := range step.Ticks {
+						if !tick.Done && len(w.missing(&tick)) == 0 {
+							op = tickOp(tick.ID, true)
+							break
+						}
+					}
+				}
+			}
+			before := state(t, w)
+			next, change, err := try(w, op)
+			if state(t, w) != before {
+				t.Fatalf("%+v changed the work that it was applied to", op)
+			}
+			if err != nil {
+				continue
+			}
+			checkSound(t, w, next, change)
+			w = next
+		}
+	})
+}
+
+func checkSound(t *rapid.T, was, is *Work, change Change) {
+	for _, id := range ids(is) {
+		step, tick := is.Tick(id)
+		if tick.Done && len(is.missing(tick)) > 0 {
+			t.Fatalf("%s is done while %v are open", id, is.missing(tick))
+		}
+		if step.Done && !tick.Done {
+			t.Fatalf("step %s is done while %s is open", step.ID, id)
+		}
+		if told, ok := change.Ticks[id]; change.Stages == nil && (was.done(id) != tick.Done) != ok || ok && told != tick.Done {
+			t.Fatalf("%s went from %v to %v; the change says %v", id, was.done(id), tick.Done, change.Ticks)
+		}
+	}
+	if _, step := is.Step(is.Here); step == nil {
+		t.Fatalf("work is at %q, which is no step", is.Here)
+	}
+	if (is.Here != was.Here) != (change.Here != "") {
+		t.Fatalf("here went from %s to %s; the change says %q", was.Here, is.Here, change.Here)
+	}
+}

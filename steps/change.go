@@ -1,0 +1,82 @@
+package steps
+
+import (
+	"bytes"
+	"encoding/json"
+
+	"cornerwise/calc"
+)
+
+// A Change is what of the state an op made new; it goes to every device.
+type Change struct {
+	Here     string            `json:"here,omitempty"`
+	Ticks    map[string]bool   `json:"ticks,omitempty"`
+	Measures map[string]string `json:"measures,omitempty"`
+	Notes    map[string]string `json:"notes,omitempty"`
+	Last     *Done             `json:"last"` // what undo would take back now; null: nothing
+	// Plan, Sheet and Stages come whole, when numbers or steps changed.
+	Plan   json.RawMessage `json:"plan,omitempty"`
+	Sheet  *calc.Sheet     `json:"sheet,omitempty"`
+	Stages []Stage         `json:"stages,omitempty"`
+}
+
+// MarshalJSON gives {"op", "at", "text"}.
+func (d *Done) MarshalJSON() ([]byte, error) {
+	return json.Marshal(struct {
+		Op   string `json:"op"`
+		At   string `json:"at"`
+		Text string `json:"text"`
+	}{d.Op.ID, d.At.UTC().Format("2006-01-02T15:04:05.000Z07:00"), d.Text})
+}
+
+// changed compares two Works step by step. Steps that they share are skipped.
+func changed(was, is *Work) Change {
+	c := Change{Last: is.Last}
+	if is == was {
+		return c
+	}
+	if is.Here != was.Here {
+		c.Here = is.Here
+	}
+	if !bytes.Equal(is.Source, was.Source) {
+		c.Plan = is.Source
+	}
+	if is.index != was.index {
+		c.Sheet, c.Stages = &is.Sheet, is.Stages
+		return c
+	}
+	for i := range is.Stages {
+		if &is.Stages[i].Steps[0] == &was.Stages[i].Steps[0] {
+			continue
+		}
+		for j := range is.Stages[i].Steps {
+			c.step(&was.Stages[i].Steps[j], &is.Stages[i].Steps[j])
+		}
+	}
+	return c
+}
+
+func (c *Change) step(was, is *Step) {
+	if is.Note != was.Note {
+		if c.Notes == nil {
+			c.Notes = map[string]string{}
+		}
+		c.Notes[is.ID] = is.Note
+	}
+	for k := range is.Ticks {
+		if t := &is.Ticks[k]; t.Done != was.Ticks[k].Done {
+			if c.Ticks == nil {
+				c.Ticks = map[string]bool{}
+			}
+			c.Ticks[t.ID] = t.Done
+		}
+	}
+	for k := range is.Measures {
+		if m := &is.Measures[k]; m.Value != was.Measures[k].Value {
+			if c.Measures == nil {
+				c.Measures = map[string]string{}
+			}
+			c.Measures[m.ID] = m.Value
+		}
+	}
+}

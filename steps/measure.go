@@ -1,0 +1,126 @@
+package steps
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"cornerwise/calc"
+)
+
+// measure keeps a value taken from the cloth, as it was written. Where numbers
+// follow from it, the procedure is worked out anew.
+func (w *Work) measure(op Op) (*Work, string, error) {
+	at, ok := w.index.meas[op.Measure]
+	if !ok {
+		return nil, "", &Refusal{Code: UnknownMeas, Field: "measure", Message: fmt.Sprintf("This session has no measure %.60q. Load the session anew to see its measures.", op.Measure)}
+	}
+	m := w.Stages[at.stage].Steps[at.step].Measures[at.at]
+	value := strings.TrimSpace(op.Value)
+	if value == m.Value {
+		return w, "", nil
+	}
+	if err := w.fits(m, value); err != nil {
+		return nil, "", err
+	}
+	next, step := w.clone(at)
+	step.Measures[at.at].Value = value
+	text := fmt.Sprintf("%s: %s · %s", m.Label, m.word(value), step.Title)
+	if !follows(op.Measure) {
+		return next, text, nil
+	}
+	q, err := newQuilt(w.Plan, next.measured())
+	if err != nil {
+		return nil, "", asRefusal(err)
+	}
+	if q.first == w.built.first && sameSize(q, w.built) {
+		return next, text, nil
+	}
+	fresh := &Work{Plan: w.Plan, Source: w.Source}
+	fresh.rebuild(q)
+	return next.onto(fresh), text, nil
+}
+
+// follows tells whether numbers or the order of work follow from a measure.
+func follows(id string) bool {
+	for _, s := range settledBy {
+		if id == s.size || id == s.three[0] || id == s.three[1] || id == s.three[2] {
+			return true
+		}
+	}
+	return id == "first-pair"
+}
+
+func sameSize(a, b *quilt) bool {
+	return a.plan.Center.Width.Equal(b.plan.Center.Width) && a.plan.Center.Length.Equal(b.plan.Center.Length) &&
+		a.settled.width == b.settled.width && a.settled.length == b.settled.length
+}
+
+// fits refuses what is no length, no option, or comes too late.
+func (w *Work) fits(m Measure, value string) error {
+	if m.ID == "first-pair" {
+		if pinned := w.pinned(); len(pinned) > 0 {
+			return &Refusal{Code: InUse, Field: "measure", Missing: pinned,
+				Message: fmt.Sprintf("Work that needs this is done: %s. The pair that comes first can't change now.", w.titles(pinned))}
+		}
+	}
+	if value == "" {
+		return nil
+	}
+	if m.Options != nil {
+		for _, o := range m.Options {
+			if o.Value == value {
+				return nil
+			}
+		}
+		return &Refusal{Code: BadValue, Field: "value", Message: fmt.Sprintf("%.40q is not one of the choices here: %s.", value, m.choices())}
+	}
+	l, err := calc.ParseLength(value, w.Plan.Unit)
+	if err != nil {
+		return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
+	}
+	if l.Sign() == 0 {
+		return &Refusal{Code: BadValue, Field: "value", Message: "The measure is 0. Leave it empty until it is taken."}
+	}
+	return nil
+}
+
+// pinned are the edges that are pinned already.
+func (w *Work) pinned() []string {
+	var ids []string
+	for _, n := range everyEdge(nil, nil) {
+		if id := n.fill("sew.{edge}.pinned"); w.done(id) {
+			ids = append(ids, id)
+		}
+	}
+	return ids
+}
+
+func (m Measure) choices() string {
+	var words []string
+	for _, o := range m.Options {
+		words = append(words, o.Value)
+	}
+	return strings.Join(words, ", ")
+}
+
+// word is a value as it is told: a choice by its label.
+func (m Measure) word(value string) string {
+	for _, o := range m.Options {
+		if o.Value == value {
+			return o.Label
+		}
+	}
+	if value == "" {
+		return "taken away"
+	}
+	return value
+}
+
+func asRefusal(err error) *Refusal {
+	var r *Refusal
+	if errors.As(err, &r) {
+		return r
+	}
+	return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
+}

@@ -1,0 +1,186 @@
+package steps
+
+import (
+	"fmt"
+
+	"cornerwise/calc"
+)
+
+// A reckoning gives a tick its numbers; the first is the one it is worked to.
+type reckoning func(*quilt, names) []Number
+
+var numbers = map[string]reckoning{
+	"center": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "center, wide × long", Figures: size(q.sheet.Center), How: "As planned, raw edge to raw edge."}}
+	},
+	"width": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "width, as planned", Figures: one(q.nearest(q.settled.planned.Width)), How: "From the plan, raw edge to raw edge."}}
+	},
+	"length": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "length, as planned", Figures: one(q.nearest(q.settled.planned.Length)), How: "From the plan, raw edge to raw edge."}}
+	},
+	"diagonal": func(q *quilt, _ names) []Number {
+		w, l := q.nearest(q.settled.planned.Width), q.nearest(q.settled.planned.Length)
+		return []Number{{Name: "each diagonal", Figures: one(q.nearest(calc.Hypot(w.Length, l.Length))),
+			How: fmt.Sprintf("√(%s² + %s²): the diagonal of a true rectangle.", bare(w), bare(l))}}
+	},
+	"square": func(*quilt, names) []Number { return []Number{{Name: "at the corner", Text: "90°"}} },
+	"settled": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center), How: q.settled.how()}}
+	},
+	"cloth": func(q *quilt, n names) []Number {
+		return []Number{{Name: "strips to cut", Text: "4", How: fmt.Sprintf("Two for %s, two for %s.", pairs[calc.Sides].words, pairs[calc.TopBottom].words)}}
+	},
+	"stripe": func(q *quilt, n names) []Number {
+		return []Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[n.number("border")-1].Stripe)), How: "From the plan."}}
+	},
+	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
+	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
+	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
+	"halfStrip": func(q *quilt, n names) []Number { return []Number{q.halfStrip(n)} },
+	"toEndAndDot": func(q *quilt, n names) []Number {
+		side := q.sheet.Center.Along(n.edges())
+		return []Number{q.toEnd(n), {Name: "to the dot", Figures: one(q.sheet.Marks.On(n.edges()).ToDot),
+			How: fmt.Sprintf("%s ÷ 2 − %s: a seam allowance in from the end.", bare(side), bare(q.sheet.Seam))}}
+	},
+	"test": func(q *quilt, _ names) []Number { return q.test() },
+	"seamAndStitch": func(q *quilt, _ names) []Number {
+		return []Number{q.seam(), {Name: "stitch length", Text: "2.0 mm", How: "Common practice: short enough to hold at the dots, long enough to unpick."}}
+	},
+	"angle": func(q *quilt, _ names) []Number { return []Number{q.angle(calc.Sides)} },
+	"line": func(q *quilt, _ names) []Number {
+		e := calc.Sides
+		if drawn := q.sheet.Corner; drawn.DrawnLineTopBottom.Length.Less(drawn.DrawnLineSides.Length) {
+			e = calc.TopBottom
+		}
+		return []Number{q.line(e), q.angle(e)}
+	},
+	"lineSides":     func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
+	"lineTopBottom": func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
+	"miterSeam": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "miter, finished", Figures: one(q.sheet.Corner.FinishedLine), How: q.lineHow()}}
+	},
+	"seen": func(q *quilt, _ names) []Number {
+		miss := calc.Of(1, 8, calc.Inch)
+		if q.plan.Unit == calc.Centimeter {
+			miss = calc.Of(3, 10, calc.Centimeter)
+		}
+		return []Number{{Name: "stripes may miss by", Figures: one(q.nearest(miss)), How: "Common practice: more than this is seen."}}
+	},
+	"topWidth": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.rawHow(calc.Sides, q.sheet.Center.Width)}}
+	},
+	"topLength": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "length, raw", Figures: one(q.sheet.Raw.Length), How: q.rawHow(calc.TopBottom, q.sheet.Center.Length)}}
+	},
+	"topDiagonal": func(q *quilt, _ names) []Number {
+		w, l := q.sheet.Raw.Width, q.sheet.Raw.Length
+		return []Number{{Name: "each diagonal", Figures: one(q.nearest(calc.Hypot(w.Length, l.Length))),
+			How: fmt.Sprintf("√(%s² + %s²): the diagonal of a true rectangle.", bare(w), bare(l))}}
+	},
+}
+
+func one(f calc.Figure) []calc.Figure { return []calc.Figure{f} }
+func size(a calc.Area) []calc.Figure  { return []calc.Figure{a.Width, a.Length} }
+func bare(f calc.Figure) string       { p := f.Parts(); p.Unit = ""; return trimRight(p.String()) }
+func trimRight(s string) string {
+	for len(s) > 0 && s[len(s)-1] == ' ' {
+		s = s[:len(s)-1]
+	}
+	return s
+}
+
+func (q *quilt) nearest(l calc.Length) calc.Figure {
+	return calc.Figure{Length: l, Unit: q.plan.Unit, Rounding: calc.Nearest}
+}
+
+func (q *quilt) seam() Number {
+	return Number{Name: "seam allowance", Figures: one(q.sheet.Seam), How: "From the plan."}
+}
+
+func (q *quilt) toEnd(n names) Number {
+	return Number{Name: "middle to end", Figures: one(q.sheet.Marks.On(n.edges()).ToEnd),
+		How: fmt.Sprintf("Half the center's side: %s ÷ 2.", bare(q.sheet.Center.Along(n.edges())))}
+}
+
+// stripOf is the sheet's strip of a border on a pair of edges.
+func (q *quilt) stripOf(border int, e calc.Edges) calc.Strip {
+	for _, s := range q.sheet.Strips {
+		if s.Border == border && s.Edges == e {
+			return s
+		}
+	}
+	return calc.Strip{}
+}
+
+func (q *quilt) strip(n names) []Number {
+	e := n.edges()
+	s := q.stripOf(n.number("border"), e)
+	how := fmt.Sprintf("%s + 2 × %s + %s: the side, the neighbouring band twice, and what is to spare.",
+		bare(q.sheet.Center.Along(e)), bare(q.sheet.Bands.On(e.Neighbour()).Cut), bare(q.nearest(q.plan.Spare)))
+	if s.CutLength.Length.Equal(s.LeastLength.Length.Round(q.plan.Unit, calc.CutUp)) {
+		how = "The least that covers the miter: the bands differ too much for the usual length."
+	}
+	return []Number{
+		{Name: "cut, wide × long", Figures: []calc.Figure{s.CutWidth, s.CutLength}, How: how},
+		{Name: "least length", Figures: one(s.LeastLength), How: "The shortest that still covers its miter, centered."},
+	}
+}
+
+func (q *quilt) halfStrip(n names) Number {
+	s := q.stripOf(1, n.edges())
+	return Number{Name: "end to middle, about", Figures: one(q.nearest(s.CutLength.Length.Half())),
+		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", bare(s.CutLength))}
+}
+
+// test is the test of the seam: three strips, sewn side by side.
+func (q *quilt) test() []Number {
+	t := calc.Of(3, 2, calc.Inch)
+	if q.plan.Unit == calc.Centimeter {
+		t = calc.Of(4, 1, calc.Centimeter)
+	}
+	if least := q.plan.Seam.Times(3); t.Less(least) {
+		t = least.Round(q.plan.Unit, calc.CutUp)
+	}
+	cut, seam := q.nearest(t), q.sheet.Seam
+	return []Number{
+		{Name: "across all three", Figures: one(q.nearest(t.Times(3).Sub(q.plan.Seam.Times(4)))),
+			How: fmt.Sprintf("3 × %s − 4 × %s.", bare(cut), bare(seam))},
+		{Name: "each cut", Figures: one(cut)},
+		{Name: "the middle one then", Figures: one(q.nearest(t.Sub(q.plan.Seam.Times(2)))),
+			How: fmt.Sprintf("%s − 2 × %s.", bare(cut), bare(seam))},
+	}
+}
+
+func (q *quilt) angle(e calc.Edges) Number {
+	own, next := q.sheet.Bands.On(e).Finished, q.sheet.Bands.On(e.Neighbour()).Finished
+	n := Number{Name: "seam to miter", How: "The bands are equal."}
+	angle := q.sheet.Corner.AngleSides
+	if e == calc.TopBottom {
+		angle = q.sheet.Corner.AngleTopBottom
+	}
+	n.Text = fmt.Sprintf("%.4g°", float64(angle))
+	if !own.Length.Equal(next.Length) {
+		n.Text = fmt.Sprintf("%.1f°", float64(angle))
+		n.How = fmt.Sprintf("Its tangent is the band's finished width over its neighbour's: %s over %s.", bare(own), bare(next))
+	}
+	return n
+}
+
+func (q *quilt) line(e calc.Edges) Number {
+	f, own := q.sheet.Corner.DrawnLineSides, q.sheet.Bands.On(e).Finished
+	if e == calc.TopBottom {
+		f = q.sheet.Corner.DrawnLineTopBottom
+	}
+	return Number{Name: "dot to outer edge", Figures: one(f),
+		How: fmt.Sprintf("%s and on over the seam allowance: × (%s + %s) ÷ %s.", q.lineHow(), bare(own), bare(q.sheet.Seam), bare(own))}
+}
+
+func (q *quilt) lineHow() string {
+	return fmt.Sprintf("√(%s² + %s²), from the finished widths of the two bands", bare(q.sheet.Bands.Sides.Finished), bare(q.sheet.Bands.TopBottom.Finished))
+}
+
+func (q *quilt) rawHow(bands calc.Edges, center calc.Figure) string {
+	return fmt.Sprintf("%s + 2 × (%s − 2 × %s): the center, and both bands less the seams.",
+		bare(center), bare(q.sheet.Bands.On(bands).Cut), bare(q.sheet.Seam))
+}

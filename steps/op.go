@@ -1,0 +1,72 @@
+package steps
+
+import (
+	"encoding/json"
+	"time"
+
+	"cornerwise/calc"
+)
+
+// The kinds of op.
+const (
+	KindPlan    = "plan"    // the plan, new or changed; the first op of every session
+	KindTick    = "tick"    // Tick is done, or open again
+	KindMeasure = "measure" // Measure has Value; "" clears it
+	KindHere    = "here"    // work goes on at Step
+	KindNote    = "note"    // Step has the note Text; "" clears it
+	KindRedo    = "redo"    // work undone in cloth: Tick and all that needs it are open again
+	KindUndo    = "undo"    // takes back the last op, whose id is Of
+)
+
+// An Op is one thing that a person did. ID is made by the client; the same ID
+// twice is the same op.
+type Op struct {
+	ID      string          `json:"op"`
+	Kind    string          `json:"kind"`
+	Tick    string          `json:"tick,omitempty"`
+	Done    *bool           `json:"done,omitempty"`
+	Measure string          `json:"measure,omitempty"`
+	Value   string          `json:"value,omitempty"`
+	Step    string          `json:"step,omitempty"`
+	Text    string          `json:"text,omitempty"`
+	Why     string          `json:"why,omitempty"`
+	Of      string          `json:"of,omitempty"`
+	Plan    json.RawMessage `json:"plan,omitempty"`
+}
+
+// An Entry is an op as it was taken: with its revision and time.
+type Entry struct {
+	Rev int64     `json:"rev"`
+	At  time.Time `json:"at"`
+	Op
+}
+
+// The codes of refusals that programs may look at.
+const (
+	NotYet      = "not-yet"      // a tick whose needs are open
+	InUse       = "in-use"       // unticking what others need
+	NotLast     = "not-last"     // undoing an op that is not the last
+	UnknownTick = "unknown-tick" // and its like: an id that this session does not have
+	UnknownStep = "unknown-step" //
+	UnknownMeas = "unknown-measure"
+	BadOp       = "bad-op"    // an op that no session could take
+	BadValue    = "bad-value" // a measure that is no length
+	BadPlan     = "bad-plan"  // Faults tells
+)
+
+// A Refusal is why an op was not taken. It changes nothing.
+type Refusal struct {
+	Code    string      `json:"code"`
+	Field   string      `json:"field,omitempty"`
+	Message string      `json:"message"`
+	Missing []string    `json:"missing,omitempty"` // tick ids, for not-yet and in-use
+	Faults  calc.Faults `json:"faults,omitempty"`  // all of them, for bad-plan
+}
+
+func (r *Refusal) Error() string { return r.Message }
+
+// Clash tells a refusal that came from the state of the work (409) from one
+// that is wrong in itself (422).
+func (r *Refusal) Clash() bool {
+	return r.Code == NotYet || r.Code == InUse || r.Code == NotLast
+}

@@ -1,0 +1,54 @@
+package steps
+
+var press = stageRow{"press", "Press", []stepRow{
+	{
+		id: "press-{corner}", title: "Corner {corner}, {place}", round: everyCorner,
+		ticks: []turnRow{{nil, []tickRow{
+			{id: "press.{corner}.opened", label: "Seam opened", title: "Open the miter seam",
+				say:    "Wrong side up, spread the miter's two allowances open with a finger.",
+				why:    "An open seam splits the thickness, and the corner lies flat.",
+				needs:  "miter.{corner}.trimmed",
+				number: "seam", kind: "corner", act: "open"},
+			{id: "press.{corner}.behind", label: "Pressed from behind", title: "Press from behind",
+				say:     "Press the open seam with the iron's tip, then tuck the flap in and press it.",
+				why:     "The miter runs on the bias: set the iron down and lift it, never slide.",
+				needs:   "press.{corner}.opened",
+				caution: "iron", kind: "corner", act: "behind"},
+			{id: "press.{corner}.front", label: "Pressed from the front", title: "Press from the front",
+				say:     "Turn it right side up and press the corner once more.",
+				why:     "The front shows what the back hides: the stripe turns without a break.",
+				needs:   "press.{corner}.behind",
+				caution: "iron", kind: "corner", act: "front"},
+		}}},
+	},
+	{
+		id: "top-widths", title: "The bordered top",
+		measures: []measureRow{{"top-width-top", "Near the top", nil}, {"top-width-middle", "Across the middle", nil}, {"top-width-bottom", "Near the bottom", nil}},
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "top.widths", label: "Three widths measured", title: "Measure three widths",
+			say:   "Measure near the top, across the middle and near the bottom.",
+			why:   "This is what the top should measure, raw edge to raw edge.",
+			needs: "press.*.front", number: "topWidth", kind: "top", act: "widths",
+		}}}},
+	},
+	{
+		id: "top-lengths", title: "The bordered top",
+		measures: []measureRow{{"top-length-left", "Near the left", nil}, {"top-length-middle", "Down the middle", nil}, {"top-length-right", "Near the right", nil}},
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "top.lengths", label: "Three lengths measured", title: "Measure three lengths",
+			say:   "Measure near the left, down the middle and near the right.",
+			why:   "This is what the top should measure, raw edge to raw edge.",
+			needs: "press.*.front", number: "topLength", kind: "top", act: "lengths",
+		}}}},
+	},
+	{
+		id: "top-diagonals", title: "The bordered top",
+		measures: []measureRow{{"top-diagonal-1", "Corner 1 to corner 3", nil}, {"top-diagonal-2", "Corner 2 to corner 4", nil}},
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "top.diagonals", label: "Both diagonals measured", title: "Measure both diagonals",
+			say:   "Measure corner to corner, both ways. The two should agree.",
+			why:   "Within 1/8 in or 3 mm the top is square.",
+			needs: "press.*.front", number: "topDiagonal", kind: "top", act: "diagonals",
+		}}}},
+	},
+}}

@@ -1,0 +1,194 @@
+package steps
+
+import (
+	"path"
+	"strings"
+
+	"cornerwise/calc"
+	"cornerwise/steps/draw"
+)
+
+// The procedure is data: a table a stage (squareup.go, cut.go, mark.go, sew.go,
+// miter.go, press.go), in the order of work. A row's words may hold names in
+// braces, which the round it is repeated in fills in (round.go).
+var procedure = []stageRow{squareUp, cut, mark, sew, miter, press}
+
+type stageRow struct {
+	id, title string
+	steps     []stepRow
+}
+
+// A stepRow becomes one step for each turn of its round.
+type stepRow struct {
+	round    round
+	when     when
+	id       string
+	title    string
+	measures []measureRow
+	ticks    []turnRow
+}
+
+// A turnRow is a few ticks done one after another, in each turn of its round
+// within the step.
+type turnRow struct {
+	round round
+	rows  []tickRow
+}
+
+// A tickRow becomes one tick.
+type tickRow struct {
+	when    when
+	id      string
+	label   string // what is then done, for the button
+	title   string // the act
+	say     string // the command: at most 20 words, one action
+	why     string
+	needs   string // ids, parted by blanks; * stands for any part of an id
+	cuts    bool
+	number  string // a name in numbers (number.go)
+	caution string // a name in cautions (caution.go)
+	kind    string // the drawing
+	act     string
+}
+
+type measureRow struct {
+	id, label string
+	options   func(*quilt) []Option
+}
+
+// A when leaves a row out where it does not hold; nil always holds.
+type when func(*quilt, names) bool
+
+// A quilt is what the procedure is worked out for.
+type quilt struct {
+	plan    calc.Plan // on the size settled on
+	sheet   calc.Sheet
+	settled pairOfSizes
+	first   calc.Edges // the pair sewn first
+}
+
+// once is the round of rows that stand alone.
+func once(*quilt, names) []names { return []names{{}} }
+
+// build works the procedure out: every step and tick, none done.
+func (q *quilt) build() ([]Stage, *index) {
+	stages := make([]Stage, len(procedure))
+	for i, row := range procedure {
+		stages[i] = Stage{ID: row.id, Title: row.title}
+		for _, s := range row.steps {
+			for _, n := range s.round.turns(q, names{}) {
+				if s.when == nil || s.when(q, n) {
+					stages[i].Steps = append(stages[i].Steps, q.step(s, n))
+				}
+			}
+		}
+	}
+	return stages, newIndex(stages)
+}
+
+func (q *quilt) step(row stepRow, n names) Step {
+	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}}
+	for _, m := range row.measures {
+		made := Measure{ID: n.fill(m.id), Label: n.fill(m.label)}
+		if m.options != nil {
+			made.Options = m.options(q)
+		}
+		s.Measures = append(s.Measures, made)
+	}
+	for _, turn := range row.ticks {
+		for _, inner := range turn.round.turns(q, n) {
+			for _, t := range turn.rows {
+				if t.when == nil || t.when(q, inner) {
+					s.Ticks = append(s.Ticks, q.tick(t, inner))
+				}
+			}
+		}
+	}
+	return s
+}
+
+func (q *quilt) tick(row tickRow, n names) Tick {
+	t := Tick{
+		ID:      n.fill(row.id),
+		Label:   sentence(n.fill(row.label)),
+		Needs:   strings.Fields(n.fill(row.needs)),
+		Cuts:    row.cuts,
+		Title:   sentence(n.fill(row.title)),
+		Say:     sentence(n.fill(row.say)),
+		Why:     n.fill(row.why),
+		Caution: cautions[row.caution],
+		Scene: draw.Scene{Kind: row.kind, Act: row.act, Edge: n["edge"], Edges: calc.Edges(n["edges"]),
+			Corner: n.number("corner"), Border: n.number("border"), Second: n["second"] != ""},
+	}
+	if reckon := numbers[row.number]; reckon != nil {
+		t.Numbers = reckon(q, n)
+	}
+	return t
+}
+
+// sentence begins with a capital.
+func sentence(s string) string {
+	r := []rune(s)
+	if len(r) == 0 {
+		return s
+	}
+	return strings.ToUpper(string(r[:1])) + string(r[1:])
+}
+
+// An index finds ticks and steps by id. It is shared by all Works of one
+// procedure and never changed.
+type index struct {
+	ticks map[string]place
+	steps map[string]place
+	meas  map[string]place
+	users map[string][]string // the ticks that need a tick
+}
+
+// A place is where a step, tick or measure stands in Stages.
+type place struct{ stage, step, at int }
+
+// newIndex also turns the patterns in needs into the ids that they stand for.
+func newIndex(stages []Stage) *index {
+	x := &index{map[string]place{}, map[string]place{}, map[string]place{}, map[string][]string{}}
+	var ids []string
+	for i, stage := range stages {
+		for j, step := range stage.Steps {
+			x.steps[step.ID] = place{i, j, 0}
+			for k, t := range step.Ticks {
+				x.ticks[t.ID] = place{i, j, k}
+				ids = append(ids, t.ID)
+			}
+			for k, m := range step.Measures {
+				x.meas[m.ID] = place{i, j, k}
+			}
+		}
+	}
+	for _, stage := range stages {
+		for _, step := range stage.Steps {
+			for k := range step.Ticks {
+				t := &step.Ticks[k]
+				t.Needs = expand(t.Needs, ids)
+				for _, need := range t.Needs {
+					x.users[need] = append(x.users[need], t.ID)
+				}
+			}
+		}
+	}
+	return x
+}
+
+func expand(needs, ids []string) []string {
+	out := []string{}
+	for _, need := range needs {
+		if !strings.Contains(need, "*") {
+			out = append(out, need)
+			continue
+		}
+		for _, id := range ids {
+			if ok, _ := path.Match(need, id); ok {
+				out = append(out, id)
+			}
+		}
+	}
+	return out
+}

@@ -1,0 +1,247 @@
+package steps
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+)
+
+var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
+
+// plans are quilts of every kind that the procedure tells apart.
+var plans = map[string]string{
+	"one border":        `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","stripe":"1 1/8"}]}`,
+	"one plain border":  `{"center":{"width":"48 1/2","length":"36 1/2"},"borders":[{"cut":"5 1/2"}]}`,
+	"unequal bands":     `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"4 1/2","cutTopBottom":"6 1/2"}]}`,
+	"two borders":       `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"dark line","cut":"1 1/2"},{"name":"ticking","cut":"5 1/2","stripe":"1 1/8"}]}`,
+	"in centimeters":    `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12"}]}`,
+	"twelve borders":    `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[` + strings.Repeat(`{"cut":"2","name":"a border with quite a long name indeed"},`, 11) + `{"cut":"3","cutTopBottom":"4"}]}`,
+	"a wide allowance":  `{"seam":"1","center":{"width":"20","length":"20"},"borders":[{"cut":"5"}]}`,
+	"a square, unequal": `{"center":{"width":"30","length":"30"},"borders":[{"cut":"9","cutTopBottom":"1"}]}`,
+}
+
+func begin(t *testing.T, plan string) *Work {
+	t.Helper()
+	w, err := Begin(json.RawMessage(plan))
+	if err != nil {
+		t.Fatalf("Begin(%s): got %v, want a Work", plan, err)
+	}
+	return w
+}
+
+var opCount int
+
+// do applies an op that must be taken.
+func do(t *testing.T, w *Work, op Op) *Work {
+	t.Helper()
+	next, _, err := try(w, op)
+	if err != nil {
+		t.Fatalf("Apply(%+v): got %q, want it taken", op, err)
+	}
+	return next
+}
+
+func try(w *Work, op Op) (*Work, Change, error) {
+	opCount++
+	if op.ID == "" {
+		op.ID = fmt.Sprint("op-", opCount)
+	}
+	return w.Apply(op, noon.Add(time.Duration(opCount)*time.Second))
+}
+
+func tickOp(id string, done bool) Op { return Op{Kind: KindTick, Tick: id, Done: &done} }
+
+// ids are all ticks in the order of work.
+func ids(w *Work) []string {
+	var out []string
+	for _, stage := range w.Stages {
+		for _, step := range stage.Steps {
+			for _, t := range step.Ticks {
+				out = append(out, t.ID)
+			}
+		}
+	}
+	return out
+}
+
+// walk does every tick in order up to and with the last id; "" for all.
+func walk(t *testing.T, w *Work, last string) *Work {
+	t.Helper()
+	for _, id := range ids(w) {
+		if _, tick := w.Tick(id); !tick.Done {
+			w = do(t, w, tickOp(id, true))
+		}
+		if id == last {
+			break
+		}
+	}
+	return w
+}
+
+func TestEveryProcedureIsSound(t *testing.T) {
+	for name, plan := range plans {
+		t.Run(name, func(t *testing.T) {
+			w := begin(t, plan)
+			seen := map[string]bool{}
+			for _, stage := range w.Stages {
+				if len(stage.Steps) == 0 {
+					t.Errorf("stage %s has no steps", stage.ID)
+				}
+				for _, step := range stage.Steps {
+					if n := len(step.Ticks); n == 0 || n > 9 {
+						t.Errorf("step %s has %d ticks, want 1 to 9 on a screen", step.ID, n)
+					}
+					if seen[step.ID] {
+						t.Errorf("two steps are called %s", step.ID)
+					}
+					seen[step.ID] = true
+					for _, tick := range step.Ticks {
+						checkTick(t, w, tick, seen)
+						seen[tick.ID] = true
+					}
+				}
+			}
+		})
+	}
+}
+
+// checkTick holds a tick against screen.md: words, no braces left over, needs that
+// stand before it in the order of work.
+func checkTick(t *testing.T, w *Work, tick Tick, before map[string]bool) {
+	t.Helper()
+	if before[tick.ID] {
+		t.Errorf("two ticks are called %s", tick.ID)
+	}
+	if n := len(strings.Fields(tick.Say)); n == 0 || n > 20 {
+		t.Errorf("%s: the command has %d words, want 1 to 20: %q", tick.ID, n, tick.Say)
+	}
+	for _, words := range []string{tick.ID, tick.Label, tick.Title, tick.Say, tick.Why} {
+		if words == "" || strings.ContainsAny(words, "{}") {
+			t.Errorf("%s: %q is empty or has a brace left", tick.ID, words)
+		}
+	}
+	for _, need := range tick.Needs {
+		if !before[need] {
+			t.Errorf("%s needs %s, which does not stand before it", tick.ID, need)
+		}
+	}
+	if tick.Scene.Kind == "" || tick.Scene.Act == "" {
+		t.Errorf("%s has no drawing", tick.ID)
+	}
+	if tick.Cuts && (len(tick.Needs) == 0 || tick.Caution == nil || tick.Caution.Word != "WARNING") {
+		t.Errorf("%s cuts cloth: want a look or a measure before it and a warning beside it", tick.ID)
+	}
+	for _, n := range tick.Numbers {
+		if n.Name == "" || len(n.Figures) == 0 && n.Text == "" {
+			t.Errorf("%s: the number %+v has no name or no value", tick.ID, n)
+		}
+		for _, f := range n.Figures {
+			if f.Length.Sign() <= 0 {
+				t.Errorf("%s: %s is %s, want more than 0", tick.ID, n.Name, f.Shown())
+			}
+		}
+	}
+}
+
+func TestOneBorderHasSomeHundredTicksInSomeThirtySteps(t *testing.T) {
+	w := begin(t, plans["one border"])
+	steps := 0
+	for _, s := range w.Stages {
+		steps += len(s.Steps)
+	}
+	if _, total := w.Progress(); total < 85 || total > 110 || steps < 25 || steps > 35 {
+		t.Errorf("one border: got %d ticks in %d steps, want 85 to 110 in 25 to 35", total, steps)
+	}
+	var stages []string
+	for _, s := range w.Stages {
+		stages = append(stages, s.ID)
+	}
+	if got, want := strings.Join(stages, " "), "square-up cut mark sew miter press"; got != want {
+		t.Errorf("stages: got %s, want %s", got, want)
+	}
+}
+
+func TestEveryProcedureCanBeWalkedToTheEnd(t *testing.T) {
+	for name, plan := range plans {
+		t.Run(name, func(t *testing.T) {
+			w := walk(t, begin(t, plan), "")
+			if done, total := w.Progress(); done != total {
+				t.Errorf("walked in order: got %d of %d done", done, total)
+			}
+			for _, stage := range w.Stages {
+				for _, step := range stage.Steps {
+					if !step.Done {
+						t.Errorf("step %s: all ticks are done, but it is not", step.ID)
+					}
+				}
+			}
+		})
+	}
+}
+
+// Following Here alone, as a person does, also leads to the end.
+func TestHereLeadsThroughTheWholeWork(t *testing.T) {
+	for name, plan := range plans {
+		t.Run(name, func(t *testing.T) {
+			w := begin(t, plan)
+			_, total := w.Progress()
+			for range total {
+				_, step := w.Step(w.Here)
+				next := ""
+				for k := range step.Ticks {
+					if tick := &step.Ticks[k]; !tick.Done && len(w.missing(tick)) == 0 {
+						next = tick.ID
+						break
+					}
+				}
+				if next == "" {
+					t.Fatalf("at %s there is nothing to do", w.Here)
+				}
+				w = do(t, w, tickOp(next, true))
+			}
+			if done, _ := w.Progress(); done != total {
+				t.Errorf("following here: got %d of %d done", done, total)
+			}
+		})
+	}
+}
+
+func TestWhatClothDemandsAndNoMore(t *testing.T) {
+	w := begin(t, plans["one border"])
+	refused := func(w *Work, id, why string) {
+		t.Helper()
+		_, _, err := try(w, tickOp(id, true))
+		r, ok := err.(*Refusal)
+		if !ok || r.Code != NotYet || len(r.Missing) == 0 {
+			t.Errorf("tick %s %s: got %v, want not-yet with what is missing", id, why, err)
+		}
+	}
+	refused(w, "miter.1.trimmed", "before the look")
+	refused(w, "cut.1.left.cut", "before it is measured")
+	refused(w, "center.trimmed", "before the measures")
+
+	marked := walk(t, w, "pair.chosen")
+	refused(marked, "sew.top.pinned", "before the first pair")
+	first := marked
+	for _, id := range ids(marked) {
+		if strings.HasPrefix(id, "sew.left.") || strings.HasPrefix(id, "sew.right.") && id != "sew.right.pressed" {
+			first = do(t, first, tickOp(id, true))
+		}
+	}
+	refused(first, "sew.top.pinned", "while one of the first pair is not pressed")
+	first = do(t, first, tickOp("sew.right.pressed", true))
+	refused(first, "miter.2.folded", "when only one of its edges is sewn")
+	for _, act := range []string{"pinned", "sewn", "checked", "pressed"} {
+		first = do(t, first, tickOp("sew.top."+act, true))
+	}
+	// Corners 1 and 2 lie at the top; they can be mitered while the bottom is open.
+	for _, corner := range []string{"2", "1"} {
+		for _, act := range []string{"folded", "turned", "lined", "pinned", "sewn", "looked", "trimmed"} {
+			first = do(t, first, tickOp("miter."+corner+"."+act, true))
+		}
+	}
+	refused(first, "miter.3.folded", "while the bottom edge is open")
+	do(t, first, tickOp("press.2.opened", true))
+}

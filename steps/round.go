@@ -1,0 +1,158 @@
+package steps
+
+import (
+	"fmt"
+	"strconv"
+	"strings"
+
+	"cornerwise/calc"
+)
+
+// names fill in the braces of a row: {edge}, {corner}, {border} and their like.
+type names map[string]string
+
+func (n names) fill(s string) string {
+	if !strings.Contains(s, "{") {
+		return s
+	}
+	pairs := make([]string, 0, 2*len(n))
+	for name, value := range n {
+		pairs = append(pairs, "{"+name+"}", value)
+	}
+	return strings.NewReplacer(pairs...).Replace(s)
+}
+
+func (n names) number(name string) int {
+	i, _ := strconv.Atoi(n[name])
+	return i
+}
+
+func (n names) edges() calc.Edges { return calc.Edges(n["edges"]) }
+
+func (n names) with(more names) names {
+	out := make(names, len(n)+len(more))
+	for k, v := range n {
+		out[k] = v
+	}
+	for k, v := range more {
+		out[k] = v
+	}
+	return out
+}
+
+// A round says how often a row is repeated, and what it is named each time. nil
+// is once.
+type round func(*quilt, names) []names
+
+func (r round) turns(q *quilt, outer names) []names {
+	if r == nil {
+		return []names{outer}
+	}
+	turns := r(q, outer)
+	for i := range turns {
+		turns[i] = outer.with(turns[i])
+	}
+	return turns
+}
+
+// pairs are the two edges of each pair, and what they are called together.
+var pairs = map[calc.Edges]struct {
+	edges [2]string
+	words string
+}{
+	calc.Sides:     {[2]string{"left", "right"}, "left and right"},
+	calc.TopBottom: {[2]string{"top", "bottom"}, "top and bottom"},
+}
+
+// corners, clockwise, with the edge of the sides and of top and bottom that meet there.
+var corners = [4]struct{ place, side, end string }{
+	{"top left", "left", "top"},
+	{"top right", "right", "top"},
+	{"bottom right", "right", "bottom"},
+	{"bottom left", "left", "bottom"},
+}
+
+func edgeNames(e calc.Edges, edge string) names {
+	n := names{"edge": edge, "edges": string(e)}
+	at := 'A'
+	for i, c := range corners {
+		if c.side == edge || c.end == edge {
+			n["corner"+string(at)] = strconv.Itoa(i + 1)
+			at++
+		}
+	}
+	return n
+}
+
+func edgesOf(e calc.Edges) []names {
+	two := pairs[e].edges
+	return []names{edgeNames(e, two[0]), edgeNames(e, two[1])}
+}
+
+func everyEdge(*quilt, names) []names {
+	return append(edgesOf(calc.Sides), edgesOf(calc.TopBottom)...)
+}
+
+// bothEdges are the two edges of the pair that the step is about.
+func bothEdges(_ *quilt, outer names) []names { return edgesOf(outer.edges()) }
+
+// firstPair are the two edges sewn first.
+func firstPair(q *quilt, _ names) []names { return edgesOf(q.first) }
+
+// secondPair are the two edges sewn after them.
+func secondPair(q *quilt, _ names) []names {
+	turns := edgesOf(q.first.Neighbour())
+	first := pairs[q.first].edges
+	for _, n := range turns {
+		n["second"], n["firstA"], n["firstB"] = "yes", first[0], first[1]
+	}
+	return turns
+}
+
+func everyCorner(*quilt, names) []names {
+	var turns []names
+	for i, c := range corners {
+		turns = append(turns, names{"corner": strconv.Itoa(i + 1), "place": c.place, "side": c.side, "end": c.end})
+	}
+	return turns
+}
+
+func everyBorder(q *quilt, _ names) []names {
+	var turns []names
+	for i, b := range q.plan.Borders {
+		turns = append(turns, names{"border": strconv.Itoa(i + 1), "name": b.Name})
+	}
+	return turns
+}
+
+// everyPair is each border on the sides, then on top and bottom.
+func everyPair(q *quilt, outer names) []names {
+	var turns []names
+	for _, b := range everyBorder(q, outer) {
+		for _, e := range []calc.Edges{calc.Sides, calc.TopBottom} {
+			turns = append(turns, b.with(names{"edges": string(e), "pair": pairs[e].words}))
+		}
+	}
+	return turns
+}
+
+// everySeam is each seam between two borders.
+func everySeam(q *quilt, outer names) []names {
+	turns := everyBorder(q, outer)
+	for i := range turns[:len(turns)-1] {
+		turns[i]["next"] = fmt.Sprint(i + 2)
+		turns[i]["nextName"] = turns[i+1]["name"]
+	}
+	return turns[:len(turns)-1]
+}
+
+func equalBands(q *quilt, _ names) bool   { return q.sheet.Corner.Equal() }
+func unequalBands(q *quilt, _ names) bool { return !q.sheet.Corner.Equal() }
+
+func striped(q *quilt, n names) bool {
+	return q.plan.Borders[n.number("border")-1].Stripe.Sign() > 0
+}
+func plain(q *quilt, n names) bool { return !striped(q, n) }
+
+func severalBorders(q *quilt, _ names) bool { return len(q.plan.Borders) > 1 }
+func oneBorder(q *quilt, _ names) bool      { return len(q.plan.Borders) == 1 }

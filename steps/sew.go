@@ -1,0 +1,93 @@
+package steps
+
+import "cornerwise/calc"
+
+// What pinning an edge needs: its marks, its middle, the dots at both its ends,
+// and to know which pair comes first.
+const needsMarks = "pair.chosen mark.{edge}.ends mark.center.{edge} mark.dot.{cornerA} mark.dot.{cornerB}"
+
+// sewn are the acts after pinning, alike for both pairs.
+var checked = tickRow{
+	id: "sew.{edge}.checked", label: "{edge} edge: both dots checked", title: "Check both dots",
+	say:    "Look at both ends. The last stitch lies in the dot, not past it.",
+	why:    "Past the dot the corner puckers; short of it there is a hole. Unpick and sew again.",
+	needs:  "sew.{edge}.sewn",
+	number: "seam", kind: "edge", act: "check",
+}
+
+var pressed = tickRow{
+	id: "sew.{edge}.pressed", label: "{edge} edge pressed", title: "Press the {edge} seam",
+	say:     "Press the seam towards the border. Set the iron down and lift it.",
+	why:     "Pressed outwards, the allowance lies under the border and the miter has room.",
+	needs:   "sew.{edge}.checked",
+	caution: "iron", kind: "edge", act: "press",
+}
+
+var sew = stageRow{"sew", "Sew", []stepRow{
+	{
+		id: "seam-test", title: "Test seam",
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "test.measured", label: "Seam checked", title: "Check your seam",
+			say:     "Sew three test strips side by side. Press them, then measure across all three.",
+			why:     "An allowance that is a thread too fat adds up over every seam of the top.",
+			caution: "needle", number: "test", kind: "test", act: "sew",
+		}}}},
+	},
+	{
+		id: "first-pair", title: "Which pair first",
+		measures: []measureRow{{"first-pair", "Sewn first", pairOptions}},
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "pair.chosen", label: "{firstPair} first", title: "Choose the first pair",
+			say:  "Take the longer two first, by habit, or choose the other pair.",
+			why:  "Both edges of one pair are sewn and pressed before the other pair begins.",
+			kind: "pair", act: "choose",
+		}}}},
+		round: namedFirst,
+	},
+	{
+		id: "sew-{edge}", title: "{edge} edge", round: firstPair,
+		ticks: []turnRow{{nil, []tickRow{
+			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
+				say:    "Right sides together, match the middles, then the ends. Then pin between.",
+				why:    "Pinned by halves, the fullness spreads and no end is left over.",
+				needs:  needsMarks,
+				number: "toEnd", kind: "edge", act: "pin"},
+			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
+				say:     "Needle down in the dot. Sew to the other dot, and backstitch at both.",
+				why:     "The tails hang free. Nothing is sewn beyond the dots.",
+				needs:   "sew.{edge}.pinned",
+				caution: "pins", number: "seamAndStitch", kind: "edge", act: "sew"},
+			checked,
+			pressed,
+		}}},
+	},
+	{
+		id: "sew-{edge}", title: "{edge} edge", round: secondPair,
+		ticks: []turnRow{{nil, []tickRow{
+			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
+				say:    "Fold the first strips' tails away. Match middles, then ends, and pin between.",
+				why:    "A tail caught in this seam can't be mitered.",
+				needs:  needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",
+				number: "toEnd", kind: "edge", act: "pin"},
+			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
+				say:     "Turn it so the earlier stitches show. Start in the hole where they end.",
+				why:     "Two seams that share one hole leave neither pucker nor gap.",
+				needs:   "sew.{edge}.pinned",
+				caution: "pins", number: "seamAndStitch", kind: "edge", act: "sew"},
+			checked,
+			pressed,
+		}}},
+	},
+}}
+
+func namedFirst(q *quilt, _ names) []names {
+	return []names{{"firstPair": pairs[q.first].words, "edges": string(q.first)}}
+}
+
+func pairOptions(*quilt) []Option {
+	var o []Option
+	for _, e := range []calc.Edges{calc.Sides, calc.TopBottom} {
+		o = append(o, Option{string(e), sentence(pairs[e].words)})
+	}
+	return o
+}

@@ -1,0 +1,93 @@
+package steps
+
+var squareUp = stageRow{"square-up", "Square up", []stepRow{
+	{
+		id: "press-center", title: "The center",
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "center.pressed", label: "Center pressed", title: "Press the center",
+			say:     "Press the center from the back, then from the front. Set the iron down and lift it.",
+			why:     "A slid iron stretches the edges, and a stretched edge makes a wavy border.",
+			caution: "iron", number: "center", kind: "center", act: "press",
+		}}}},
+	},
+	{
+		id: "widths", title: "Three widths",
+		measures: []measureRow{{"width-top", "Near the top", nil}, {"width-middle", "Across the middle", nil}, {"width-bottom", "Near the bottom", nil}},
+		ticks: []turnRow{{nil, []tickRow{
+			{id: "width.top", label: "Width near the top measured", title: "Measure near the top",
+				say:   "Measure from raw edge to raw edge, a hand's width below the top.",
+				why:   "Edges stretch; the middle does not. Three widths show by how much.",
+				needs: "center.pressed", number: "width", kind: "center", act: "width-top"},
+			{id: "width.middle", label: "Width across the middle measured", title: "Measure across the middle",
+				say:   "Measure from raw edge to raw edge, straight across the middle.",
+				why:   "Edges stretch; the middle does not. Three widths show by how much.",
+				needs: "center.pressed", number: "width", kind: "center", act: "width-middle"},
+			{id: "width.bottom", label: "Width near the bottom measured", title: "Measure near the bottom",
+				say:   "Measure from raw edge to raw edge, a hand's width above the bottom.",
+				why:   "Edges stretch; the middle does not. Three widths show by how much.",
+				needs: "center.pressed", number: "width", kind: "center", act: "width-bottom"},
+		}}},
+	},
+	{
+		id: "lengths", title: "Three lengths",
+		measures: []measureRow{{"length-left", "Near the left", nil}, {"length-middle", "Down the middle", nil}, {"length-right", "Near the right", nil}},
+		ticks: []turnRow{{nil, []tickRow{
+			{id: "length.left", label: "Length near the left measured", title: "Measure near the left",
+				say:   "Measure from raw edge to raw edge, a hand's width from the left.",
+				why:   "Opposite borders must come out equal, or the top will lean.",
+				needs: "center.pressed", number: "length", kind: "center", act: "length-left"},
+			{id: "length.middle", label: "Length down the middle measured", title: "Measure down the middle",
+				say:   "Measure from raw edge to raw edge, straight down the middle.",
+				why:   "Opposite borders must come out equal, or the top will lean.",
+				needs: "center.pressed", number: "length", kind: "center", act: "length-middle"},
+			{id: "length.right", label: "Length near the right measured", title: "Measure near the right",
+				say:   "Measure from raw edge to raw edge, a hand's width from the right.",
+				why:   "Opposite borders must come out equal, or the top will lean.",
+				needs: "center.pressed", number: "length", kind: "center", act: "length-right"},
+		}}},
+	},
+	{
+		id: "diagonals", title: "Two diagonals",
+		measures: []measureRow{{"diagonal-1", "Corner 1 to corner 3", nil}, {"diagonal-2", "Corner 2 to corner 4", nil}},
+		ticks: []turnRow{{nil, []tickRow{
+			{id: "diagonal.1", label: "Corner 1 to 3 measured", title: "Measure corner 1 to 3",
+				say:   "Measure from the top left corner to the bottom right corner, tape flat.",
+				why:   "Equal diagonals on equal sides make a true rectangle. Within 1/8 in or 3 mm will do.",
+				needs: "center.pressed", number: "diagonal", kind: "center", act: "diagonal-1"},
+			{id: "diagonal.2", label: "Corner 2 to 4 measured", title: "Measure corner 2 to 4",
+				say:   "Measure from the top right corner to the bottom left corner, tape flat.",
+				why:   "Equal diagonals on equal sides make a true rectangle. Within 1/8 in or 3 mm will do.",
+				needs: "center.pressed", number: "diagonal", kind: "center", act: "diagonal-2"},
+		}}},
+	},
+	{
+		id: "square-corners", title: "Four corners",
+		ticks: []turnRow{{everyCorner, []tickRow{{
+			id: "square.{corner}.looked", label: "Corner {corner} looked at", title: "Square corner {corner}",
+			say:    "Lay a square ruler on corner {corner}, {place}. Chalk what sticks out beyond it.",
+			why:    "Chalk first, cut later: what is cut off the center does not come back.",
+			needs:  "center.pressed",
+			number: "square", kind: "center", act: "squared",
+		}}}},
+	},
+	{
+		id: "true-up", title: "True up",
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "center.trimmed", label: "Center trimmed true", title: "Trim what sticks out",
+			say:     "Trim only what sticks out beyond the chalk. If nothing does, cut nothing and go on.",
+			why:     "Every cut shortens the seams that end there. The least cut is the best.",
+			needs:   "width.* length.* diagonal.* square.*.looked",
+			caution: "cutter", cuts: true, number: "settled", kind: "center", act: "trim",
+		}}}},
+	},
+	{
+		id: "settle", title: "The size to build on",
+		measures: []measureRow{{"size-width", "Width, if otherwise", nil}, {"size-length", "Length, if otherwise", nil}},
+		ticks: []turnRow{{nil, []tickRow{{
+			id: "size.settled", label: "Size settled", title: "Settle the size",
+			say:   "Check this size against the center. If it is another now, enter that.",
+			why:   "Every number from here on is worked out from this size, not from the plan's.",
+			needs: "center.trimmed", number: "settled", kind: "center", act: "settle",
+		}}}},
+	},
+}}

@@ -1,0 +1,69 @@
+package steps
+
+import (
+	"cornerwise/calc"
+	"cornerwise/steps/draw"
+)
+
+// A Stage is one of the six: square-up, cut, mark, sew, miter, press.
+type Stage struct {
+	ID    string `json:"id"`
+	Title string `json:"title"`
+	Steps []Step `json:"steps"`
+}
+
+// A Step is one place to stand: an edge, a corner, a pair of strips. Its ticks
+// are done one after another.
+type Step struct {
+	ID       string    `json:"id"`
+	Title    string    `json:"title"`
+	Done     bool      `json:"done"`
+	Note     string    `json:"note,omitempty"`
+	Ticks    []Tick    `json:"ticks"`
+	Measures []Measure `json:"measures"`
+}
+
+// A Tick is one act, with all that the screen shows while it is done.
+type Tick struct {
+	ID    string   `json:"id"`
+	Label string   `json:"label"` // what the button says is done: "Line drawn"
+	Done  bool     `json:"done"`
+	Needs []string `json:"needs"` // ticks that must be done first
+	Cuts  bool     `json:"cuts"`  // can't be undone in cloth
+
+	Title   string     `json:"title"` // the act: "Draw the line"
+	Say     string     `json:"say"`   // the command, at most 20 words
+	Why     string     `json:"why,omitempty"`
+	Numbers []Number   `json:"numbers,omitempty"` // the first is the one worked to
+	Caution *Caution   `json:"caution,omitempty"`
+	Scene   draw.Scene `json:"-"`
+}
+
+// A Number is what a tick is worked to: a length, or two joined by ×, or words.
+type Number struct {
+	Name    string        `json:"name"` // "cut length"
+	Figures []calc.Figure `json:"figures,omitempty"`
+	Text    string        `json:"text,omitempty"` // where it is no length: "45°"
+	How     string        `json:"how,omitempty"`  // how it was reckoned, in a line
+}
+
+// A Caution is by ANSI Z535.6: hazard, consequence, how to avoid it.
+type Caution struct {
+	Word string `json:"word"` // WARNING or CAUTION: a person; NOTICE: cloth
+	Text string `json:"text"`
+}
+
+// A Measure is a value taken from the cloth and kept: a length as written, or
+// one of Options where there are any.
+type Measure struct {
+	ID      string   `json:"id"`
+	Label   string   `json:"label"`
+	Value   string   `json:"value"`
+	Options []Option `json:"options,omitempty"`
+}
+
+// An Option is one answer of a choice.
+type Option struct {
+	Value string `json:"value"`
+	Label string `json:"label"`
+}

@@ -1,0 +1,230 @@
+package steps
+
+import (
+	"encoding/json"
+	"errors"
+	"time"
+
+	"cornerwise/calc"
+	"cornerwise/steps/draw"
+)
+
+// Work is where one top stands: what the ops say, and nothing else. A Work is
+// never changed; Apply makes a new one, which shares what stayed the same.
+type Work struct {
+	Plan   calc.Plan
+	Source json.RawMessage // the plan as the person wrote it
+	Sheet  calc.Sheet      // reckoned from the plan and the size settled on
+	Stages []Stage         // with what is done, in the order of work
+	Here   string          // the step where work goes on
+	Last   *Done           // the last op that undo can take back; nil after an undo
+
+	built *quilt
+	index *index
+}
+
+// Done is one op for the "last thing done" line.
+type Done struct {
+	Op   Op
+	At   time.Time
+	Text string // in words: "Line drawn · Corner 2, top right"
+
+	before *Work // as it was, for undo; its own Last is nil
+}
+
+// Begin starts work on a plan in JSON; the error is a *Refusal.
+func Begin(plan json.RawMessage) (*Work, error) {
+	parsed, err := calc.ParsePlan(plan)
+	if err != nil {
+		return nil, badPlan(err)
+	}
+	q, err := newQuilt(parsed, nil)
+	if err != nil {
+		return nil, err
+	}
+	w := &Work{Plan: parsed, Source: plan}
+	w.rebuild(q)
+	w.Here = w.Stages[0].Steps[0].ID
+	return w, nil
+}
+
+func badPlan(err error) *Refusal {
+	var faults calc.Faults
+	if !errors.As(err, &faults) || len(faults) == 0 {
+		return &Refusal{Code: BadPlan, Field: "plan", Message: "The plan can't be read. Send it as a JSON object."}
+	}
+	return &Refusal{Code: BadPlan, Field: faults[0].Field, Message: faults[0].Message, Faults: faults}
+}
+
+// rebuild works the procedure out afresh, with nothing done.
+func (w *Work) rebuild(q *quilt) {
+	w.built, w.Sheet = q, q.sheet
+	w.Stages, w.index = q.build()
+}
+
+// Quilt is what the drawings of this work are made from.
+func (w *Work) Quilt() draw.Quilt { return draw.Quilt{Plan: w.built.plan, Sheet: w.Sheet} }
+
+// Progress is how many ticks are done, of how many.
+func (w *Work) Progress() (done, total int) {
+	for _, stage := range w.Stages {
+		d, t := stage.Progress()
+		done, total = done+d, total+t
+	}
+	return done, total
+}
+
+// Progress is how many of the stage's ticks are done, of how many.
+func (s Stage) Progress() (done, total int) {
+	for _, step := range s.Steps {
+		for _, t := range step.Ticks {
+			total++
+			if t.Done {
+				done++
+			}
+		}
+	}
+	return done, total
+}
+
+// Step finds a step and its stage; nil when there is none of that id.
+func (w *Work) Step(id string) (*Stage, *Step) {
+	at, ok := w.index.steps[id]
+	if !ok {
+		return nil, nil
+	}
+	return &w.Stages[at.stage], &w.Stages[at.stage].Steps[at.step]
+}
+
+// Tick finds a tick and its step; nil when there is none of that id.
+func (w *Work) Tick(id string) (*Step, *Tick) {
+	at, ok := w.index.ticks[id]
+	if !ok {
+		return nil, nil
+	}
+	step := &w.Stages[at.stage].Steps[at.step]
+	return step, &step.Ticks[at.at]
+}
+
+func (w *Work) done(id string) bool {
+	_, t := w.Tick(id)
+	return t != nil && t.Done
+}
+
+// missing are the ticks that this one needs and that are still open.
+func (w *Work) missing(t *Tick) []string {
+	var open []string
+	for _, need := range t.Needs {
+		if !w.done(need) {
+			open = append(open, need)
+		}
+	}
+	return open
+}
+
+// clone copies the Work and the path to one step, which may then be changed.
+func (w *Work) clone(at place) (*Work, *Step) {
+	c := *w
+	c.Stages = append([]Stage(nil), w.Stages...)
+	stage := &c.Stages[at.stage]
+	stage.Steps = append([]Step(nil), stage.Steps...)
+	step := &stage.Steps[at.step]
+	step.Ticks = append([]Tick(nil), step.Ticks...)
+	step.Measures = append([]Measure(nil), step.Measures...)
+	return &c, step
+}
+
+// set is the Work with a tick done or open; the same Work when it is so already.
+func (w *Work) set(id string, done bool) *Work {
+	at := w.index.ticks[id]
+	if w.Stages[at.stage].Steps[at.step].Ticks[at.at].Done == done {
+		return w
+	}
+	c, step := w.clone(at)
+	step.Ticks[at.at].Done = done
+	step.Done = true
+	for _, t := range step.Ticks {
+		step.Done = step.Done && t.Done
+	}
+	return c
+}
+
+// measured is every value entered so far.
+func (w *Work) measured() map[string]string {
+	values := map[string]string{}
+	for _, stage := range w.Stages {
+		for _, step := range stage.Steps {
+			for _, m := range step.Measures {
+				if m.Value != "" {
+					values[m.ID] = m.Value
+				}
+			}
+		}
+	}
+	return values
+}
+
+// onto carries what was done, measured, noted and where work stood over to a
+// Work built anew. What no longer exists is left behind, and a tick whose needs
+// are open now is opened too: nothing is done on top of nothing.
+func (w *Work) onto(fresh *Work) *Work {
+	for _, stage := range w.Stages {
+		for _, step := range stage.Steps {
+			if at, ok := fresh.index.steps[step.ID]; ok {
+				fresh.Stages[at.stage].Steps[at.step].Note = step.Note
+			}
+			for _, m := range step.Measures {
+				if at, ok := fresh.index.meas[m.ID]; ok {
+					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].Value = m.Value
+				}
+			}
+		}
+	}
+	// In the order of work a tick's needs come before it or have been refused.
+	for again := true; again; {
+		again = false
+		for _, stage := range fresh.Stages {
+			for i := range stage.Steps {
+				step := &stage.Steps[i]
+				step.Done = true
+				for k := range step.Ticks {
+					t := &step.Ticks[k]
+					if !t.Done && w.done(t.ID) && len(fresh.missing(t)) == 0 {
+						t.Done, again = true, true
+					}
+					step.Done = step.Done && t.Done
+				}
+			}
+		}
+	}
+	fresh.Here, fresh.Last = w.Here, w.Last
+	if _, step := fresh.Step(w.Here); step == nil {
+		fresh.Here = fresh.next(place{})
+	}
+	return fresh
+}
+
+// next is the step where work goes on from a place: the first one at or after it,
+// going round, with a tick that can be done now. When all is done it stays.
+func (w *Work) next(from place) string {
+	var order []place
+	start := 0
+	for i, stage := range w.Stages {
+		for j := range stage.Steps {
+			if i == from.stage && j == from.step {
+				start = len(order)
+			}
+			order = append(order, place{i, j, 0})
+		}
+	}
+	for n := range order {
+		at := order[(start+n)%len(order)]
+		step := &w.Stages[at.stage].Steps[at.step]
+		for k := range step.Ticks {
+			if t := &step.Ticks[k]; !t.Done && len(w.missing(t)) == 0 {
+				return step.ID
+			}
+		}
+	}
+	return w.Stages[from.stage].Steps[from.step].ID
+}
