@@ -1,10 +1,6 @@
 package calc
 
-import (
-	"math/big"
-
-	"github.com/shopspring/decimal"
-)
+import "math/big"
 
 // A Unit is what bare numbers are in, and what results are shown in.
 type Unit string
@@ -80,8 +76,8 @@ func (l Length) Float(u Unit) float64 {
 
 func (l Length) in(u Unit) *big.Rat { return new(big.Rat).Quo(l.rat(), u.inches()) }
 
-// rootPlaces is how many decimals a root that does not come out is carried to.
-const rootPlaces = 40
+// rootScale carries a root that does not come out to 40 decimals.
+var rootScale = new(big.Int).Exp(big.NewInt(10), big.NewInt(40), nil)
 
 // Hypot is √(a² + b²): exact where it is rational, else good to 40 decimals.
 func Hypot(a, b Length) Length {
@@ -92,10 +88,7 @@ func Hypot(a, b Length) Length {
 	if new(big.Rat).Mul(exact, exact).Cmp(q) == 0 {
 		return Length{exact}
 	}
-	num, den := decimal.NewFromBigInt(q.Num(), 0), decimal.NewFromBigInt(q.Denom(), 0)
-	root, err := num.DivRound(den, 2*rootPlaces).SqrtRound(rootPlaces)
-	if err != nil {
-		panic("calc: a sum of squares is never negative: " + err.Error())
-	}
-	return Length{root.Rat()}
+	scaled := new(big.Int).Mul(q.Num(), new(big.Int).Mul(rootScale, rootScale))
+	n.Sqrt(scaled.Quo(scaled, q.Denom()))
+	return Length{new(big.Rat).SetFrac(n, rootScale)}
 }

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"strings"
 
 	"cornerwise/calc"
 )
@@ -82,12 +83,16 @@ var numbers = map[string]reckoning{
 
 func one(f calc.Figure) []calc.Figure { return []calc.Figure{f} }
 func size(a calc.Area) []calc.Figure  { return []calc.Figure{a.Width, a.Length} }
-func bare(f calc.Figure) string       { p := f.Parts(); p.Unit = ""; return trimRight(p.String()) }
-func trimRight(s string) string {
-	for len(s) > 0 && s[len(s)-1] == ' ' {
-		s = s[:len(s)-1]
+
+// bare is a figure without its unit, for a reckoning in words: exact where the
+// ruler has no line for it and its decimals are few.
+func bare(f calc.Figure) string {
+	if v := f.Value(); len(v) <= 6 && !f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
+		return v
 	}
-	return s
+	p := f.Parts()
+	p.Unit = ""
+	return strings.TrimSpace(p.String())
 }
 
 func (q *quilt) nearest(l calc.Length) calc.Figure {
@@ -95,7 +100,15 @@ func (q *quilt) nearest(l calc.Length) calc.Figure {
 }
 
 func (q *quilt) seam() Number {
-	return Number{Name: "seam allowance", Figures: one(q.sheet.Seam), How: "From the plan."}
+	n := Number{Name: "seam allowance", How: "From the plan."}
+	// 0.75 cm lies between two lines of the ruler: it is set on the machine, and
+	// must not be shown as 0.8.
+	if f := q.sheet.Seam; f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
+		n.Figures = one(f)
+	} else {
+		n.Text = f.Value() + " " + string(f.Unit)
+	}
+	return n
 }
 
 func (q *quilt) toEnd(n names) Number {

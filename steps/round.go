@@ -12,14 +12,12 @@ import (
 type names map[string]string
 
 func (n names) fill(s string) string {
-	if !strings.Contains(s, "{") {
+	before, rest, found := strings.Cut(s, "{")
+	if !found {
 		return s
 	}
-	pairs := make([]string, 0, 2*len(n))
-	for name, value := range n {
-		pairs = append(pairs, "{"+name+"}", value)
-	}
-	return strings.NewReplacer(pairs...).Replace(s)
+	name, after, _ := strings.Cut(rest, "}")
+	return before + n[name] + n.fill(after)
 }
 
 func (n names) number(name string) int {

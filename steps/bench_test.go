@@ -1,0 +1,45 @@
+package steps
+
+import (
+	"encoding/json"
+	"fmt"
+	"testing"
+)
+
+// State from 5,000 ops: ticks done, opened and done again, as a long session has.
+func BenchmarkStateFrom5000Ops(b *testing.B) {
+	w, err := Begin(json.RawMessage(plans["two borders"]))
+	if err != nil {
+		b.Fatal(err)
+	}
+	var ops []Op
+	for len(ops) < 5000 {
+		for _, id := range ids(w) {
+			ops = append(ops, tickOp(id, true))
+		}
+		ops = append(ops, Op{Kind: KindRedo, Tick: "center.pressed"})
+	}
+	ops = ops[:5000]
+	for i := range ops {
+		ops[i].ID = fmt.Sprint(i)
+	}
+	b.ResetTimer()
+	for b.Loop() {
+		state := w
+		for _, op := range ops {
+			next, _, err := state.Apply(op, noon)
+			if err != nil {
+				b.Fatalf("%s: %v", op.Tick, err)
+			}
+			state = next
+		}
+	}
+}
+
+func BenchmarkBeginTwelveBorders(b *testing.B) {
+	for b.Loop() {
+		if _, err := Begin(json.RawMessage(plans["twelve borders"])); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
