@@ -1,0 +1,144 @@
+package session
+
+import (
+	"encoding/json"
+	"errors"
+
+	bolt "go.etcd.io/bbolt"
+
+	"cornerwise/steps"
+)
+
+// A batch is what one transaction does. err is the first fault of the file: it
+// undoes all of it, where a request's own error undoes nothing.
+type batch struct {
+	store  *Store
+	tx     *bolt.Tx
+	drafts map[string]*draft
+	wrote  bool
+	err    error
+}
+
+// A draft is a session as the batch has it so far; nobody else sees it before the
+// commit.
+type draft struct {
+	kept   Head // as the file's index has it; zero for a new session
+	head   Head
+	work   *steps.Work // nil until it is asked for
+	bucket *bolt.Bucket
+	events []Event
+}
+
+// An answer is what an op was told, kept for when it is sent again.
+type answer struct {
+	Rev     int64          `json:"rev,omitempty"`
+	Refusal *steps.Refusal `json:"refusal,omitempty"`
+}
+
+func (b *batch) put(bucket *bolt.Bucket, key, value []byte) {
+	if b.err == nil {
+		b.wrote, b.err = true, bucket.Put(key, value)
+	}
+}
+
+func (b *batch) putJSON(bucket *bolt.Bucket, key []byte, value any) {
+	data, err := json.Marshal(value)
+	if err != nil && b.err == nil {
+		b.err = err
+	}
+	b.put(bucket, key, data)
+}
+
+// draft is a session, in the bin or not.
+func (b *batch) draft(id string) (*draft, error) {
+	if d := b.drafts[id]; d != nil {
+		return d, nil
+	}
+	head, bucket, err := readHead(b.tx, id)
+	if err != nil {
+		return nil, err
+	}
+	d := &draft{kept: head, head: head, bucket: bucket}
+	b.drafts[id] = d
+	return d, nil
+}
+
+// open is a session that can be worked on.
+func (b *batch) open(id string) (*draft, error) {
+	d, err := b.draft(id)
+	if err != nil {
+		return nil, err
+	}
+	if !d.head.Binned.IsZero() {
+		return nil, ErrBinned
+	}
+	if d.work == nil {
+		if d.work = b.store.liveWork(id); d.work == nil {
+			var l live
+			if err := l.foldUpTo(d.head, d.bucket); err != nil {
+				return nil, err
+			}
+			d.work = l.work
+		}
+	}
+	return d, nil
+}
+
+// do takes one op.
+func (b *batch) do(id string, op steps.Op) (int64, error) {
+	d, err := b.open(id)
+	if err != nil {
+		return 0, err
+	}
+	seen := d.bucket.Bucket(bucketSeen)
+	if data := seen.Get([]byte(op.ID)); data != nil {
+		var a answer
+		if err := json.Unmarshal(data, &a); err != nil {
+			return 0, err
+		}
+		if a.Refusal != nil {
+			return 0, a.Refusal
+		}
+		return a.Rev, nil
+	}
+	e := steps.Entry{Rev: d.head.Rev + 1, At: d.head.time(b.store.now()), Op: op}
+	next, change, err := apply(d.work, e)
+	if err != nil {
+		// What is wrong in itself is wrong again next time; what clashed may not be.
+		var refusal *steps.Refusal
+		if errors.As(err, &refusal) && refusal.Clash() {
+			b.putJSON(seen, []byte(op.ID), answer{Refusal: refusal})
+		}
+		return 0, err
+	}
+	data, err := json.Marshal(e)
+	if err != nil {
+		return 0, err
+	}
+	d.put(b, e, data)
+	d.work, d.head = next, d.head.after(next, e.Rev, e.At)
+	d.events = append(d.events, Event{Rev: e.Rev, Op: e.Op, At: e.At, Change: change})
+	return e.Rev, nil
+}
+
+func (d *draft) put(b *batch, e steps.Entry, data []byte) {
+	ops := d.bucket.Bucket(bucketOps)
+	ops.FillPercent = 0.9 // only ever appended to
+	b.put(ops, revKey(e.Rev), data)
+	b.putJSON(d.bucket.Bucket(bucketSeen), []byte(e.ID), answer{Rev: e.Rev})
+}
+
+// heads writes the head of each session once, however many ops it had, and moves
+// it in the list.
+func (b *batch) heads() {
+	for _, d := range b.drafts {
+		if d.head == d.kept {
+			continue
+		}
+		b.putJSON(d.bucket, keyHead, d.head)
+		if b.err == nil && d.kept.ID != "" {
+			b.err = d.kept.index(b.tx).Delete(d.kept.key())
+		}
+		b.put(d.head.index(b.tx), d.head.key(), nil)
+	}
+}

@@ -1,0 +1,33 @@
+package session
+
+import (
+	"context"
+	"time"
+)
+
+// Bin puts a session into the bin: it can be listed there and restored, nothing
+// else, and its watches end. Nothing is thrown away. It is safe to repeat.
+func (s *Store) Bin(ctx context.Context, id string) error {
+	return s.setBinned(ctx, id, func(h Head) time.Time {
+		if !h.Binned.IsZero() {
+			return h.Binned
+		}
+		return h.time(s.now())
+	})
+}
+
+// Restore takes a session out of the bin. It is safe to repeat.
+func (s *Store) Restore(ctx context.Context, id string) error {
+	return s.setBinned(ctx, id, func(Head) time.Time { return time.Time{} })
+}
+
+func (s *Store) setBinned(ctx context.Context, id string, when func(Head) time.Time) error {
+	return s.change(ctx, func(b *batch) error {
+		d, err := b.draft(id)
+		if err != nil {
+			return err
+		}
+		d.head.Binned = when(d.head)
+		return nil
+	})
+}

@@ -1,0 +1,109 @@
+package session
+
+import "context"
+
+// A request is one change that waits for the committer.
+type request struct {
+	do   func(*batch) error
+	err  error
+	done chan struct{} // closed when err is final
+}
+
+// most is how many requests one commit takes.
+const most = 256
+
+// change has the committer do something and returns once it is on disk. ctx ends
+// the wait only until the request is taken: from then on it may be kept.
+func (s *Store) change(ctx context.Context, do func(*batch) error) error {
+	select {
+	case <-s.stop:
+		return ErrClosed
+	case <-ctx.Done():
+		return ctx.Err()
+	default:
+	}
+	r := &request{do: do, done: make(chan struct{})}
+	select {
+	case s.requests <- r:
+	case <-ctx.Done():
+		return ctx.Err()
+	case <-s.ended:
+		return ErrClosed
+	}
+	<-r.done
+	return r.err
+}
+
+// run is the committer. It ends when Close was called and nothing waits.
+func (s *Store) run() {
+	defer close(s.ended)
+	for {
+		select {
+		case r := <-s.requests:
+			s.commit(s.gather(r))
+			continue
+		case <-s.stop:
+		}
+		for {
+			select {
+			case r := <-s.requests:
+				s.commit(s.gather(r))
+				continue
+			default:
+			}
+			return
+		}
+	}
+}
+
+// gather takes what waits by now and does not wait for more: one writer alone pays
+// for one sync, a hundred share it.
+func (s *Store) gather(first *request) []*request {
+	all := []*request{first}
+	for len(all) < most {
+		select {
+		case r := <-s.requests:
+			all = append(all, r)
+			continue
+		default:
+		}
+		break
+	}
+	return all
+}
+
+// commit does the requests in one transaction, then tells watches, then answers.
+func (s *Store) commit(requests []*request) {
+	b, err := s.write(requests)
+	if err != nil {
+		err = stored("write "+s.name, err)
+		for _, r := range requests {
+			r.err = err
+		}
+	} else {
+		s.publish(b)
+	}
+	for _, r := range requests {
+		close(r.done)
+	}
+}
+
+func (s *Store) write(requests []*request) (*batch, error) {
+	tx, err := s.db.Begin(true)
+	if err != nil {
+		return nil, err
+	}
+	defer tx.Rollback() // nothing, once committed
+	b := &batch{store: s, tx: tx, drafts: map[string]*draft{}}
+	for _, r := range requests {
+		r.err = r.do(b)
+	}
+	b.heads()
+	switch {
+	case b.err != nil:
+		return nil, b.err
+	case !b.wrote:
+		return b, nil // refused or repeated, all of it: no need to wait for the disk
+	}
+	return b, tx.Commit()
+}

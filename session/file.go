@@ -1,0 +1,115 @@
+package session
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"runtime"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+	berrors "go.etcd.io/bbolt/errors"
+)
+
+// openFile opens the file at path with its schema up to date.
+func openFile(path string) (*bolt.DB, error) {
+	deed := "open " + filepath.Base(path)
+	if err := makeFile(path); err != nil {
+		return nil, stored(deed, err)
+	}
+	db, err := openBolt(path)
+	if err != nil {
+		if errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch) {
+			err = ErrForeign
+		}
+		return nil, stored(deed, err)
+	}
+	if err := migrate(db); err != nil {
+		db.Close()
+		return nil, stored(deed, err)
+	}
+	return db, nil
+}
+
+func openBolt(path string) (*bolt.DB, error) {
+	return bolt.Open(path, 0o600, &bolt.Options{
+		Timeout: time.Second,
+		// A free list that is not stored can't be damaged; the array stays small.
+		NoFreelistSync: true,
+		FreelistType:   bolt.FreelistArrayType,
+	})
+}
+
+// makeFile makes the file where there is none. It gets its name only once it is
+// whole: a power cut in a first write would leave what looks like a damaged store.
+func makeFile(path string) error {
+	info, err := os.Stat(path)
+	if err == nil {
+		// bbolt would take an empty file for a new one: the work would seem gone.
+		if info.Size() == 0 {
+			return ErrForeign
+		}
+		return nil
+	}
+	if !errors.Is(err, fs.ErrNotExist) {
+		return err
+	}
+	folder := filepath.Dir(path)
+	if err := os.MkdirAll(folder, 0o700); err != nil {
+		return err
+	}
+	unnamed := path + ".new"
+	db, err := openBolt(unnamed)
+	if err != nil && !errors.Is(err, berrors.ErrTimeout) {
+		// Left half made by an earlier start.
+		if err := os.Remove(unnamed); err != nil {
+			return err
+		}
+		db, err = openBolt(unnamed)
+	}
+	if err != nil {
+		return err
+	}
+	// Another start may have come first, up to here.
+	if _, err := os.Stat(path); err == nil {
+		return errors.Join(db.Close(), os.Remove(unnamed))
+	}
+	if err := errors.Join(prepare(db), db.Close()); err != nil {
+		return err
+	}
+	if err := os.Rename(unnamed, path); err != nil {
+		return err
+	}
+	return syncFolder(folder)
+}
+
+func prepare(db *bolt.DB) error {
+	err := db.Update(func(tx *bolt.Tx) error {
+		_, err := tx.CreateBucketIfNotExists(bucketMeta)
+		return err
+	})
+	if err != nil {
+		return err
+	}
+	if err := migrate(db); err != nil {
+		return err
+	}
+	return db.Sync()
+}
+
+func syncFolder(path string) error {
+	if runtime.GOOS == "windows" {
+		return nil // it has no such thing
+	}
+	folder, err := os.Open(path)
+	if err != nil {
+		return err
+	}
+	defer folder.Close()
+	if err := folder.Sync(); err != nil {
+		return fmt.Errorf("sync the folder: %w", err)
+	}
+	return nil
+}

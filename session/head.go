@@ -1,0 +1,78 @@
+package session
+
+import (
+	"encoding/binary"
+	"encoding/json"
+	"fmt"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+
+	"cornerwise/steps"
+)
+
+// A Head is what the list of sessions shows.
+type Head struct {
+	ID      string    `json:"id"`
+	Title   string    `json:"title"`
+	Rev     int64     `json:"rev"`
+	Done    int       `json:"done"` // ticks
+	Total   int       `json:"total"`
+	Stage   string    `json:"stage"`   // the id of the stage of here
+	Touched time.Time `json:"touched"` // the time of the last op
+	Binned  time.Time `json:"binned,omitzero"`
+}
+
+// A Snapshot is one session at one revision.
+type Snapshot struct {
+	Head
+	Work *steps.Work
+}
+
+// after is the head once an op has made the work what it is.
+func (h Head) after(work *steps.Work, rev int64, at time.Time) Head {
+	h.Rev, h.Touched = rev, at
+	h.Title = work.Plan.Title
+	h.Done, h.Total = work.Progress()
+	if stage, _ := work.Step(work.Here); stage != nil {
+		h.Stage = stage.ID
+	}
+	return h
+}
+
+// time is the clock as a session keeps it: it never runs backwards there.
+func (h Head) time(clock time.Time) time.Time {
+	at := clock.UTC().Truncate(time.Millisecond)
+	if at.Before(h.Touched) {
+		return h.Touched
+	}
+	return at
+}
+
+// index is the bucket that lists the session, under key.
+func (h Head) index(tx *bolt.Tx) *bolt.Bucket {
+	if h.Binned.IsZero() {
+		return tx.Bucket(bucketRecent)
+	}
+	return tx.Bucket(bucketBin)
+}
+
+func (h Head) key() []byte {
+	latestFirst := ^uint64(h.Touched.UnixMilli())
+	return append(binary.BigEndian.AppendUint64(nil, latestFirst), h.ID...)
+}
+
+func idOfKey(key []byte) string { return string(key[8:]) }
+
+// readHead is the head of a session, in the bin or not, and the session's bucket.
+func readHead(tx *bolt.Tx, id string) (Head, *bolt.Bucket, error) {
+	b := tx.Bucket(bucketSessions).Bucket([]byte(id))
+	if b == nil {
+		return Head{}, nil, ErrNotFound
+	}
+	var h Head
+	if err := json.Unmarshal(b.Get(keyHead), &h); err != nil {
+		return Head{}, nil, fmt.Errorf("the head of a session: %w", err)
+	}
+	return h, b, nil
+}

@@ -1,0 +1,28 @@
+package session
+
+import (
+	"context"
+
+	"cornerwise/steps"
+)
+
+// Get is a session as it stands on disk.
+func (s *Store) Get(id string) (snap Snapshot, err error) {
+	err = s.with(id, func(l *live) { snap = Snapshot{Head: l.head, Work: l.work} })
+	return snap, err
+}
+
+// Do takes one op and returns once it is on disk. The same op id again gets the
+// same answer, a clash too. What is wrong with an op is a *steps.Refusal. ctx ends
+// the wait only while the op has not been taken up.
+func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err error) {
+	op = asKept(op)
+	err = s.change(ctx, func(b *batch) error {
+		rev, err = b.do(id, op)
+		return err
+	})
+	if err != nil {
+		return 0, err
+	}
+	return rev, nil
+}

@@ -1,0 +1,67 @@
+package session
+
+import (
+	"path/filepath"
+	"sync"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// A Store holds all sessions in one bbolt file. It is safe for concurrent use.
+type Store struct {
+	db   *bolt.DB
+	name string // the file's, for errors
+	now  func() time.Time
+
+	requests chan *request // to the committer, which alone writes
+	stop     chan struct{} // closed by Close
+	ended    chan struct{} // closed by the committer, when all that was queued is answered
+	once     sync.Once
+
+	// mu guards the rest. It is never taken inside a read of the file: a read may
+	// wait for a write that waits for mu.
+	mu     sync.Mutex
+	closed bool
+	clock  uint64 // counts uses of lives
+	lives  map[string]*live
+}
+
+// Open opens the store at path, and makes it and its folder where there is none.
+// now is the clock. Errors are ErrInUse, ErrNewer, ErrForeign, or the system's.
+func Open(path string, now func() time.Time) (*Store, error) {
+	db, err := openFile(path)
+	if err != nil {
+		return nil, err
+	}
+	s := &Store{
+		db:       db,
+		name:     filepath.Base(path),
+		now:      now,
+		requests: make(chan *request),
+		stop:     make(chan struct{}),
+		ended:    make(chan struct{}),
+		lives:    map[string]*live{},
+	}
+	go s.run()
+	return s, nil
+}
+
+// Close answers what is queued, ends every watch and closes the file. It is safe
+// to repeat.
+func (s *Store) Close() error {
+	s.once.Do(func() { close(s.stop) })
+	<-s.ended
+	s.mu.Lock()
+	s.closed = true
+	for _, l := range s.lives {
+		l.endLocked()
+	}
+	clear(s.lives)
+	s.mu.Unlock()
+	return s.db.Close()
+}
+
+func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
+	return stored(deed+" "+s.name, s.db.View(see))
+}
