@@ -106,14 +106,22 @@ func (w *Work) tick(op Op) (*Work, string, error) {
 	}
 	if *op.Done {
 		next.Here = next.next(w.index.ticks[op.Tick])
-		return next, t.Label + " · " + step.Title, nil
+		return next, step.at(t.Label), nil
 	}
 	next.Here = step.ID
-	return next, "Open again: " + t.Title + " · " + step.Title, nil
+	return next, "Open again: " + step.at(lower(t.Title)), nil
 }
 
 func unknownTick(id string) *Refusal {
 	return &Refusal{Code: UnknownTick, Field: "tick", Message: fmt.Sprintf("This session has no tick %.60q. Load the session anew to see its ticks.", id)}
+}
+
+// at adds where it was to what was done, if that does not say it.
+func (s *Step) at(what string) string {
+	if s.where == "" {
+		return what
+	}
+	return what + ", " + s.where
 }
 
 // users are the done ticks that need this one.
@@ -179,9 +187,9 @@ func (w *Work) note(op Op) (*Work, string, error) {
 	next, step := w.clone(w.index.steps[op.Step])
 	step.Note = text
 	if text == "" {
-		return next, "Note taken away · " + step.Title, nil
+		return next, "Note taken away: " + lower(step.Title), nil
 	}
-	return next, "Noted · " + step.Title, nil
+	return next, "Noted: " + lower(step.Title), nil
 }
 
 // redo opens a tick and every tick that needs it, to the last.
@@ -200,7 +208,7 @@ func (w *Work) redo(op Op) (*Work, string, error) {
 		return w, "", nil
 	}
 	next.Here = step.ID
-	return next, "To do again: " + t.Title + " · " + step.Title, nil
+	return next, "To do again: " + step.at(lower(t.Title)), nil
 }
 
 // replan changes the plan on the way. What was done stays done where it still

@@ -6,7 +6,7 @@ const needsWhole = "cut.*.{edge}.inner band.*.{edge}.pressed"
 
 var cut = stageRow{"cut", "Cut", []stepRow{
 	{
-		id: "cloth-{border}", title: "{name}: the cloth", round: everyBorder,
+		id: "cloth-{border}", title: "{name}: the cloth", where: "{name}", round: everyBorder,
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "cloth.{border}.pressed", label: "Cloth pressed", title: "Press the cloth",
 				say:     "Press the cloth flat. Find the straight grain along the selvage.",
@@ -20,7 +20,7 @@ var cut = stageRow{"cut", "Cut", []stepRow{
 		}}},
 	},
 	{
-		id: "cut-{border}-{edges}", title: "{name}: {pair}", round: everyPair,
+		id: "cut-{border}-{edges}", title: "{name}: {pair}", where: "{name}", round: everyPair,
 		ticks: []turnRow{{bothEdges, []tickRow{
 			{id: "cut.{border}.{edge}.measured", when: striped, label: "{edge} strip measured", title: "Measure the {edge} strip",
 				say:    "Mark width and length on the cloth, starting on the chosen line of the stripe.",
@@ -45,7 +45,7 @@ var cut = stageRow{"cut", "Cut", []stepRow{
 		}}},
 	},
 	{
-		id: "band-{border}", title: "{name} to {nextName}", round: everySeam,
+		id: "band-{border}", title: "{name} to {nextName}", where: "{name} to {nextName}", round: everySeam,
 		ticks: []turnRow{{everyEdge, []tickRow{
 			{id: "band.{border}.{edge}.sewn", label: "{edge} band: seam sewn", title: "Sew the {edge} band",
 				say:     "Match the middles, right sides together, both inner edges the same way. Sew the whole length.",

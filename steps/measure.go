@@ -25,7 +25,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	}
 	next, step := w.clone(at)
 	step.Measures[at.at].Value = value
-	text := fmt.Sprintf("%s: %s · %s", m.Label, m.word(value), step.Title)
+	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
 	if !follows(op.Measure) {
 		return next, text, nil
 	}

@@ -3,7 +3,7 @@ package steps
 // Equal bands miter at 45 degrees: fold first, then one line. Unequal bands miter
 // at two angles that add to 90: draw on each tail first, then fold line on line.
 var miter = stageRow{"miter", "Miter", []stepRow{{
-	id: "corner-{corner}", title: "Corner {corner}, {place}", round: everyCorner,
+	id: "corner-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
 	ticks: []turnRow{{nil, []tickRow{
 		{id: "miter.{corner}.folded", when: equalBands, label: "Folded and pinned", title: "Fold the corner",
 			say:    "Fold the center on the diagonal, tails right sides together. Match edges and stripes, and pin.",
@@ -62,7 +62,7 @@ var miter = stageRow{"miter", "Miter", []stepRow{{
 			why:    "If it is not right, unpick: before the trim nothing is lost.",
 			needs:  "miter.{corner}.sewn",
 			number: "seen", kind: "corner", act: "look"},
-		{id: "miter.{corner}.trimmed", label: "Corner {corner} trimmed", title: "Trim the tails",
+		{id: "miter.{corner}.trimmed", label: "Tails trimmed", title: "Trim the tails",
 			say:     "Trim both tails a seam allowance beyond the stitching.",
 			why:     "Only a corner that was looked at is trimmed.",
 			needs:   "miter.{corner}.looked",

@@ -2,7 +2,7 @@ package steps
 
 var press = stageRow{"press", "Press", []stepRow{
 	{
-		id: "press-{corner}", title: "Corner {corner}, {place}", round: everyCorner,
+		id: "press-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "press.{corner}.opened", label: "Seam opened", title: "Open the miter seam",
 				say:    "Wrong side up, spread the miter's two allowances open with a finger.",
@@ -43,7 +43,7 @@ var press = stageRow{"press", "Press", []stepRow{
 	},
 	{
 		id: "top-diagonals", title: "The bordered top",
-		measures: []measureRow{{"top-diagonal-1", "Corner 1 to corner 3", nil}, {"top-diagonal-2", "Corner 2 to corner 4", nil}},
+		measures: []measureRow{{"top-diagonal-1", "Corner 1 to 3", nil}, {"top-diagonal-2", "Corner 2 to 4", nil}},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "top.diagonals", label: "Both diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",

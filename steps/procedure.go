@@ -24,6 +24,7 @@ type stepRow struct {
 	when     when
 	id       string
 	title    string
+	where    string // "corner {corner}", where the labels of its ticks do not say it
 	measures []measureRow
 	ticks    []turnRow
 }
@@ -67,9 +68,6 @@ type quilt struct {
 	first   calc.Edges // the pair sewn first
 }
 
-// once is the round of rows that stand alone.
-func once(*quilt, names) []names { return []names{{}} }
-
 // build works the procedure out: every step and tick, none done.
 func (q *quilt) build() ([]Stage, *index) {
 	stages := make([]Stage, len(procedure))
@@ -87,7 +85,7 @@ func (q *quilt) build() ([]Stage, *index) {
 }
 
 func (q *quilt) step(row stepRow, n names) Step {
-	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}}
+	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}, where: n.fill(row.where)}
 	for _, m := range row.measures {
 		made := Measure{ID: n.fill(m.id), Label: n.fill(m.label)}
 		if m.options != nil {

@@ -151,6 +151,3 @@ func striped(q *quilt, n names) bool {
 	return q.plan.Borders[n.number("border")-1].Stripe.Sign() > 0
 }
 func plain(q *quilt, n names) bool { return !striped(q, n) }
-
-func severalBorders(q *quilt, _ names) bool { return len(q.plan.Borders) > 1 }
-func oneBorder(q *quilt, _ names) bool      { return len(q.plan.Borders) == 1 }

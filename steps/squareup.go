@@ -48,7 +48,7 @@ var squareUp = stageRow{"square-up", "Square up", []stepRow{
 	},
 	{
 		id: "diagonals", title: "Two diagonals",
-		measures: []measureRow{{"diagonal-1", "Corner 1 to corner 3", nil}, {"diagonal-2", "Corner 2 to corner 4", nil}},
+		measures: []measureRow{{"diagonal-1", "Corner 1 to 3", nil}, {"diagonal-2", "Corner 2 to 4", nil}},
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "diagonal.1", label: "Corner 1 to 3 measured", title: "Measure corner 1 to 3",
 				say:   "Measure from the top left corner to the bottom right corner, tape flat.",
@@ -82,7 +82,7 @@ var squareUp = stageRow{"square-up", "Square up", []stepRow{
 	},
 	{
 		id: "settle", title: "The size to build on",
-		measures: []measureRow{{"size-width", "Width, if otherwise", nil}, {"size-length", "Length, if otherwise", nil}},
+		measures: []measureRow{{"size-width", "Or this width", nil}, {"size-length", "Or this length", nil}},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "size.settled", label: "Size settled", title: "Settle the size",
 			say:   "Check this size against the center. If it is another now, enter that.",

@@ -21,6 +21,8 @@ type Step struct {
 	Note     string    `json:"note,omitempty"`
 	Ticks    []Tick    `json:"ticks"`
 	Measures []Measure `json:"measures"`
+
+	where string // for the last thing done, where the ticks do not say it: "corner 2"
 }
 
 // A Tick is one act, with all that the screen shows while it is done.

@@ -27,7 +27,7 @@ type Work struct {
 type Done struct {
 	Op   Op
 	At   time.Time
-	Text string // in words: "Line drawn · Corner 2, top right"
+	Text string // in words: "Line drawn, corner 2"
 
 	before *Work // as it was, for undo; its own Last is nil
 }
