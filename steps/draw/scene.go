@@ -38,8 +38,30 @@ type Quilt struct {
 }
 
 // Draw is one scene as an SVG element.
-func (q Quilt) Draw(s Scene) string { return "<svg></svg>" }
-
-// Defs is the SVG element with the patterns that the drawings of this quilt
-// share; a page holds it once, before the first drawing.
-func (q Quilt) Defs() string { return "<svg></svg>" }
+func (q Quilt) Draw(s Scene) string {
+	p := newPen()
+	var label string
+	switch s.Kind {
+	case PlanScene:
+		label = q.plan(p)
+	case CenterScene:
+		label = q.center(p, s)
+	case ClothScene:
+		label = q.clothLaid(p, s)
+	case StripScene:
+		label = q.stripLaid(p, s)
+	case BandScene:
+		label = q.bandSewn(p, s)
+	case TestScene:
+		label = q.test(p)
+	case PairScene:
+		label = q.pair(p, s)
+	case EdgeScene:
+		label = q.edge(p, s)
+	case CornerScene:
+		label = q.corner(p, s)
+	case TopScene:
+		label = q.top(p, s)
+	}
+	return p.svg(label)
+}

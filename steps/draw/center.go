@@ -1,0 +1,200 @@
+package draw
+
+import "fmt"
+
+// center is the quilt center alone.
+func (q Quilt) center(p *pen, s Scene) string {
+	switch s.Act {
+	case "press":
+		f := q.wholeCenter(p, box{70, 40, 530, 460})
+		p.iron(f.at(0, 0).plus(pt{-76, 0}), pt{1, 0}, 1)
+		for _, y := range []float64{-1, 1} {
+			p.arrow("arrow", f.at(0, 0).plus(pt{0, y * 66}), f.at(0, 0).plus(pt{0, y * 124}))
+		}
+		return "The center, right side up, with the iron set down on it and lifted, not slid"
+	case "squared":
+		return q.squared(p, s.Corner)
+	case "trim":
+		return q.trimmed(p)
+	case "settle":
+		return q.settled(p)
+	case "middle":
+		return q.middle(p, s.Edge)
+	case "dot":
+		return q.dotted(p, s.Corner)
+	}
+	return q.measured(p, s.Act)
+}
+
+func (q Quilt) wholeCenter(p *pen, room box) frame {
+	f := room.fit(q.width(), q.length())
+	q.patch(p, f, q.centerOutline())
+	p.shape("raw", f.all(q.centerOutline())...)
+	return f
+}
+
+// numbered writes the corners' numbers beside them.
+func (q Quilt) numbered(p *pen, f frame, only ...int) {
+	for _, corner := range only {
+		x, y := cornerPlace(corner)
+		at := f.at(x*q.width()/2, y*q.length()/2)
+		p.text("ts", at.plus(pt{x * 14, -y * 14}), int(x), fmt.Sprint(corner))
+	}
+}
+
+// A hand's width in from the edge, but never past a fifth of the center.
+func (q Quilt) hand(side float64) float64 { return min(4, side/5) }
+
+func (q Quilt) measured(p *pen, act string) string {
+	f := q.wholeCenter(p, box{60, 30, 540, 470})
+	w, l := q.width()/2, q.length()/2
+	hx, hy := w-q.hand(2*w), l-q.hand(2*l)
+	lay := map[string]struct {
+		a, b  pt
+		words string
+	}{
+		"width-top":     {pt{-w, -hy}, pt{w, -hy}, "width, measured near the top"},
+		"width-middle":  {pt{-w, 0}, pt{w, 0}, "width, measured across the middle"},
+		"width-bottom":  {pt{-w, hy}, pt{w, hy}, "width, measured near the bottom"},
+		"length-left":   {pt{-hx, -l}, pt{-hx, l}, "length, measured near the left edge"},
+		"length-middle": {pt{0, -l}, pt{0, l}, "length, measured down the middle"},
+		"length-right":  {pt{hx, -l}, pt{hx, l}, "length, measured near the right edge"},
+		"diagonal-1":    {pt{-w, -l}, pt{w, l}, "diagonal from corner 1, top left, to corner 3, bottom right"},
+		"diagonal-2":    {pt{w, -l}, pt{-w, l}, "diagonal from corner 2, top right, to corner 4, bottom left"},
+	}[act]
+	p.tape(f.at(lay.a.x, lay.a.y), f.at(lay.b.x, lay.b.y))
+	switch act {
+	case "diagonal-1":
+		q.numbered(p, f, 1, 3)
+	case "diagonal-2":
+		q.numbered(p, f, 2, 4)
+	}
+	return "The center with the tape from raw edge to raw edge: its " + lay.words
+}
+
+// squared is one corner close by, a square ruler on it.
+func (q Quilt) squared(p *pen, corner int) string {
+	x, y := cornerPlace(corner)
+	p.mirrored(x < 0, y > 0)
+	show := min(14, q.width(), q.length())
+	k := 390 / show
+	tip := pt{470, 84} // the true corner, as at the top right
+	f := frame{k, 0, 0, k, tip.x - k*q.width()/2, tip.y + k*q.length()/2}
+	w, l := q.width()/2, q.length()/2
+	out := 16 / k // what sticks out, drawn larger than it is
+	cloth := []pt{{w - show, -l}, {w + out, -l - out*0.1}, {w, -l + show}, {w - show, -l + show}}
+	q.patch(p, f, cloth)
+	p.line("raw", f.all(cloth[:3])...)
+	edge := show * 0.86
+	a, b, c := f.at(w-edge, -l), f.at(w, -l), f.at(w, -l+edge)
+	p.ruler(c, b, edge*k, q.rulerStep(k))
+	p.ruler(b, a, 40, q.rulerStep(k))
+	p.line("chalk", b, c)
+	left, bottom := tip.x-show*k, tip.y+show*k
+	p.torn(pt{left + 8, bottom}, pt{left + 8, tip.y - 12})
+	p.torn(pt{tip.x + 20, bottom - 8}, pt{left, bottom - 8})
+	p.text("ts", b.plus(pt{24, -34}), after, fmt.Sprint(corner))
+	p.text("t", pt{tip.x - edge*k*0.55, tip.y + edge*k*0.5}, amid, "square ruler")
+	p.arrow("arrow", tip.plus(pt{84, 92}), tip.plus(pt{17, 34}))
+	p.text("t", tip.plus(pt{30, 122}), after, "out")
+	return fmt.Sprintf("Corner %d of the center, %s, close by: a square ruler on it, chalk along what sticks out, drawn larger than it is", corner, cornerWords[corner])
+}
+
+// rulerStep is the distance of a ruler's lines at this scale: inches, or centimeters.
+func (q Quilt) rulerStep(k float64) float64 {
+	step := k / 4
+	if q.Plan.Unit == "cm" {
+		step = k / 2.54 / 2
+	}
+	return step
+}
+
+// trimmed is the center with a lean drawn larger than any, and the cut.
+func (q Quilt) trimmed(p *pen) string {
+	f := box{70, 52, 530, 400}.fit(q.width(), q.length())
+	w, l := q.width()/2, q.length()/2
+	lean := 22 / f.scale()
+	raw := []pt{{-w, -l}, {w, -l}, {w + lean, l}, {-w, l}}
+	p.shape("ghost", f.all([]pt{{w, -l}, {w + lean, l}, {w, l}})...)
+	q.patch(p, f, q.centerOutline())
+	p.line("raw", f.at(w, -l), f.at(-w, -l), f.at(-w, l), f.at(w, l))
+	p.line("ghost", f.all([]pt{raw[1], raw[2], {w, l}})...)
+	p.blade(f.at(w, l).plus(pt{0, 18}), f.at(w, -l).plus(pt{0, -18}))
+	p.text("t", pt{width / 2, 462}, amid, "only what sticks out")
+	return "The center with the cut along the chalk: only what sticks out, drawn larger than it is, comes off"
+}
+
+func (q Quilt) settled(p *pen) string {
+	wide, long := q.Sheet.Center.Width.Shown(), q.Sheet.Center.Length.Shown()
+	right := textWidth("tn", long) + 64
+	room := box{16, 12, width - right, height - 78}
+	f := q.wholeCenter(p, room)
+	a, b := f.at(-q.width()/2, -q.length()/2), f.at(q.width()/2, q.length()/2)
+	p.dim(pt{a.x, b.y + 22}, pt{b.x, b.y + 22})
+	p.text("tn", pt{(a.x + b.x) / 2, b.y + 56}, amid, wide)
+	p.dim(pt{b.x + 22, a.y}, pt{b.x + 22, b.y})
+	p.text("tn", pt{b.x + 40, (a.y + b.y) / 2}, after, long)
+	return fmt.Sprintf("The center to build on, %s wide and %s long, raw edge to raw edge", wide, long)
+}
+
+// middle is the mark in the middle of one edge, and half the edge each way.
+func (q Quilt) middle(p *pen, edge string) string {
+	half := q.Sheet.Marks.On(edgesOf(edge)).ToEnd.Shown()
+	room := map[string]box{
+		"left": {82 + textWidth("tn", half), 24, 576, 476}, "right": {24, 24, 518 - textWidth("tn", half), 476},
+		"top": {70, 120, 530, 476}, "bottom": {70, 24, 530, 380},
+	}[edge]
+	f := q.wholeCenter(p, room)
+	e := f.of(q.on(edge))
+	s, k := q.seam(), f.scale()
+	a := q.along(edgesOf(edge)) + s
+	off := s + 28/k
+	p.dim(e.at(-a, off), e.at(0, off))
+	p.dim(e.at(0, off), e.at(a, off))
+	p.lines("chalk", e.at(0, s+10/k), e.at(0, s-34/k))
+	at := e.at(0, s+60/k)
+	switch edge {
+	case "left", "right":
+		way := after
+		if edge == "left" {
+			way = before
+		}
+		p.words(at, way, word{"tn", half}, word{"t", "each way"})
+	case "top":
+		p.text("tn", at.plus(pt{0, -6}), amid, half+" each way")
+	default:
+		p.text("tn", at.plus(pt{0, 6}), amid, half+" each way")
+	}
+	return fmt.Sprintf("The center with the middle of its %s edge marked, %s from each end", edge, half)
+}
+
+// dotted is the center wrong side up, turned over like a page, and one corner
+// enlarged: the dot a seam allowance in from both raw edges.
+func (q Quilt) dotted(p *pen, corner int) string {
+	x, y := cornerPlace(corner)
+	x = -x
+	seam := q.Sheet.Seam.Shown()
+	f := box{24, 60, 290, 400}.fit(q.width(), q.length())
+	outline := f.all(q.centerOutline())
+	p.shape("wrongcenter", outline...)
+	p.shape("raw", outline...)
+	w, l := q.width()/2, q.length()/2
+	at := f.at(x*w, y*l)
+	eye := pt{454, 210}
+	p.line("leader", at, at.to(eye, 0.5), eye)
+	const s = 74.0
+	p.into(eye, func() {
+		c := pt{x * 46, y * 46} // the raw corner
+		p.shape("wrongcenter", c, pt{-x * 200, c.y}, pt{-x * 200, -y * 200}, pt{c.x, -y * 200})
+		p.line("raw", pt{-x * 200, c.y}, c, pt{c.x, -y * 200})
+		d := c.minus(pt{x * s, y * s})
+		p.dim(pt{d.x, c.y}, d)
+		p.dim(pt{c.x, d.y}, d)
+		p.dot(d)
+	})
+	p.dot(at.minus(pt{x * 4, y * 4}))
+	p.text("ts", at.plus(pt{0, y * 32}), amid, fmt.Sprint(corner))
+	p.words(pt{eye.x, eye.y + loupe + 58}, amid, word{"tn", seam}, word{"t", "from each edge"})
+	p.text("ts", pt{24, 468}, after, "wrong side up")
+	return fmt.Sprintf("The center wrong side up, corner %d enlarged: a dot %s in from both raw edges", corner, seam)
+}
