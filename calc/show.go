@@ -126,6 +126,16 @@ func (f Figure) Other() string {
 	return f.Length.Parts(f.Unit.Other(), f.Rounding).String()
 }
 
+// Exactly is the figure as shown where the ruler has a line for it, else its value
+// with the unit: a seam allowance of 0.75 cm is set on the machine, and must not
+// be told as 0.8 cm.
+func (f Figure) Exactly() string {
+	if f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
+		return f.Shown()
+	}
+	return f.Value() + " " + string(f.Unit)
+}
+
 // MarshalJSON gives {"value": "35.5", "shown": "35 1/2 in"}.
 func (f Figure) MarshalJSON() ([]byte, error) {
 	return json.Marshal(struct {

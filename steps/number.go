@@ -100,13 +100,9 @@ func (q *quilt) nearest(l calc.Length) calc.Figure {
 }
 
 func (q *quilt) seam() Number {
-	n := Number{Name: "seam allowance", How: "From the plan."}
-	// 0.75 cm lies between two lines of the ruler: it is set on the machine, and
-	// must not be shown as 0.8.
-	if f := q.sheet.Seam; f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
-		n.Figures = one(f)
-	} else {
-		n.Text = f.Value() + " " + string(f.Unit)
+	n := Number{Name: "seam allowance", Figures: one(q.sheet.Seam), How: "From the plan."}
+	if told := q.sheet.Seam.Exactly(); told != q.sheet.Seam.Shown() {
+		n.Figures, n.Text = nil, told
 	}
 	return n
 }

@@ -51,15 +51,15 @@ func (q Quilt) bandSewn(p *pen, s Scene) string {
 	if upright(s.Edge) {
 		p.torn(f.at(-half+8/k, low), f.at(-half+8/k, at+seam+20/k))
 		p.torn(f.at(half-8/k, at+seam+20/k), f.at(half-8/k, low))
-		p.words(pt{20, 80}, after, word{"tn", q.Sheet.Seam.Shown()}, word{"t", "seam"})
+		p.words(pt{20, 80}, after, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "seam"})
 	} else {
 		p.torn(f.at(-half+8/k, low), f.at(-half+8/k, at+seam+20/k))
 		p.torn(f.at(half-8/k, at+seam+20/k), f.at(half-8/k, low))
-		p.text("tn", pt{24, 450}, after, q.Sheet.Seam.Shown()+" seam")
+		p.text("tn", pt{24, 450}, after, q.Sheet.Seam.Exactly()+" seam")
 		p.text("ts", pt{width / 2, 24}, amid, "middle")
 	}
 	return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, middles matched, the seam %s in from the raw edges",
-		s.Edge, outer, inner, q.Sheet.Seam.Shown())
+		s.Edge, outer, inner, q.Sheet.Seam.Exactly())
 }
 
 // bandPressed is the same seam opened, its allowances outwards.

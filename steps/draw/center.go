@@ -173,7 +173,7 @@ func (q Quilt) middle(p *pen, edge string) string {
 func (q Quilt) dotted(p *pen, corner int) string {
 	x, y := cornerPlace(corner)
 	x = -x
-	seam := q.Sheet.Seam.Shown()
+	seam := q.Sheet.Seam.Exactly()
 	f := box{24, 60, 290, 400}.fit(q.width(), q.length())
 	outline := f.all(q.centerOutline())
 	p.shape("wrongcenter", outline...)

@@ -156,7 +156,7 @@ func (q Quilt) behind(p *pen, s Scene) string {
 	for _, way := range []float64{-1, 1} {
 		p.arrow("arrow", mid.plus(across.times(way*8)), mid.plus(across.times(way*66)))
 	}
-	return fmt.Sprintf(", wrong side up: the miter's two allowances, %s each, spread open", q.Sheet.Seam.Shown())
+	return fmt.Sprintf(", wrong side up: the miter's two allowances, %s each, spread open", q.Sheet.Seam.Exactly())
 }
 
 // wrongSeams are the seams between the borders of one band up to the miter, seen

@@ -98,7 +98,7 @@ func (q Quilt) edge(p *pen, s Scene) string {
 		q.endClose(p, s, pt{150, 374}, pt{210, 126}, a, -1)
 	case "sew":
 		p.line("stitch", a, b)
-		say = fmt.Sprintf("sewn from dot to dot, %s in from the raw edge, backstitched at both", q.Sheet.Seam.Shown())
+		say = fmt.Sprintf("sewn from dot to dot, %s in from the raw edge, backstitched at both", q.Sheet.Seam.Exactly())
 		mid := f.at(0, -30/k)
 		along := b.minus(a).unit()
 		way := min(70, 0.4*b.minus(a).long())

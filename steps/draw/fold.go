@@ -198,8 +198,8 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 	p.line("stitch", dot, sewn)
 	p.blade(dot.plus(off).minus(way.times(6)), sewn.plus(off).plus(way.times(10)))
 	p.dot(dot)
-	p.words(words, after, word{"tn", q.Sheet.Seam.Shown()}, word{"t", "beyond stitches"})
-	return fmt.Sprintf(", folded: both tails cut off %s beyond the stitching", q.Sheet.Seam.Shown())
+	p.words(words, after, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "beyond stitches"})
+	return fmt.Sprintf(", folded: both tails cut off %s beyond the stitching", q.Sheet.Seam.Exactly())
 }
 
 // turnClose is the dot close by: the allowance bent towards the center, a pin

@@ -25,5 +25,5 @@ func (q Quilt) test(p *pen) string {
 	p.text("t", pt{width / 2, 44}, amid, "all three")
 	p.dim(pt{edges[1], 250}, pt{edges[2], 250})
 	p.text("ts", pt{width / 2, 452}, amid, "the middle one")
-	return fmt.Sprintf("Three test strips sewn side by side with %s allowances: measure across all three, and the middle one", q.Sheet.Seam.Shown())
+	return fmt.Sprintf("Three test strips sewn side by side with %s allowances: measure across all three, and the middle one", q.Sheet.Seam.Exactly())
 }
