@@ -1,0 +1,205 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"net/http"
+	"strconv"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/calc"
+	"cornerwise/session"
+	"cornerwise/steps"
+)
+
+// A state is a session as programs see it.
+type state struct {
+	ID     string          `json:"id"`
+	Rev    int64           `json:"rev"`
+	Plan   json.RawMessage `json:"plan"` // as the person wrote it
+	Sheet  calc.Sheet      `json:"sheet"`
+	Here   string          `json:"here"`
+	Stages []steps.Stage   `json:"stages"`
+	Last   *steps.Done     `json:"last"` // what undo would take back; null when nothing
+}
+
+func newState(s session.Snapshot) state {
+	w := s.Work
+	return state{ID: s.ID, Rev: s.Rev, Plan: w.Source, Sheet: w.Sheet, Here: w.Here, Stages: w.Stages, Last: w.Last}
+}
+
+// A place is what making or taking back a session answers.
+type place struct {
+	ID  string `json:"id"`
+	Rev int64  `json:"rev"`
+}
+
+func (s *Server) health(w http.ResponseWriter, r *http.Request) {
+	reply(w, http.StatusOK, map[string]bool{"ok": true})
+}
+
+func (s *Server) create(w http.ResponseWriter, r *http.Request) {
+	plan, err := readJSON(r, bodyLimit)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	head, err := s.Store.Create(r.Context(), plan)
+	s.answer(w, r, http.StatusCreated, place{head.ID, head.Rev}, err)
+}
+
+func (s *Server) list(w http.ResponseWriter, r *http.Request) {
+	limit, err := readLimit(r.URL.Query().Get("limit"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	heads, next, err := s.Store.List(limit, r.URL.Query().Get("after"), false)
+	if errors.Is(err, session.ErrNotFound) {
+		err = &problem{status: http.StatusUnprocessableEntity, Code: "bad-after", Field: "after",
+			Message: "after is the next of the page before; there is no such session here any more. Start the list anew."}
+	}
+	if heads == nil {
+		heads = []session.Head{}
+	}
+	s.answer(w, r, http.StatusOK, struct {
+		Sessions []session.Head `json:"sessions"`
+		Next     string         `json:"next"` // "" at the end
+	}{heads, next}, err)
+}
+
+const (
+	usualPage = 50
+	mostPage  = 200
+)
+
+func readLimit(written string) (int, error) {
+	if written == "" {
+		return usualPage, nil
+	}
+	n, err := strconv.Atoi(written)
+	if err != nil || n < 1 || n > mostPage {
+		return 0, &problem{status: http.StatusUnprocessableEntity, Code: "bad-limit", Field: "limit",
+			Message: fmt.Sprintf("limit is how many sessions come at once; it must be 1 to %d.", mostPage)}
+	}
+	return n, nil
+}
+
+func (s *Server) get(w http.ResponseWriter, r *http.Request) {
+	snapshot, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	reply(w, http.StatusOK, newState(snapshot))
+}
+
+func (s *Server) do(w http.ResponseWriter, r *http.Request) {
+	data, err := readJSON(r, bodyLimit)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	op, err := decodeOp(data)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	rev, err := s.Store.Do(r.Context(), chi.URLParam(r, "id"), op)
+	s.answer(w, r, http.StatusOK, struct {
+		Rev int64 `json:"rev"`
+	}{rev}, err)
+}
+
+func (s *Server) history(w http.ResponseWriter, r *http.Request) {
+	entries, err := s.Store.History(chi.URLParam(r, "id"))
+	s.answer(w, r, http.StatusOK, struct {
+		History []steps.Entry `json:"history"`
+	}{entries}, err)
+}
+
+func (s *Server) export(w http.ResponseWriter, r *http.Request) {
+	id := chi.URLParam(r, "id")
+	snapshot, err := s.Store.Get(id)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	data, err := s.Store.Export(id)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	w.Header().Set("Content-Disposition", `attachment; filename="`+fileName(snapshot.Title)+`.json"`)
+	write(w, http.StatusOK, data)
+}
+
+// fileName is a title that every system takes as the name of a file.
+func fileName(title string) string {
+	words := strings.FieldsFunc(strings.ToLower(title), func(c rune) bool {
+		return (c < 'a' || c > 'z') && (c < '0' || c > '9')
+	})
+	if len(words) == 0 {
+		return "session"
+	}
+	return strings.Join(words, "-")
+}
+
+func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
+	data, err := readJSON(r, importLimit)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	head, err := s.Store.Import(r.Context(), data)
+	s.answer(w, r, http.StatusCreated, place{head.ID, head.Rev}, err)
+}
+
+func (s *Server) bin(w http.ResponseWriter, r *http.Request) {
+	id := chi.URLParam(r, "id")
+	err := s.Store.Bin(r.Context(), id)
+	s.answer(w, r, http.StatusOK, struct {
+		ID     string `json:"id"`
+		Binned bool   `json:"binned"`
+	}{id, true}, err)
+}
+
+func (s *Server) restore(w http.ResponseWriter, r *http.Request) {
+	id := chi.URLParam(r, "id")
+	if err := s.Store.Restore(r.Context(), id); err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	snapshot, err := s.Store.Get(id)
+	s.answer(w, r, http.StatusOK, place{id, snapshot.Rev}, err)
+}
+
+// answer is the reply, or the problem if there is one.
+func (s *Server) answer(w http.ResponseWriter, r *http.Request, status int, v any, err error) {
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	reply(w, status, v)
+}
+
+// reply sends v as JSON. What is sent here can always be written as JSON; a
+// value that can't is a bug, and sturdy answers for it.
+func reply(w http.ResponseWriter, status int, v any) {
+	data, err := json.Marshal(v)
+	if err != nil {
+		panic(err)
+	}
+	write(w, status, data)
+}
+
+func write(w http.ResponseWriter, status int, data []byte) {
+	h := w.Header()
+	h.Set("Content-Type", "application/json")
+	h.Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	w.Write(data)
+}

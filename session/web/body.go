@@ -1,0 +1,110 @@
+package web
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"strings"
+	"unicode/utf8"
+
+	"cornerwise/steps"
+)
+
+const (
+	bodyLimit   = 1 << 20
+	importLimit = 32 << 20
+	drainLimit  = 64 << 20
+)
+
+// readJSON is a request's whole body: one JSON value in UTF-8 of at most limit bytes.
+func readJSON(r *http.Request, limit int64) ([]byte, error) {
+	data, err := io.ReadAll(io.LimitReader(r.Body, limit+1))
+	if err != nil {
+		return nil, &problem{status: http.StatusBadRequest, Code: "cut-off",
+			Message: "The request broke off before all of it had come, and nothing was changed. Send it again."}
+	}
+	if int64(len(data)) > limit {
+		// Many clients send all before they listen: cut off, they would never
+		// read why.
+		io.CopyN(io.Discard, r.Body, drainLimit)
+		return nil, &problem{status: http.StatusRequestEntityTooLarge, Code: "too-large",
+			Message: fmt.Sprintf("This is too large: at most %d MiB are taken here. Nothing was changed.", limit>>20)}
+	}
+	return data, wellFormed(data)
+}
+
+// wellFormed holds what comes in to JSON in UTF-8: it is kept as written, and
+// browsers close a websocket over bytes that are not.
+func wellFormed(data []byte) error {
+	switch {
+	case len(bytes.TrimSpace(data)) == 0:
+		return badJSON("Nothing was sent; this needs a JSON object.")
+	case !utf8.Valid(data):
+		return badJSON("This is not UTF-8 text; JSON is.")
+	case !json.Valid(data):
+		return badJSON(whereBroken(data))
+	}
+	return nil
+}
+
+func badJSON(message string) *problem {
+	return &problem{status: http.StatusBadRequest, Code: "bad-json", Message: message}
+}
+
+func whereBroken(data []byte) string {
+	var v any
+	err := json.Unmarshal(data, &v)
+	var syntax *json.SyntaxError
+	if errors.As(err, &syntax) {
+		return fmt.Sprintf("This can't be read as JSON: it breaks at byte %d of %d.", syntax.Offset, len(data))
+	}
+	return "This can't be read as JSON."
+}
+
+// decodeOp reads one op. It knows what an op looks like, not what it means: that
+// is for the store to say. On error the op has its id where that could be read.
+func decodeOp(data []byte) (steps.Op, error) {
+	var op steps.Op
+	if err := wellFormed(data); err != nil {
+		return op, err
+	}
+	if bytes.TrimSpace(data)[0] != '{' {
+		return op, badOp("", "An op is a JSON object, such as {\"op\": \"…\", \"kind\": \"tick\", \"tick\": \"…\", \"done\": true}.")
+	}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	err := d.Decode(&op)
+	if err == nil {
+		return op, nil
+	}
+	var named struct {
+		Op string `json:"op"`
+	}
+	json.Unmarshal(data, &named)
+	op.ID = named.Op
+
+	var kind *json.UnmarshalTypeError
+	if errors.As(err, &kind) {
+		return op, badOp(kind.Field, fmt.Sprintf("%s can't be a JSON %s; it must be %s.",
+			kind.Field, clip(kind.Value, 40), inWords(kind.Type.String())))
+	}
+	if name, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+		name = clip(strings.Trim(name, `"`), 40)
+		return op, badOp(name, fmt.Sprintf("An op has no field %q.", name))
+	}
+	return op, badOp("", "This is not an op.")
+}
+
+func badOp(field, message string) *problem {
+	return &problem{status: http.StatusUnprocessableEntity, Code: steps.BadOp, Field: field, Message: message}
+}
+
+func inWords(goType string) string {
+	if strings.HasSuffix(goType, "bool") {
+		return "true or false"
+	}
+	return "text in quotes"
+}

@@ -1,0 +1,39 @@
+package web
+
+import (
+	"encoding/json"
+	"errors"
+	"reflect"
+	"strings"
+	"testing"
+)
+
+// FuzzDecodeOp holds the decoder of ops, which the websocket and the API share,
+// to its word: an op that means the same when written again, or a sentence.
+func FuzzDecodeOp(f *testing.F) {
+	for _, s := range []string{
+		`{"op": "1", "kind": "tick", "tick": "sew.top.pinned", "done": true}`,
+		`{"op": "1", "kind": "plan", "plan": {"center": [1, {"a": null}]}}`,
+		`{"op": 1}`, `{"op": "1", "done": "x"}`, `[]`, `null`, ``, `{`, `{"op": "1"}{}`, `{"OP": "1", "x": 2}`, "\xff", `{"plan": 1e999}`,
+	} {
+		f.Add([]byte(s))
+	}
+	f.Fuzz(func(t *testing.T, data []byte) {
+		op, err := decodeOp(data)
+		if err != nil {
+			var p *problem
+			if !errors.As(err, &p) || p.status < 400 || p.status > 499 || !strings.HasSuffix(p.Message, ".") {
+				t.Errorf("decodeOp(%q): got the error %v, want a 4xx with a sentence", data, err)
+			}
+			return
+		}
+		written, err := json.Marshal(op)
+		if err != nil {
+			t.Fatalf("Marshal(decodeOp(%q)): %v", data, err)
+		}
+		again, err := decodeOp(written)
+		if rewritten, _ := json.Marshal(again); err != nil || !reflect.DeepEqual(written, rewritten) {
+			t.Errorf("decodeOp(%q) written again: got %s, want %s; %v", data, rewritten, written, err)
+		}
+	})
+}

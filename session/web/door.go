@@ -1,0 +1,135 @@
+package web
+
+import (
+	"html/template"
+	"net"
+	"net/http"
+	"net/netip"
+	"net/url"
+	"strings"
+)
+
+// door lets in who may come in, and sends the others away before anything is
+// read. First the Host: a page whose name was turned to this address passes
+// every comparison of Origin with Host.
+func (s *Server) door(next http.Handler) http.Handler {
+	crossOrigin := http.NewCrossOriginProtection()
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		host, known := knownHost(r.Host)
+		secure(w.Header(), r.Host, known)
+		switch {
+		case !known:
+			s.refuse(w, r, &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
+				Message: "This program answers to its address in numbers and to localhost, not to the name that was used."})
+		case crossOrigin.Check(r) != nil:
+			s.refuse(w, r, otherOrigin)
+		case s.mayEnter(r, host):
+			next.ServeHTTP(w, r)
+		case forPrograms(r):
+			s.refuse(w, r, &problem{status: http.StatusUnauthorized, Code: "not-paired", Message: onlyItself})
+		default:
+			http.Redirect(w, r, "/pair", http.StatusSeeOther)
+		}
+	})
+}
+
+var otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
+	Message: "This came from another website, which may not change anything here."}
+
+// A host is what a request says it is talking to.
+type host struct {
+	loopback bool
+}
+
+// knownHost takes an IP literal or localhost, with or without a port: names that
+// no one else can turn to this address.
+func knownHost(written string) (host, bool) {
+	name := written
+	if h, port, err := net.SplitHostPort(written); err == nil {
+		if port == "" || strings.Trim(port, "0123456789") != "" {
+			return host{}, false
+		}
+		name = h
+	} else if strings.HasPrefix(name, "[") && strings.HasSuffix(name, "]") {
+		name = name[1 : len(name)-1]
+	}
+	if strings.EqualFold(name, "localhost") {
+		return host{loopback: true}, true
+	}
+	// A zone may hold any character, and the host is written into a header below.
+	addr, err := netip.ParseAddr(name)
+	if err != nil || addr.Zone() != "" {
+		return host{}, false
+	}
+	return host{loopback: addr.Unmap().IsLoopback()}, true
+}
+
+// mayEnter tells the owner at this computer, or anyone when the server is open.
+// Forwarding headers are never read: anyone can write them.
+func (s *Server) mayEnter(r *http.Request, h host) bool {
+	path := r.URL.Path
+	return s.Open || h.loopback && fromLoopback(r) ||
+		path == "/pair" || path == "/healthz" || strings.HasPrefix(path, "/static/")
+}
+
+func fromLoopback(r *http.Request) bool {
+	remote, err := netip.ParseAddrPort(r.RemoteAddr)
+	return err == nil && remote.Addr().Unmap().IsLoopback()
+}
+
+// sameOrigin is for the websocket, which no browser check covers. Without an
+// Origin it is no browser that calls.
+func sameOrigin(r *http.Request) bool {
+	origins := r.Header.Values("Origin")
+	if len(origins) == 0 {
+		return true
+	}
+	u, err := url.Parse(origins[0])
+	return err == nil && len(origins) == 1 && u.Host != "" && strings.EqualFold(u.Host, r.Host)
+}
+
+func secure(h http.Header, hostPort string, known bool) {
+	live := ""
+	if known {
+		live = " ws://" + hostPort // which 'self' does not cover in older browsers
+	}
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; "+
+		"img-src 'self' data:; font-src 'self'; media-src 'self'; manifest-src 'self'; connect-src 'self'"+live+
+		"; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("X-Frame-Options", "DENY")
+	h.Set("Referrer-Policy", "no-referrer")
+	h.Set("Cross-Origin-Resource-Policy", "same-origin")
+}
+
+const onlyItself = "This computer keeps its sessions to itself: until it is started with --open, " +
+	"in a room whose network you trust, it serves no other device."
+
+// pair is where a device lands that may not come in.
+func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
+	h, _ := knownHost(r.Host)
+	if s.Open || h.loopback && fromLoopback(r) {
+		http.Redirect(w, r, "/", http.StatusSeeOther)
+		return
+	}
+	wordsOnly(w, http.StatusUnauthorized, onlyItself)
+}
+
+var words = template.Must(template.New("words").Parse(`<!doctype html>
+<html lang="en">
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width">
+<title>Cornerwise</title>
+<h1>Cornerwise</h1>
+<p>{{.}}</p>
+<p><a href="/">To the first page</a></p>
+</html>
+`))
+
+// wordsOnly is a page that says one thing.
+func wordsOnly(w http.ResponseWriter, status int, sentence string) {
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Cache-Control", "no-store")
+	w.WriteHeader(status)
+	words.Execute(w, sentence)
+}

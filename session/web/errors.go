@@ -1,0 +1,147 @@
+package web
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"net/http"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/calc"
+	"cornerwise/session"
+	"cornerwise/steps"
+)
+
+// A problem is why something could not be done: a code for programs, a sentence
+// for people. As JSON it stands under "error".
+type problem struct {
+	status  int
+	Code    string      `json:"code"`
+	Field   string      `json:"field"` // "" when no one field is to blame
+	Message string      `json:"message"`
+	Missing []string    `json:"missing,omitempty"` // ticks, for not-yet and in-use
+	Faults  calc.Faults `json:"faults,omitempty"`  // all of them, for bad-plan
+}
+
+func (p *problem) Error() string { return p.Message }
+
+// errBug stands for what should not be; the log has the rest.
+var errBug = &problem{status: http.StatusInternalServerError, Code: "bug",
+	Message: "Something went wrong inside the program, and its log says what. What was kept before is safe. Look at the session again before you repeat the step."}
+
+// explain turns any error into a status and a whole sentence: what, the limit,
+// what to do, and whether anything was lost.
+func explain(err error) *problem {
+	var (
+		known   *problem
+		faults  calc.Faults
+		refusal *steps.Refusal
+	)
+	switch {
+	case errors.As(err, &known):
+		return known
+	case errors.As(err, &faults) && len(faults) > 0:
+		return badPlan(faults)
+	case errors.As(err, &refusal) && len(refusal.Faults) > 0:
+		return badPlan(refusal.Faults)
+	case errors.As(err, &refusal):
+		status := http.StatusUnprocessableEntity
+		if refusal.Clash() {
+			status = http.StatusConflict
+		}
+		return &problem{status: status, Code: refusal.Code, Field: refusal.Field,
+			Message: refusal.Message, Missing: refusal.Missing}
+	case errors.Is(err, session.ErrNotFound):
+		return &problem{status: http.StatusNotFound, Code: "not-found",
+			Message: "There is no such session here. The address may be cut short, or it belongs to another computer."}
+	case errors.Is(err, session.ErrBinned):
+		return &problem{status: http.StatusNotFound, Code: "binned",
+			Message: "This session is in the bin. Nothing of it is lost: take it out again to go on."}
+	case errors.Is(err, session.ErrFull):
+		return &problem{status: http.StatusServiceUnavailable, Code: "disk-full",
+			Message: "The disk is full where the sessions are kept. Nothing kept is lost, but this was not kept: free some space there, then do it again."}
+	case errors.Is(err, session.ErrClosed), errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
+		return &problem{status: http.StatusServiceUnavailable, Code: "stopping",
+			Message: "The program is being stopped, and this was not kept. Do it again once it runs."}
+	}
+	return errBug
+}
+
+func badPlan(faults calc.Faults) *problem {
+	first := faults[0]
+	message := fmt.Sprintf("%s %s.", first.Field, strings.TrimSuffix(first.Message, "."))
+	switch more := len(faults) - 1; {
+	case more == 1:
+		message += " There is 1 more fault."
+	case more > 1:
+		message += fmt.Sprintf(" There are %d more faults.", more)
+	}
+	return &problem{status: http.StatusUnprocessableEntity, Code: steps.BadPlan,
+		Field: first.Field, Message: message, Faults: faults}
+}
+
+// refuse answers with the problem: JSON for programs, a page for people.
+func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
+	p := explain(err)
+	s.record(r, p, err)
+	if forPrograms(r) {
+		reply(w, p.status, problemReply{p})
+		return
+	}
+	wordsOnly(w, p.status, p.Message)
+}
+
+type problemReply struct {
+	Error *problem `json:"error"`
+}
+
+// record logs a refusal by its code and route, never by what a person wrote: a
+// session's address opens it, and its ops are its owner's business.
+func (s *Server) record(r *http.Request, p *problem, err error) {
+	route := ""
+	if c := chi.RouteContext(r.Context()); c != nil {
+		route = c.RoutePattern()
+	}
+	if p.status < http.StatusInternalServerError {
+		s.Log.Info("refused", "status", p.status, "code", p.Code, "method", r.Method, "route", route)
+		return
+	}
+	s.Log.Error("fault", "status", p.status, "code", p.Code, "method", r.Method, "route", route, "err", err)
+}
+
+func forPrograms(r *http.Request) bool {
+	path := r.URL.Path
+	return path == "/api" || strings.HasPrefix(path, "/api/") || path == "/healthz"
+}
+
+func (s *Server) unknownPath(w http.ResponseWriter, r *http.Request) {
+	s.refuse(w, r, &problem{status: http.StatusNotFound, Code: "unknown-path",
+		Message: "There is nothing at this address. Start from the first page and go on from there."})
+}
+
+func (s *Server) unknownMethod(w http.ResponseWriter, r *http.Request) {
+	var takes []string
+	routes := chi.RouteContext(r.Context()).Routes
+	for _, method := range []string{http.MethodGet, http.MethodPost, http.MethodDelete} {
+		if routes.Match(chi.NewRouteContext(), method, r.URL.Path) {
+			takes = append(takes, method)
+		}
+	}
+	if len(takes) == 0 { // a method of no known name, sent to nowhere
+		s.unknownPath(w, r)
+		return
+	}
+	w.Header().Set("Allow", strings.Join(takes, ", "))
+	s.refuse(w, r, &problem{status: http.StatusMethodNotAllowed, Code: "unknown-method",
+		Message: fmt.Sprintf("This address does not take %s; it takes %s.", clip(r.Method, 20), strings.Join(takes, " or "))})
+}
+
+// clip keeps what a stranger sent from filling a sentence.
+func clip(s string, most int) string {
+	if r := []rune(s); len(r) > most {
+		return string(r[:most]) + "…"
+	}
+	return s
+}

@@ -1,0 +1,233 @@
+package web
+
+import (
+	"context"
+	"encoding/json"
+	"fmt"
+	"net/http"
+	"strconv"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+	"github.com/gorilla/websocket"
+
+	"cornerwise/session"
+)
+
+const (
+	messageLimit = 64 << 10
+	writeWait    = 5 * time.Second
+	pingEvery    = 20 * time.Second
+	pongWait     = 50 * time.Second // two pings and a half
+	beatEvery    = 15 * time.Second // a page can't see pings
+	closeWait    = 500 * time.Millisecond
+)
+
+// What goes out, beside session.Event as it stands.
+type (
+	// whole is the first message when the gap is long, or none was given.
+	whole struct {
+		Rev   int64 `json:"rev"`
+		State state `json:"state"`
+	}
+	// inStep says that the device has all up to Rev: the first message when it
+	// missed nothing, and the heartbeat.
+	inStep struct {
+		Rev int64 `json:"rev"`
+	}
+	ack struct {
+		Ack string `json:"ack"`
+		Rev int64  `json:"rev"`
+	}
+	nack struct {
+		Nack  string   `json:"nack"` // "" where the op's id could not be read
+		Error *problem `json:"error"`
+	}
+)
+
+// A line is one device's live connection. Its reader is the handler, its writer
+// a goroutine that the handler waits for. Whichever ends first ends the other.
+type line struct {
+	conn    *websocket.Conn
+	watch   *session.Watch
+	rev     int64         // up to which the device has everything; the writer's
+	replies chan any      // from reader to writer
+	gone    chan struct{} // closed by the reader: nothing more comes from the device
+	ended   chan struct{} // closed by the writer: nothing more goes to it
+}
+
+// live joins a device to a session: it hears every op and may send its own.
+func (s *Server) live(w http.ResponseWriter, r *http.Request) {
+	id := chi.URLParam(r, "id")
+	since, err := readSince(r.URL.Query().Get("since"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	watch, err := s.Store.Watch(id, since)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	defer watch.Close()
+
+	up := websocket.Upgrader{CheckOrigin: sameOrigin, Error: s.refuseUpgrade}
+	conn, err := up.Upgrade(w, r, nil)
+	if err != nil {
+		return // refuseUpgrade has answered
+	}
+	s.lives.Add(1)
+	defer s.lives.Done()
+
+	l := &line{conn: conn, watch: watch, rev: since,
+		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
+	go l.write(s.Stop)
+	l.read(func(data []byte) any { return s.takeOp(r, id, data) })
+	<-l.ended
+}
+
+func (s *Server) refuseUpgrade(w http.ResponseWriter, r *http.Request, status int, reason error) {
+	if status == http.StatusForbidden {
+		s.refuse(w, r, otherOrigin)
+		return
+	}
+	s.refuse(w, r, &problem{status: status, Code: "not-a-websocket",
+		Message: "This address is for a websocket, and none could be opened: " + reason.Error() + "."})
+}
+
+func readSince(written string) (int64, error) {
+	if written == "" {
+		return 0, nil
+	}
+	since, err := strconv.ParseInt(written, 10, 64)
+	if err != nil || since < 0 {
+		return 0, &problem{status: http.StatusUnprocessableEntity, Code: "bad-since", Field: "since",
+			Message: "since is the last revision that this device has; it must be a whole number, 0 or more."}
+	}
+	return since, nil
+}
+
+// takeOp is the answer to one message.
+func (s *Server) takeOp(r *http.Request, id string, data []byte) any {
+	op, err := decodeOp(data)
+	if err == nil {
+		var rev int64
+		// The op is the person's, whatever becomes of the connection.
+		rev, err = s.Store.Do(context.WithoutCancel(r.Context()), id, op)
+		if err == nil {
+			return ack{op.ID, rev}
+		}
+	}
+	p := explain(err)
+	s.record(r, p, err)
+	return nack{op.ID, p}
+}
+
+func (l *line) read(take func([]byte) any) {
+	defer close(l.gone)
+	l.conn.SetReadLimit(messageLimit)
+	l.conn.SetReadDeadline(time.Now().Add(pongWait))
+	l.conn.SetPongHandler(func(string) error { return l.conn.SetReadDeadline(time.Now().Add(pongWait)) })
+	for {
+		kind, data, err := l.conn.ReadMessage()
+		if err != nil {
+			return
+		}
+		var answer any = nack{Error: badJSON("This is not text; an op comes as JSON text.")}
+		if kind == websocket.TextMessage {
+			answer = take(data)
+		}
+		select {
+		case l.replies <- answer:
+		case <-l.ended:
+			return
+		}
+	}
+}
+
+func (l *line) write(stop <-chan struct{}) {
+	defer close(l.ended)
+	defer l.conn.Close()
+	ping, beat := time.NewTicker(pingEvery), time.NewTicker(beatEvery)
+	defer ping.Stop()
+	defer beat.Stop()
+
+	for err := l.greet(); err == nil; {
+		select {
+		case <-l.gone:
+			return
+		case <-stop:
+			l.part(websocket.CloseGoingAway, "come back")
+			return
+		case event, more := <-l.watch.Events:
+			if !more {
+				l.partWatch(stop)
+				return
+			}
+			l.rev = event.Rev
+			err = l.send(event)
+		case answer := <-l.replies:
+			err = l.send(answer)
+		case <-beat.C:
+			err = l.send(inStep{l.rev})
+		case <-ping.C:
+			err = l.conn.WriteControl(websocket.PingMessage, nil, time.Now().Add(writeWait))
+		}
+	}
+}
+
+// greet brings the device up to date.
+func (l *line) greet() error {
+	if start := l.watch.Start; start.Work != nil {
+		l.rev = start.Rev
+		return l.send(whole{start.Rev, newState(start)})
+	}
+	if len(l.watch.Missed) == 0 {
+		return l.send(inStep{l.rev})
+	}
+	for _, event := range l.watch.Missed {
+		l.rev = event.Rev
+		if err := l.send(event); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (l *line) send(v any) error {
+	data, err := json.Marshal(v)
+	if err != nil {
+		return fmt.Errorf("write a live message: %w", err)
+	}
+	l.conn.SetWriteDeadline(time.Now().Add(writeWait))
+	return l.conn.WriteMessage(websocket.TextMessage, data)
+}
+
+// partWatch ends a line whose watch has ended: the device was too slow, the
+// session went into the bin, or the store is closing.
+func (l *line) partWatch(stop <-chan struct{}) {
+	select {
+	case <-stop:
+		l.part(websocket.CloseGoingAway, "come back")
+	default:
+		l.part(websocket.CloseTryAgainLater, "read the session afresh")
+	}
+}
+
+// part says goodbye and waits a moment for the answer: closing at once with
+// unread messages about would throw the goodbye away.
+func (l *line) part(code int, why string) {
+	now := time.Now()
+	l.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(code, why), now.Add(closeWait))
+	timer := time.NewTimer(closeWait)
+	defer timer.Stop()
+	for {
+		select {
+		case <-l.gone:
+			return
+		case <-timer.C:
+			return
+		case <-l.replies: // too late for an answer: the device asks again
+		}
+	}
+}

@@ -1,0 +1,36 @@
+package web
+
+import (
+	"net/http"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/steps"
+)
+
+// doPage takes an op from a plain form: what the page does where no script runs.
+func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
+	if !s.readValues(w, r) {
+		return
+	}
+	id, sent := chi.URLParam(r, "id"), r.PostForm
+	op := steps.Op{ID: sent.Get("op"), Kind: sent.Get("kind"), Tick: sent.Get("tick"),
+		Measure: sent.Get("measure"), Value: sent.Get("value"), Step: sent.Get("step"), Of: sent.Get("of")}
+	if op.Kind == steps.KindTick {
+		done := sent.Get("done") == "true"
+		op.Done = &done
+	}
+	if _, err := s.Store.Do(r.Context(), id, op); err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	back := "/s/" + id
+	if to := sent.Get("to"); to != "" {
+		if snap, err := s.Store.Get(id); err == nil {
+			if _, step := snap.Work.Step(to); step != nil {
+				back += "/" + step.ID
+			}
+		}
+	}
+	http.Redirect(w, r, back, http.StatusSeeOther)
+}

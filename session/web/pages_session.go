@@ -1,0 +1,267 @@
+package web
+
+import (
+	"crypto/rand"
+	"html/template"
+	"net/http"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/session"
+	"cornerwise/steps"
+	"cornerwise/steps/draw"
+)
+
+// A sessionView is the whole session in one page: every step is in it, one shows.
+type sessionView struct {
+	session.Snapshot
+	Stages  []stageView
+	View    string // what shows: step, list or end
+	Stage   string // of the step or the list that shows
+	Step    *stepView
+	Tick    *tickView
+	Now     *stepView // where work goes on
+	Back    string    // the addresses of the tick before and after
+	Ahead   string
+	Looking bool // what shows is not where work goes on
+	AllDone bool
+	OpID    string // of the form that does without a script
+	Defs    template.HTML
+	Corners []cornerView
+	Edges   []edgeView
+}
+
+type stageView struct {
+	steps.Stage
+	Steps       []*stepView
+	Done, Total int
+	State       string // done, open
+	Now         bool   // work goes on here
+	Shown       bool   // its list shows
+}
+
+type stepView struct {
+	*steps.Step
+	Stage       string
+	Ticks       []*tickView
+	Fields      []fieldOfStep
+	Done, Total int
+	State       string // done, open, locked
+	Lock        *lockView
+	Now, Shown  bool
+}
+
+type tickView struct {
+	*steps.Tick
+	Step    *stepView
+	State   string // done, open, locked
+	Lock    *lockView
+	Shown   bool
+	Drawing template.HTML // where the page brings it along
+}
+
+// A lockView is the first thing that is missing.
+type lockView struct{ Tick, Step, Title, StepTitle string }
+
+// A fieldOfStep is a measure; where a step has one for each tick, Tick is the one
+// that it shows with.
+type fieldOfStep struct {
+	steps.Measure
+	Unit string
+	Tick string
+}
+
+func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	v := newSessionView(snap)
+	step, stage := chi.URLParam(r, "step"), chi.URLParam(r, "stage")
+	switch {
+	case stage != "":
+		if !v.showList(stage) {
+			s.unknownPath(w, r)
+			return
+		}
+	case step != "":
+		if !v.showStep(step, r.URL.Query().Get("tick")) {
+			s.unknownPath(w, r)
+			return
+		}
+	case v.AllDone:
+		v.View = "end"
+	default:
+		v.showStep(snap.Work.Here, "")
+	}
+	s.show(w, r, http.StatusOK, "session", v)
+}
+
+// Mode is what the wide button does: tick, hereon, locked, done, list.
+func (v *sessionView) Mode() string {
+	switch {
+	case v.Tick == nil:
+		return "list"
+	case v.Tick.State == "open" && !v.Step.Now:
+		return "hereon"
+	case v.Tick.State == "open":
+		return "tick"
+	}
+	return v.Tick.State
+}
+
+func newSessionView(snap session.Snapshot) *sessionView {
+	w := snap.Work
+	done, total := w.Progress()
+	v := &sessionView{Snapshot: snap, View: "step", AllDone: done == total, OpID: rand.Text(),
+		Defs: template.HTML(w.Quilt().Defs())}
+	for i := range w.Stages {
+		stage := stageView{Stage: w.Stages[i], State: "open"}
+		stage.Done, stage.Total = w.Stages[i].Progress()
+		if stage.Done == stage.Total {
+			stage.State = "done"
+		}
+		for j := range stage.Stage.Steps {
+			step := newStepView(w, stage.ID, &stage.Stage.Steps[j])
+			if step.Now = step.ID == w.Here; step.Now {
+				v.Now, stage.Now = step, true
+			}
+			stage.Steps = append(stage.Steps, step)
+		}
+		v.Stages = append(v.Stages, stage)
+	}
+	v.Corners, v.Edges = cornersOf(w), edgesOf(w)
+	return v
+}
+
+func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
+	sv := &stepView{Step: step, Stage: stage, Total: len(step.Ticks), State: "done"}
+	for k := range step.Ticks {
+		t := &tickView{Tick: &step.Ticks[k], Step: sv, State: "done"}
+		if t.Done {
+			sv.Done++
+		} else if t.State, t.Lock = "open", lockOf(w, t.Tick); t.Lock != nil {
+			t.State = "locked"
+		}
+		sv.Ticks = append(sv.Ticks, t)
+		switch {
+		case t.State == "open":
+			sv.State, sv.Lock = "open", nil
+		case t.State == "locked" && sv.State == "done":
+			sv.State, sv.Lock = "locked", t.Lock
+		}
+	}
+	for k, m := range step.Measures {
+		f := fieldOfStep{Measure: m, Unit: string(w.Plan.Unit)}
+		if len(step.Measures) == len(step.Ticks) && len(step.Ticks) > 1 {
+			f.Tick = step.Ticks[k].ID
+		}
+		sv.Fields = append(sv.Fields, f)
+	}
+	return sv
+}
+
+func lockOf(w *steps.Work, t *steps.Tick) *lockView {
+	for _, need := range t.Needs {
+		if step, n := w.Tick(need); !n.Done {
+			return &lockView{Tick: n.ID, Step: step.ID, Title: lower(n.Title), StepTitle: step.Title}
+		}
+	}
+	return nil
+}
+
+func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
+
+func (v *sessionView) showList(stage string) bool {
+	for i := range v.Stages {
+		if v.Stages[i].ID == stage {
+			v.View, v.Stage, v.Stages[i].Shown = "list", stage, true
+			return true
+		}
+	}
+	return false
+}
+
+// showStep shows a tick of a step: the one named, else the first that can be done,
+// else the first that is open, else the last.
+func (v *sessionView) showStep(id, tick string) bool {
+	var all []*tickView
+	for _, stage := range v.Stages {
+		for _, step := range stage.Steps {
+			all = append(all, step.Ticks...)
+			if step.ID == id {
+				v.Step, v.Stage = step, stage.ID
+			}
+		}
+	}
+	if v.Step == nil {
+		return false
+	}
+	v.Tick = v.Step.pick(tick)
+	v.Step.Shown, v.Tick.Shown = true, true
+	v.Looking = !v.Step.Now || v.Tick != v.Step.pick("") && v.Tick.State != "open"
+	q := v.Work.Quilt()
+	for _, t := range v.Step.Ticks {
+		t.Drawing = template.HTML(q.Draw(t.Scene))
+	}
+	for i, t := range all {
+		if t == v.Tick && i > 0 {
+			v.Back = v.address(all[i-1])
+		}
+		if t == v.Tick && i+1 < len(all) {
+			v.Ahead = v.address(all[i+1])
+		}
+	}
+	return true
+}
+
+func (s *stepView) pick(tick string) *tickView {
+	best := s.Ticks[len(s.Ticks)-1]
+	for i := len(s.Ticks) - 1; i >= 0; i-- {
+		t := s.Ticks[i]
+		if t.ID == tick {
+			return t
+		}
+		if t.State == "open" || t.State == "locked" && best.State != "open" {
+			best = t
+		}
+	}
+	return best
+}
+
+func (v *sessionView) address(t *tickView) string {
+	return "/s/" + v.ID + "/" + t.Step.ID + "?tick=" + t.ID
+}
+
+// drawings is every drawing of the session, each with the ticks that it belongs
+// to: too many for the page itself, which a slow tablet should show at once.
+func (s *Server) drawings(w http.ResponseWriter, r *http.Request) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	type picture struct {
+		Ticks   []string
+		Drawing template.HTML
+	}
+	var all []*picture
+	seen := map[draw.Scene]*picture{}
+	q := snap.Work.Quilt()
+	for _, stage := range snap.Work.Stages {
+		for _, step := range stage.Steps {
+			for _, t := range step.Ticks {
+				p := seen[t.Scene]
+				if p == nil {
+					p = &picture{Drawing: template.HTML(q.Draw(t.Scene))}
+					seen[t.Scene], all = p, append(all, p)
+				}
+				p.Ticks = append(p.Ticks, t.ID)
+			}
+		}
+	}
+	all = append(all, &picture{Ticks: []string{"end"}, Drawing: template.HTML(q.Draw(draw.Scene{Kind: draw.PlanScene}))})
+	s.show(w, r, http.StatusOK, "drawings", all)
+}

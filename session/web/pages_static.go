@@ -1,0 +1,86 @@
+package web
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"fmt"
+	"mime"
+	"net/http"
+	"path"
+	"strings"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/static"
+)
+
+// An asset is a file as it is sent. Its hash is in its address, so that a device
+// may keep it for ever and still gets a new one at once.
+type asset struct {
+	data []byte
+	hash string
+}
+
+var assets = loadAssets()
+
+func loadAssets() map[string]asset {
+	all := map[string]asset{}
+	add := func(name string, data []byte) {
+		sum := sha256.Sum256(data)
+		all[name] = asset{data, hex.EncodeToString(sum[:6])}
+	}
+	add(static.Font, readFile(static.Font))
+	add("font-OFL.txt", readFile("font-OFL.txt"))
+	for name, files := range static.Bundles {
+		var data []byte
+		for _, f := range files {
+			data = append(append(data, readFile(f)...), '\n')
+		}
+		// The page preloads the font by the same address.
+		hashed := static.Font + "?" + all[static.Font].hash
+		add(name, bytes.ReplaceAll(data, []byte(static.Font), []byte(hashed)))
+	}
+	return all
+}
+
+func readFile(name string) []byte {
+	data, err := static.Files.ReadFile(name)
+	if err != nil {
+		panic(err) // it is embedded, or the program would not have been built
+	}
+	return data
+}
+
+func assetURL(name string) (string, error) {
+	a, ok := assets[name]
+	if !ok {
+		return "", fmt.Errorf("no asset %q", name)
+	}
+	return "/static/" + name + "?" + a.hash, nil
+}
+
+func (s *Server) asset(w http.ResponseWriter, r *http.Request) {
+	name := chi.URLParam(r, "name")
+	a, ok := assets[name]
+	if !ok {
+		s.unknownPath(w, r)
+		return
+	}
+	kind := mime.TypeByExtension(path.Ext(name))
+	switch path.Ext(name) { // systems disagree on these
+	case ".js":
+		kind = "text/javascript; charset=utf-8"
+	case ".woff2":
+		kind = "font/woff2"
+	}
+	h := w.Header()
+	h.Set("Content-Type", kind)
+	h.Set("ETag", `"`+a.hash+`"`)
+	h.Set("Cache-Control", "no-cache")
+	if strings.HasPrefix(r.URL.RawQuery, a.hash) {
+		h.Set("Cache-Control", "public, max-age=31536000, immutable")
+	}
+	http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(a.data))
+}

@@ -1,0 +1,64 @@
+// Package web serves the pages, the JSON API and the websocket: it parses, calls
+// the store, and answers. routes.go shows all there is; door.go who may come in;
+// errors.go what is said when something can't be done.
+package web
+
+import (
+	"context"
+	"log/slog"
+	"net/http"
+	"runtime/debug"
+	"sync"
+
+	"cornerwise/session"
+)
+
+// A Server answers for one store.
+type Server struct {
+	Store *session.Store
+	Open  bool         // anyone on the network may, not only this computer
+	Log   *slog.Logger // nil: no log
+	// Stop is closed when the server goes down: every live connection ends.
+	Stop <-chan struct{}
+
+	lives sync.WaitGroup // live connections: net/http forgets them once hijacked
+}
+
+// Handler is the whole router.
+func (s *Server) Handler() http.Handler {
+	if s.Log == nil {
+		s.Log = slog.New(slog.DiscardHandler)
+	}
+	return s.routes()
+}
+
+// Wait returns when every live connection has ended, or with ctx. Close Stop first.
+func (s *Server) Wait(ctx context.Context) {
+	ended := make(chan struct{})
+	go func() {
+		s.lives.Wait()
+		close(ended)
+	}()
+	select {
+	case <-ended:
+	case <-ctx.Done():
+	}
+}
+
+// sturdy answers for a bug: a sentence for the person, the stack for the log.
+func (s *Server) sturdy(next http.Handler) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		defer func() {
+			bug := recover()
+			if bug == nil {
+				return
+			}
+			if bug == http.ErrAbortHandler {
+				panic(bug)
+			}
+			s.Log.Error("bug", "what", bug, "stack", string(debug.Stack()))
+			s.refuse(w, r, errBug)
+		}()
+		next.ServeHTTP(w, r)
+	})
+}

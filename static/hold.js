@@ -1,0 +1,53 @@
+'use strict';
+// A cut needs a hold of a second on its button, by finger or by Enter or Space
+// on the focused button. Let go early, and nothing happened.
+const holdFor = 1000;
+let holding = 0;
+
+function press(e) {
+  const t = place.tick;
+  if (!t || !t.cuts || el('tick').hidden || holding || !rested()) { return; }
+  if (e.button) { return; }
+  el('do').classList.add('held');
+  holding = setTimeout(function () {
+    release();
+    doTick();
+  }, holdFor);
+}
+
+function release() {
+  if (!holding) { return; }
+  clearTimeout(holding);
+  holding = 0;
+  el('do').classList.remove('held');
+}
+
+function letGo() {
+  if (!holding) { return; }
+  release();
+  const hold = el('do').querySelector('.hold');
+  hold.classList.add('early');
+  announce('Let go early: nothing is marked. Hold for a second.');
+  setTimeout(function () { hold.classList.remove('early'); }, 1500);
+}
+
+function startHold() {
+  const b = el('do');
+  b.addEventListener('touchstart', function (e) {
+    if (place.tick.cuts) { e.preventDefault(); }
+    press(e);
+  }, { passive: false });
+  b.addEventListener('touchmove', function (e) {
+    const at = e.touches[0];
+    if (!b.contains(document.elementFromPoint(at.clientX, at.clientY))) { letGo(); }
+  });
+  ['touchend', 'touchcancel', 'mouseup', 'mouseleave', 'blur', 'keyup'].forEach(function (end) { b.addEventListener(end, letGo); });
+  b.addEventListener('mousedown', press);
+  b.addEventListener('keydown', function (e) {
+    if (!place.tick.cuts || (e.key !== 'Enter' && e.key !== ' ')) { return; }
+    e.preventDefault();
+    if (!e.repeat) { press(e); }
+  });
+  b.addEventListener('contextmenu', function (e) { e.preventDefault(); });
+  document.addEventListener('visibilitychange', letGo);
+}

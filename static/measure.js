@@ -1,0 +1,33 @@
+'use strict';
+// What is measured and noted: kept when the field is left.
+function valueOf(f) {
+  if (f.tagName !== 'FIELDSET') { return f.querySelector('input').value; }
+  const on = f.querySelector('input:checked');
+  return on ? on.value : '';
+}
+
+function setValue(f, value) {
+  if (f.tagName !== 'FIELDSET') {
+    const input = f.querySelector('input');
+    if (input.value !== value) { input.value = value; }
+    return;
+  }
+  all('input', f).forEach(function (i) { i.checked = i.value === value; });
+}
+
+function startMeasure() {
+  const main = el('main');
+  main.addEventListener('change', function (e) {
+    const f = e.target.closest('[data-measure]');
+    if (f) {
+      f.classList.remove('bad');
+      write(f.querySelector('.fault'), '');
+      send({ kind: 'measure', measure: f.dataset.measure, value: valueOf(f).trim() });
+    } else if (e.target.dataset.note) {
+      send({ kind: 'note', step: e.target.dataset.note, text: e.target.value.trim() });
+    }
+  });
+  main.addEventListener('keydown', function (e) {
+    if (e.key === 'Enter' && e.target.tagName === 'INPUT') { e.target.blur(); }
+  });
+}

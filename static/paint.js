@@ -1,0 +1,173 @@
+'use strict';
+// paint makes the page say what is shown. It touches only what differs.
+const sync = { live: false };
+
+function paint() {
+  settle();
+  paintTicks();
+  paintTape();
+  paintLast();
+  paintSync();
+  paintMap();
+  paintLists();
+  paintPlace();
+  paintBar();
+  paintFields();
+  fit();
+}
+
+function flag(node, name, on) {
+  if (on !== node.hasAttribute(name)) {
+    if (on) { node.setAttribute(name, ''); } else { node.removeAttribute(name); }
+  }
+}
+
+function currentStep(node, on) {
+  if (on) { node.setAttribute('aria-current', 'step'); } else { node.removeAttribute('aria-current'); }
+}
+
+function paintTicks() {
+  ticks.forEach(function (t) {
+    const state = stateOf(shown, t);
+    if (t.box.dataset.state !== state) { t.box.dataset.state = state; }
+    const name = '#m-' + (t === place.tick && state === 'open' ? 'now' : state);
+    mark(t.mark, name);
+    mark(t.row.querySelector('.m'), name);
+    write(t.row.querySelector('i'), state);
+  });
+}
+
+function progress(list) {
+  return list.filter(function (t) { return shown.done[t.id]; }).length;
+}
+
+function paintTape() {
+  const here = byStep[shown.here];
+  all('.inch').forEach(function (inch) {
+    const stage = inch.dataset.stage;
+    const list = ticks.filter(function (t) { return t.step.stage === stage; });
+    const done = progress(list);
+    inch.dataset.state = done === list.length ? 'done' : 'open';
+    write(inch.querySelector('i'), done + ' of ' + list.length);
+    const thread = inch.querySelector('svg');
+    thread.setAttribute('viewBox', '0 0 ' + list.length + ' 2');
+    thread.firstElementChild.setAttribute('d', 'M0 1H' + done);
+    const now = here && here.stage === stage;
+    flag(inch, 'data-now', now);
+    flag(inch, 'data-shown', stage === place.stage);
+    if (now) { inch.setAttribute('aria-current', 'true'); } else { inch.removeAttribute('aria-current'); }
+  });
+}
+
+function paintLast() {
+  const p = el('last');
+  const key = shown.last ? shown.last.op + shown.last.text : '';
+  el('undo').hidden = !shown.last;
+  el('undo').of.value = shown.last ? shown.last.op : '';
+  if (p.dataset.key === key) { return; }
+  p.dataset.key = key;
+  p.textContent = '';
+  if (!shown.last) {
+    p.textContent = 'Nothing to undo';
+    return;
+  }
+  const time = document.createElement('time');
+  time.textContent = clock(shown.last.at);
+  const b = document.createElement('b');
+  b.textContent = shown.last.text;
+  p.appendChild(time);
+  p.appendChild(document.createTextNode(' '));
+  p.appendChild(b);
+}
+
+function paintSync() {
+  const n = waiting.length;
+  let state = 'in', word = 'in step';
+  if (!sync.live) {
+    state = 'away';
+    word = n ? 'away, ' + n + ' to send' : 'away';
+  } else if (n) {
+    state = 'waiting';
+    word = 'waiting, ' + n + ' to send';
+  }
+  const p = el('sync');
+  p.dataset.sync = state;
+  mark(p.firstElementChild, '#s-' + state);
+  write(p.lastElementChild, word);
+}
+
+function paintMap() {
+  all('#map .edge').forEach(function (e) { flag(e, 'data-sewn', shown.done[e.dataset.tick] === true); });
+  all('#map a').forEach(function (a) {
+    let name = 'open', word = 'open';
+    a.dataset.by.split(';').forEach(function (row) {
+      const part = row.split(' ');
+      if (shown.done[part[0]]) {
+        name = part[1];
+        word = part.slice(2).join(' ');
+      }
+    });
+    const to = byStep[name === 'trimmed' || name === 'pressed' ? a.dataset.press : a.dataset.miter];
+    a.href = base + '/' + to.id;
+    a.dataset.to = to.id;
+    mark(a.firstElementChild, '#c-' + name);
+    write(a.lastElementChild, word);
+    a.setAttribute('aria-label', byStep[a.dataset.miter].title + ': ' + word);
+    const now = shown.here === a.dataset.miter || shown.here === a.dataset.press;
+    flag(a, 'data-now', now);
+    currentStep(a, now);
+  });
+}
+
+function paintLists() {
+  if (place.view !== 'list') { return; }
+  all('a', el('l-' + place.stage)).forEach(function (a) {
+    const step = byStep[a.dataset.to];
+    const states = step.ticks.map(function (t) { return stateOf(shown, t); });
+    const first = step.ticks.find(function (t) { return !shown.done[t.id]; });
+    let state = 'open', word = progress(step.ticks) + ' of ' + step.ticks.length;
+    if (!first) {
+      state = word = 'done';
+    } else if (states.indexOf('open') < 0) {
+      state = 'locked';
+      word = 'not yet: first ' + lower(missingOf(shown, first).title);
+    }
+    const now = step.id === shown.here;
+    a.dataset.state = state;
+    mark(a.firstElementChild, '#m-' + (now && state === 'open' ? 'now' : state));
+    write(a.lastElementChild, word);
+    currentStep(a, now);
+  });
+}
+
+function paintPlace() {
+  const step = place.view === 'step' ? place.tick.step : null;
+  document.body.dataset.view = place.view;
+  document.body.dataset.stage = place.stage;
+  places.forEach(function (s) {
+    s.box.hidden = s !== step;
+    currentStep(s.box, s.id === shown.here);
+  });
+  if (step) {
+    step.ticks.forEach(function (t) { t.box.hidden = t !== place.tick; });
+    all('[data-with]', step.box).forEach(function (f) { f.hidden = f.dataset.with !== place.tick.id; });
+  }
+  all('section.list').forEach(function (l) { l.hidden = place.view !== 'list' || l.dataset.stage !== place.stage; });
+  el('end').hidden = place.view !== 'end';
+  flag(document.body, 'data-looking', place.view === 'step' && !place.following);
+  const here = byStep[shown.here];
+  write(el('work-at'), step === here ? pick(here).title : here.title);
+}
+
+function paintFields() {
+  all('[data-measure]').forEach(function (f) {
+    if (!f.contains(document.activeElement) && !f.classList.contains('bad')) { setValue(f, shown.values[f.dataset.measure] || ''); }
+  });
+  all('[data-note]').forEach(function (n) {
+    const text = shown.notes[n.dataset.note] || '';
+    const box = n.closest('details');
+    if (n !== document.activeElement && n.value !== text) { n.value = text; }
+    flag(box, 'data-noted', text !== '');
+    write(box.firstElementChild, text ? 'Note: ' + text : 'Note');
+  });
+}

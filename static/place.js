@@ -1,0 +1,114 @@
+'use strict';
+// Where one looks. Following, it is where work goes on; else it stays put, and
+// nothing changes by it.
+const place = { view: 'step', tick: null, stage: '', following: true };
+
+function follow() {
+  const step = byStep[shown.here] || places[0];
+  place.following = true;
+  place.view = ticks.every(function (t) { return shown.done[t.id]; }) ? 'end' : 'step';
+  place.tick = pick(step);
+  place.stage = step.stage;
+}
+
+function look(tick) {
+  place.view = 'step';
+  place.tick = tick;
+  place.stage = tick.step.stage;
+  place.following = tick.step.id === shown.here && stateOf(shown, tick) === 'open';
+}
+
+// settle keeps the place right when the work has moved.
+function settle() {
+  if (place.view === 'list') { return; }
+  if (place.following && !(place.tick && place.tick.step.id === shown.here && stateOf(shown, place.tick) === 'open')) {
+    follow();
+    if (location.pathname !== base) { history.replaceState(null, '', base); }
+  }
+}
+
+function goTick(tick) {
+  const from = place.view === 'step' && place.tick && place.tick.step;
+  look(tick);
+  const url = base + '/' + tick.step.id + '?tick=' + encodeURIComponent(tick.id);
+  history[from === tick.step ? 'replaceState' : 'pushState'](null, '', url);
+  arrive();
+}
+
+function goList(stage) {
+  place.view = 'list';
+  place.stage = stage;
+  place.following = false;
+  history.pushState(null, '', base + '/stage/' + stage);
+  arrive();
+}
+
+function goWork() {
+  follow();
+  if (location.pathname !== base) { history.pushState(null, '', base); }
+  arrive();
+}
+
+// arrive shows the new place and says what it is.
+function arrive() {
+  all('details[open]').forEach(function (d) { d.open = false; });
+  paint();
+  const box = place.view === 'step' ? place.tick.box : el(place.view === 'list' ? 'l-' + place.stage : 'end');
+  const head = box.querySelector('h1');
+  head.focus({ preventScroll: true });
+  el('main').scrollTop = 0;
+}
+
+// fromAddress is the place that the address names.
+function fromAddress() {
+  const parts = location.pathname.slice(base.length + 1).split('/');
+  if (parts[0] === 'stage' && el('l-' + parts[1])) {
+    place.view = 'list';
+    place.stage = parts[1];
+    place.following = false;
+  } else if (byStep[parts[0]]) {
+    const asked = byTick[new URLSearchParams(location.search).get('tick')];
+    look(asked && asked.step.id === parts[0] ? asked : pick(byStep[parts[0]]));
+  } else {
+    follow();
+  }
+}
+
+window.addEventListener('popstate', function () {
+  fromAddress();
+  arrive();
+});
+
+document.addEventListener('click', function (e) {
+  const a = e.target.closest('a');
+  if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.button) { return; }
+  let go = null;
+  if (a.dataset.look && byTick[a.dataset.look]) {
+    go = function () { goTick(byTick[a.dataset.look]); };
+  } else if (a.dataset.to && byStep[a.dataset.to]) {
+    go = function () { goTick(pick(byStep[a.dataset.to])); };
+  } else if (a.dataset.go === 'back') {
+    go = goWork;
+  } else if (a.classList.contains('inch')) {
+    go = function () { goList(a.dataset.stage); };
+  }
+  if (go) {
+    e.preventDefault();
+    go();
+  }
+});
+
+// One panel is open at a time; a tap elsewhere or Escape closes it.
+document.addEventListener('click', function (e) {
+  const inside = e.target.closest('details');
+  all('details[open]').forEach(function (d) {
+    if (d !== inside || e.target.closest('[data-close]')) { d.open = false; }
+  });
+});
+document.addEventListener('keydown', function (e) {
+  if (e.key !== 'Escape') { return; }
+  all('details[open]').forEach(function (d) {
+    d.open = false;
+    d.firstElementChild.focus();
+  });
+});

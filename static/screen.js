@@ -1,0 +1,52 @@
+'use strict';
+// How this device shows things: the size of the text, day or night. Runs before
+// the page is drawn, so that nothing jumps.
+(function () {
+  var root = document.documentElement;
+  var sizes = [0.8, 0.9, 1, 1.1, 1.2, 1.35, 1.5];
+  function kept(name) { try { return localStorage.getItem(name); } catch (e) { return null; } }
+  function keep(name, value) {
+    try { if (value) { localStorage.setItem(name, value); } else { localStorage.removeItem(name); } } catch (e) { /* for this page only, then */ }
+  }
+  var scale = sizes.indexOf(parseFloat(kept('scale'))) < 0 ? 1 : parseFloat(kept('scale'));
+  var look = kept('look');
+
+  function scaled() {
+    root.style.setProperty('--scale', scale);
+    root.className = scale > 1.1 ? 'js large' : 'js';
+  }
+
+  function set() {
+    scaled();
+    if (look) { root.setAttribute('data-look', look); } else { root.removeAttribute('data-look'); }
+    var out = document.querySelector('.screen output');
+    if (out) { out.textContent = Math.round(scale * 100) + ' %'; }
+    var all = document.querySelectorAll('[data-look-set]');
+    for (var i = 0; i < all.length; i++) {
+      all[i].setAttribute('aria-pressed', all[i].getAttribute('data-look-set') === (look || ''));
+    }
+    window.dispatchEvent(new Event('resize'));
+  }
+  scaled();
+  if (look) { root.setAttribute('data-look', look); }
+
+  document.addEventListener('DOMContentLoaded', function () {
+    var box = document.querySelector('.screen');
+    if (!box) { return; }
+    box.hidden = false;
+    box.addEventListener('click', function (e) {
+      var b = e.target.closest('button');
+      if (!b) { return; }
+      if (b.dataset.size) {
+        var at = sizes.indexOf(scale) + Number(b.dataset.size);
+        scale = sizes[Math.max(0, Math.min(sizes.length - 1, at))];
+        keep('scale', scale === 1 ? '' : String(scale));
+      } else {
+        look = b.dataset.lookSet;
+        keep('look', look);
+      }
+      set();
+    });
+    set();
+  });
+}());

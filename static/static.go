@@ -1,0 +1,23 @@
+// Package static holds the templates, styles, scripts and the font. It knows
+// which files go out together under one name, and nothing else.
+package static
+
+import "embed"
+
+//go:embed *.css *.js *.woff2 font-OFL.txt templates/*.html
+var Files embed.FS
+
+// Font is the one typeface (SIL Open Font License, font-OFL.txt).
+const Font = "atkinson-hyperlegible-next.woff2"
+
+// Bundles are files that are sent as one, in this order.
+var Bundles = map[string][]string{
+	"plain.css":   {"drawing.css", "base.css", "home.css", "sheet.css", "print.css"},
+	"form.css":    {"drawing.css", "base.css", "form.css"},
+	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "print.css"},
+
+	"screen.js": {"screen.js"},
+	"form.js":   {"chips.js", "form.js"},
+	"session.js": {"words.js", "queue.js", "work.js", "place.js", "paint.js", "fit.js",
+		"tick.js", "hold.js", "measure.js", "live.js", "start.js"},
+}

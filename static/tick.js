@@ -1,0 +1,165 @@
+'use strict';
+// The wide button: what it is now, and what a tap on it does.
+let barKey = '';
+let restUntil = 0;
+
+function paintBar() {
+  const t = place.view === 'step' ? place.tick : null;
+  let mode = 'list';
+  if (t) {
+    mode = stateOf(shown, t);
+    if (mode === 'open') { mode = t.step.id === shown.here ? 'tick' : 'hereon'; }
+  }
+  if (place.view === 'end') { mode = 'end'; }
+  el('tick').hidden = mode !== 'tick';
+  el('hereon').hidden = mode !== 'hereon';
+  el('locked').hidden = mode !== 'locked';
+  el('isdone').hidden = mode !== 'done';
+  el('towork').hidden = mode !== 'list';
+  write(el('towork').firstElementChild, byStep[shown.here].title);
+  const at = t ? ticks.indexOf(t) : -1;
+  turn(el('back'), ticks[at - 1]);
+  turn(el('ahead'), t ? ticks[at + 1] : null);
+
+  const key = mode + (t ? t.id : '');
+  if (key !== barKey) {
+    // A second tap of a double tap meant the button as it was.
+    restUntil = Date.now() + (barKey ? 350 : 0);
+    barKey = key;
+    release();
+    if (mode === 'tick') { dressButton(t); }
+  }
+  if (mode === 'locked') { dressLock(missingOf(shown, t)); }
+}
+
+function turn(a, t) {
+  a.hidden = !t;
+  if (t) {
+    a.href = base + '/' + t.step.id + '?tick=' + t.id;
+    a.dataset.look = t.id;
+  }
+}
+
+function dressButton(t) {
+  const b = el('do');
+  const hold = b.querySelector('.hold');
+  b.className = t.cuts ? 'cut' : '';
+  write(b.querySelector('.label'), t.label);
+  hold.textContent = '';
+  hold.classList.remove('early');
+  if (!t.cuts) { return; }
+  const number = t.box.querySelector('.num [aria-hidden]');
+  hold.appendChild(document.createTextNode('hold to cut '));
+  if (number) { hold.appendChild(number.cloneNode(true)); }
+}
+
+function dressLock(need) {
+  const span = el('locked').querySelector('span');
+  let a = span.querySelector('a');
+  if (a && a.dataset.look === need.id) { return; }
+  a = document.createElement('a');
+  a.href = base + '/' + need.step.id + '?tick=' + need.id;
+  a.dataset.look = need.id;
+  a.textContent = lower(need.title);
+  span.textContent = 'Not yet: first ';
+  span.appendChild(a);
+  if (need.step !== place.tick.step) { span.appendChild(document.createTextNode(' (' + need.step.title + ')')); }
+}
+
+function rested() { return Date.now() >= restUntil; }
+
+function doTick() {
+  const t = place.tick;
+  send({ kind: 'tick', tick: t.id, done: true });
+  announce(t.label + '. ' + (place.view === 'end' ? 'Pressed and done.' : 'Next: ' + place.tick.title + '. ' + place.tick.step.title));
+}
+
+function startTick() {
+  el('tick').addEventListener('submit', function (e) {
+    e.preventDefault();
+    if (rested() && !place.tick.cuts) { doTick(); }
+  });
+  el('hereon').addEventListener('submit', function (e) {
+    e.preventDefault();
+    if (!rested()) { return; }
+    place.following = true;
+    send({ kind: 'here', step: place.tick.step.id });
+    announce('Work goes on here.');
+  });
+  el('undo').addEventListener('submit', function (e) {
+    e.preventDefault();
+    if (!shown.last) { return; }
+    const text = shown.last.text;
+    place.following = place.view === 'step';
+    if (!withdraw(shown.last.op)) { send({ kind: 'undo', of: shown.last.op }); }
+    announce('Undone: ' + text);
+  });
+  el('reopen').closest('form').addEventListener('submit', function (e) {
+    e.preventDefault();
+    if (!rested()) { return; }
+    const users = usersOf(shown, place.tick);
+    if (users.length) { askRedo(place.tick, users); } else { send({ kind: 'tick', tick: place.tick.id, done: false }); }
+  });
+  el('warned').addEventListener('click', function (e) {
+    if (e.target.tagName !== 'BUTTON') { return; }
+    all('p', el('warned')).forEach(function (p) { p.parentNode.removeChild(p); });
+    el('warned').hidden = true;
+  });
+  startRedo();
+}
+
+// refused shows what the server did not take, and why.
+function refused(op, error) {
+  if (op.kind === 'measure') {
+    const field = el('f-' + op.measure);
+    field.classList.add('bad');
+    write(field.querySelector('.fault'), error.message);
+    return;
+  }
+  if (error.code === 'in-use' && byTick[op.tick]) {
+    askRedo(byTick[op.tick], (error.missing || []).map(function (id) { return byTick[id]; }));
+    return;
+  }
+  const t = byTick[op.tick];
+  warn((t ? t.label + ': ' : '') + error.message);
+  if (!heard[op.op]) { catchUp(); }
+}
+
+let redoing = null;
+function askRedo(t, users) {
+  redoing = t;
+  write(el('redo-what'), t.label + ' · ' + t.step.title + '. Done since, and needing it: ' +
+    users.slice(0, 3).map(function (u) { return lower(u.label); }).join('; ') +
+    (users.length > 3 ? '; and ' + (users.length - 3) + ' more.' : '.'));
+  el('redo-why').value = '';
+  el('redo').hidden = false;
+  el('redo-title').focus();
+}
+
+function startRedo() {
+  const box = el('redo');
+  const close = function () {
+    box.hidden = true;
+    el('goon').focus();
+  };
+  box.addEventListener('click', function (e) {
+    if (e.target.dataset.why) { el('redo-why').value = e.target.dataset.why; }
+    if (e.target.id === 'redo-no' || e.target === box) { close(); }
+    if (e.target.id === 'redo-yes') {
+      place.following = true;
+      send({ kind: 'redo', tick: redoing.id, why: el('redo-why').value });
+      announce('Open again: ' + redoing.title);
+      close();
+    }
+  });
+  box.addEventListener('keydown', function (e) {
+    if (e.key === 'Escape') { close(); }
+    if (e.key !== 'Tab') { return; }
+    const stops = all('button, input', box);
+    const from = e.shiftKey ? stops[0] : stops[stops.length - 1];
+    if (document.activeElement === from) {
+      e.preventDefault();
+      (e.shiftKey ? stops[stops.length - 1] : stops[0]).focus();
+    }
+  });
+}
