@@ -1,0 +1,100 @@
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"net"
+	"path/filepath"
+	"runtime"
+	"strconv"
+	"strings"
+)
+
+// A config is what serving needs to know.
+type config struct {
+	listen string // host:port; no host is every network, port 0 any free one
+	data   string // the folder of the store
+	open   bool
+	demo   bool
+}
+
+// errHelp is asking for help, which is no mistake.
+var errHelp = flag.ErrHelp
+
+// settings are the names of the flags; each is an environment variable too.
+var settings = []string{"listen", "data", "open", "demo"}
+
+// readConfig takes the environment, then the command line. An error is a whole
+// sentence, or errHelp.
+func readConfig(args []string, env func(string) string) (config, error) {
+	c := config{listen: ":8370", data: dataFolder(runtime.GOOS, env)}
+	fs := flag.NewFlagSet("cornerwise", flag.ContinueOnError)
+	fs.SetOutput(io.Discard)
+	fs.Usage = func() {}
+	fs.StringVar(&c.listen, "listen", c.listen, "")
+	fs.StringVar(&c.data, "data", c.data, "")
+	fs.BoolVar(&c.open, "open", false, "")
+	fs.BoolVar(&c.demo, "demo", false, "")
+
+	for _, name := range settings {
+		variable := "CORNERWISE_" + strings.ToUpper(name)
+		if value := env(variable); value != "" && fs.Set(name, value) != nil {
+			return c, fmt.Errorf("%s is %q; it must be true or false", variable, value)
+		}
+	}
+	if err := fs.Parse(args); err != nil {
+		return c, inWords(err)
+	}
+	if fs.NArg() > 0 {
+		return c, fmt.Errorf("%q is not understood here; options begin with --, and \"cornerwise help\" shows them", fs.Arg(0))
+	}
+	return c, c.check()
+}
+
+func (c config) check() error {
+	_, port, err := net.SplitHostPort(c.listen)
+	if n, bad := strconv.Atoi(port); err != nil || bad != nil || n < 0 || n > 65535 {
+		return fmt.Errorf("--listen is %q; it must be an address with a port, such as :8370 or 127.0.0.1:8370", c.listen)
+	}
+	if c.data == "" {
+		return errors.New("there is no folder for the sessions; name one with --data FOLDER")
+	}
+	return nil
+}
+
+// inWords turns what the flag package says into a sentence of ours.
+func inWords(err error) error {
+	if errors.Is(err, flag.ErrHelp) {
+		return errHelp
+	}
+	said := err.Error()
+	if name, ok := strings.CutPrefix(said, "flag provided but not defined: -"); ok {
+		return fmt.Errorf("there is no option --%s; \"cornerwise help\" shows what there is", name)
+	}
+	if name, ok := strings.CutPrefix(said, "flag needs an argument: -"); ok {
+		return fmt.Errorf("--%s needs a value after it", name)
+	}
+	return fmt.Errorf("%s; \"cornerwise help\" shows the options", said)
+}
+
+// dataFolder is where a user's programs keep their data; "" when that is unknown.
+func dataFolder(system string, env func(string) string) string {
+	in := func(variable string, below ...string) string {
+		if base := env(variable); base != "" {
+			return filepath.Join(append(append([]string{base}, below...), "cornerwise")...)
+		}
+		return ""
+	}
+	switch system {
+	case "windows":
+		return in("LocalAppData")
+	case "darwin", "ios":
+		return in("HOME", "Library", "Application Support")
+	}
+	if folder := in("XDG_DATA_HOME"); filepath.IsAbs(folder) {
+		return folder
+	}
+	return in("HOME", ".local", "share")
+}

@@ -1,0 +1,219 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"io/fs"
+	"math"
+	"os"
+	"strconv"
+	"strings"
+	"text/tabwriter"
+
+	"cornerwise/calc"
+)
+
+// maxPlanFile is far more than any plan of 12 borders takes.
+const maxPlanFile = 1 << 20
+
+const planHelp = `cornerwise plan FILE [--json]
+
+Reckons the plan in FILE (- is standard input) and prints its sheet: strips to
+cut, marks, corners and sizes. With --json the same figures for programs.
+`
+
+// plan is the command of that name: it prints the sheet of one plan and exits
+// 0, or prints what is wrong with it, a line for each fault, and exits 2.
+func plan(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
+	misused := func(err error) int {
+		fmt.Fprintln(stderr, err)
+		return exitMisused
+	}
+	file, asJSON, err := planArgs(args)
+	if errors.Is(err, flag.ErrHelp) {
+		fmt.Fprint(stdout, planHelp)
+		return exitDone
+	}
+	if err != nil {
+		return misused(fmt.Errorf("cornerwise plan: %w", err))
+	}
+	text, err := readPlan(file, stdin)
+	if err != nil {
+		return misused(fmt.Errorf("cornerwise plan: %w", err))
+	}
+	p, err := calc.ParsePlan(text)
+	if err != nil {
+		return misused(err)
+	}
+	var out bytes.Buffer
+	if asJSON {
+		err = writeJSON(&out, calc.NewSheet(p))
+	} else {
+		err = writeTable(&out, calc.NewSheet(p))
+	}
+	if err == nil {
+		_, err = stdout.Write(out.Bytes())
+	}
+	if err != nil {
+		return misused(fmt.Errorf("cornerwise plan: the sheet can't be written: %w", err))
+	}
+	return exitDone
+}
+
+// planArgs takes flags before and after the one FILE.
+func planArgs(args []string) (file string, asJSON bool, err error) {
+	f := flag.NewFlagSet("plan", flag.ContinueOnError)
+	f.SetOutput(io.Discard)
+	f.BoolVar(&asJSON, "json", false, "")
+	var files []string
+	for len(args) > 0 {
+		if err := f.Parse(args); err != nil {
+			return "", false, inWords(err)
+		}
+		if args = f.Args(); len(args) > 0 {
+			files, args = append(files, args[0]), args[1:]
+		}
+	}
+	switch len(files) {
+	case 0:
+		return "", false, errors.New("name the FILE that holds the plan, or - for standard input")
+	case 1:
+		return files[0], asJSON, nil
+	}
+	return "", false, fmt.Errorf("takes one FILE, not %d; the first two are %q and %q", len(files), files[0], files[1])
+}
+
+func readPlan(file string, stdin io.Reader) ([]byte, error) {
+	from := stdin
+	if file == "-" {
+		file = "standard input"
+	} else {
+		f, err := os.Open(file)
+		switch {
+		case errors.Is(err, fs.ErrNotExist):
+			return nil, fmt.Errorf("there is no file %s; name one that holds a plan, or - for standard input", file)
+		case errors.Is(err, fs.ErrPermission):
+			return nil, fmt.Errorf("%s may not be read by you; give yourself leave to read it, or name another file", file)
+		case err != nil:
+			return nil, fmt.Errorf("%s can't be opened: %w", file, err)
+		}
+		defer f.Close()
+		if about, err := f.Stat(); err == nil && about.IsDir() {
+			return nil, fmt.Errorf("%s is a folder; name the file in it that holds the plan", file)
+		}
+		from = f
+	}
+	text, err := io.ReadAll(io.LimitReader(from, maxPlanFile+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s can't be read: %w", file, err)
+	}
+	if len(text) > maxPlanFile {
+		return nil, fmt.Errorf("%s is larger than 1 MiB; a plan takes a few lines of JSON", file)
+	}
+	// Some editors begin a file with this mark; JSON knows nothing of it.
+	return bytes.TrimPrefix(text, []byte("\ufeff")), nil
+}
+
+func writeJSON(w io.Writer, s calc.Sheet) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(s)
+}
+
+// writeTable lays the sheet out for people: fractions of a ruler, the other
+// unit in brackets beside.
+func writeTable(out io.Writer, s calc.Sheet) error {
+	w := tabwriter.NewWriter(out, 0, 0, 3, ' ', 0)
+	line := func(cells ...string) { fmt.Fprintln(w, strings.Join(cells, "\t")) }
+
+	line(s.Title)
+	line()
+	line("Center, raw edge to raw edge", size(s.Center.Width, s.Center.Length))
+	line("Seam allowance", s.Seam.Exactly()+" ("+s.Seam.Other()+")")
+	line("Bordered, before binding", size(s.Raw.Width, s.Raw.Length))
+	line("Bordered, after binding", size(s.Finished.Width, s.Finished.Length))
+	line()
+	line("Bands", "cut", "finished")
+	for _, e := range bothPairs {
+		line("  "+e.words, both(s.Bands.On(e.edges).Cut), both(s.Bands.On(e.edges).Finished))
+	}
+	line()
+	line("Cut two of each", "width x length", "never shorter than")
+	for _, strip := range s.Strips {
+		for _, e := range bothPairs {
+			if e.edges == strip.Edges {
+				line("  "+borderShown(strip)+", "+e.words, size(strip.CutWidth, strip.CutLength), both(strip.LeastLength))
+			}
+		}
+	}
+	line()
+	line("Mark from the middle", "to the raw corner", "to the dot")
+	for _, e := range bothPairs {
+		line("  "+e.words+", both ways", both(s.Marks.On(e.edges).ToEnd), both(s.Marks.On(e.edges).ToDot))
+	}
+	line()
+	line("At each corner", "length", "angle to the seam")
+	line("  line drawn on the sides", both(s.Corner.DrawnLineSides), degrees(s.Corner.AngleSides))
+	line("  line drawn on top and bottom", both(s.Corner.DrawnLineTopBottom), degrees(s.Corner.AngleTopBottom))
+	line("  miter, finished", both(s.Corner.FinishedLine))
+	if len(s.Notes) > 0 {
+		line()
+		line("Notes")
+		for _, note := range s.Notes {
+			line("  - " + strings.Join(wrap(note, 76), "\n    "))
+		}
+	}
+	return w.Flush()
+}
+
+var bothPairs = []struct {
+	edges calc.Edges
+	words string
+}{{calc.Sides, "sides"}, {calc.TopBottom, "top and bottom"}}
+
+// borderShown counts from the center: "2 ticking", or "border 2" without a name.
+func borderShown(s calc.Strip) string {
+	number := strconv.Itoa(s.Border)
+	if s.Name == "border "+number {
+		return s.Name
+	}
+	return number + " " + s.Name
+}
+
+func both(f calc.Figure) string { return f.Shown() + " (" + f.Other() + ")" }
+
+func size(across, along calc.Figure) string {
+	in := func(u calc.Unit) string {
+		a := across.Length.Parts(u, across.Rounding)
+		a.Unit = "x"
+		return a.String() + " " + along.Length.Parts(u, along.Rounding).String()
+	}
+	return in(across.Unit) + " (" + in(across.Unit.Other()) + ")"
+}
+
+// degrees is an angle to a tenth, as fine as a ruler's lines can be laid.
+func degrees(d calc.Degrees) string {
+	return strconv.FormatFloat(math.Round(float64(d)*10)/10, 'f', -1, 64) + " degrees"
+}
+
+// wrap breaks a text into lines of at most so many letters, at its spaces.
+func wrap(text string, most int) []string {
+	lines := []string{""}
+	for _, word := range strings.Fields(text) {
+		last := &lines[len(lines)-1]
+		switch {
+		case *last == "":
+			*last = word
+		case len([]rune(*last))+1+len([]rune(word)) <= most:
+			*last += " " + word
+		default:
+			lines = append(lines, word)
+		}
+	}
+	return lines
+}

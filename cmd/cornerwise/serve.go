@@ -1,0 +1,124 @@
+package main
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"log/slog"
+	"net"
+	"net/http"
+	"path/filepath"
+	"syscall"
+	"time"
+
+	"cornerwise/session"
+	"cornerwise/session/web"
+)
+
+// storeFile is the store's name in the data folder.
+const storeFile = "cornerwise.db"
+
+// stopWithin leaves room in the two seconds that a stop may take.
+const stopWithin = 1500 * time.Millisecond
+
+// serve keeps the store and the server up until ctx ends. An error is a whole
+// sentence for the person who started it.
+func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) {
+	log := slog.New(slog.NewTextHandler(stderr, nil))
+	store, err := session.Open(filepath.Join(c.data, storeFile), time.Now)
+	if err != nil {
+		return storeTrouble(c, err)
+	}
+	defer func() { err = errors.Join(err, store.Close()) }()
+
+	listener, err := net.Listen("tcp", c.listen)
+	if err != nil {
+		return listenTrouble(c, err)
+	}
+	stop := make(chan struct{})
+	pages := &web.Server{Store: store, Open: c.open, Log: log, Stop: stop}
+	server := &http.Server{
+		Handler:           pages.Handler(),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       time.Minute, // a large import over a weak signal
+		WriteTimeout:      time.Minute,
+		IdleTimeout:       2 * time.Minute,
+		MaxHeaderBytes:    16 << 10,
+		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+	}
+	demo, err := demoSession(ctx, c, store)
+	if err != nil {
+		listener.Close()
+		return fmt.Errorf("the demo session could not be made: %w", err)
+	}
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	fmt.Fprint(stdout, welcome(c, listener.Addr(), demo))
+	log.Info("start", "listen", listener.Addr().String(), "open", c.open)
+
+	select {
+	case err := <-failed:
+		close(stop)
+		return fmt.Errorf("the server stopped by itself: %w", err)
+	case <-ctx.Done():
+	}
+	// In this order: the store goes last, so that what came in is still kept.
+	close(stop)
+	end, cancel := context.WithTimeout(context.Background(), stopWithin)
+	defer cancel()
+	if server.Shutdown(end) != nil {
+		server.Close()
+	}
+	pages.Wait(end)
+	log.Info("stop")
+	return nil
+}
+
+func storeTrouble(c config, err error) error {
+	switch {
+	case errors.Is(err, session.ErrInUse):
+		return fmt.Errorf("the sessions in %s are in use by another process. Cornerwise is probably running already: "+
+			"use that one, stop it, or give this one another folder with --data", c.data)
+	case errors.Is(err, session.ErrNewer):
+		return fmt.Errorf("the sessions in %s were written by a newer Cornerwise. Nothing was changed: start the newer one", c.data)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("the folder %s can't be written to by this user. Make it writable, or name another with --data", c.data)
+	}
+	return fmt.Errorf("the sessions in %s can't be opened: %w. Nothing was changed", c.data, err)
+}
+
+func listenTrouble(c config, err error) error {
+	switch {
+	case errors.Is(err, syscall.EADDRINUSE):
+		return fmt.Errorf("the address %s is in use by another program. Cornerwise may be running already; "+
+			"stop it, or choose another port with --listen, such as --listen :8371", c.listen)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("this user may not listen on %s. Choose a port from 1024 up with --listen", c.listen)
+	}
+	return fmt.Errorf("can't listen on %s: %w", c.listen, err)
+}
+
+// demoSession is the path of the demo session, made if there is none yet.
+func demoSession(ctx context.Context, c config, store *session.Store) (string, error) {
+	if !c.demo {
+		return "", nil
+	}
+	for after := ""; ; {
+		heads, next, err := store.List(200, after, false)
+		if err != nil {
+			return "", err
+		}
+		for _, h := range heads {
+			if h.Title == web.DemoTitle {
+				return "s/" + h.ID, nil
+			}
+		}
+		if after = next; next == "" {
+			break
+		}
+	}
+	head, err := store.Create(ctx, []byte(web.DemoPlan))
+	return "s/" + head.ID, err
+}
