@@ -97,7 +97,7 @@ function paintSync() {
 }
 
 function paintMap() {
-  all('#map .edge').forEach(function (e) { flag(e, 'data-sewn', shown.done[e.dataset.tick] === true); });
+  all('#map .q-seam').forEach(function (e) { flag(e, 'data-sewn', shown.done[e.getAttribute('data-tick')] === true); });
   all('#map a').forEach(function (a) {
     let name = 'open', word = 'open';
     a.dataset.by.split(';').forEach(function (row) {
@@ -110,8 +110,8 @@ function paintMap() {
     const to = byStep[name === 'trimmed' || name === 'pressed' ? a.dataset.press : a.dataset.miter];
     a.href = base + '/' + to.id;
     a.dataset.to = to.id;
-    mark(a.firstElementChild, '#c-' + name);
-    write(a.lastElementChild, word);
+    a.dataset.state = name;
+    write(a.querySelector('i'), word);
     a.setAttribute('aria-label', byStep[a.dataset.miter].title + ': ' + word);
     const now = shown.here === a.dataset.miter || shown.here === a.dataset.press;
     flag(a, 'data-now', now);

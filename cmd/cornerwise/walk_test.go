@@ -86,6 +86,13 @@ func TestAWholePlanByTouch(t *testing.T) {
 	machine.everySize("901-home", nil)
 	machine.open(page + "/sheet")
 	machine.everySize("902-sheet", nil)
+	machine.open(page + "/stage/cut")
+	machine.everySize("903-stage", nil)
+	machine.dark(true)
+	for n, step := range []string{"widths", "cut-1-sides", "sew-top", "corner-2", "press-3"} {
+		machine.open(page + "/" + step)
+		machine.everySize(fmt.Sprintf("91%d-dark-%s", n, step), nil)
+	}
 }
 
 type walkTick struct {
@@ -198,7 +205,8 @@ func (d *tablet) everySize(name string, check func(name string)) {
 }
 
 // fits holds the screen to screen.md: nothing to scroll, nothing cut off, no text
-// under 32 px, no target under 64 px.
+// under 32 px (30 in a drawing that makes room for a long caution), no target under
+// 64 px.
 func (d *tablet) fits(name string) {
 	d.t.Helper()
 	for _, fault := range js[[]string](d, `(() => {
@@ -214,12 +222,13 @@ func (d *tablet) fits(name string) {
 			const box = e.getBoundingClientRect();
 			let size = parseFloat(getComputedStyle(e).fontSize);
 			if (e.closest("svg") && e.getScreenCTM) size *= e.getScreenCTM().a;
-			if (size < 31.5 && !e.closest(".fr")) faults.push(size.toFixed(1) + " px: " + text.slice(0, 40));
+			if (size < (e.closest("svg") ? 30 : 31.5) && !e.closest(".fr")) faults.push(size.toFixed(1) + " px: " + text.slice(0, 40));
 			if (box.right > innerWidth + 1 || box.bottom > innerHeight + 1 || box.left < -1 || box.top < -1) faults.push("cut off: " + text.slice(0, 40));
 		}
 		for (const e of document.querySelectorAll("a, button, summary, input")) {
 			const box = e.getBoundingClientRect();
-			if (!seen(e) || e.type === "radio") continue; // a choice is touched by its label
+			// A choice is touched by its label; the name of a step of one tick by nobody.
+			if (!seen(e) || e.type === "radio" || getComputedStyle(e).pointerEvents === "none") continue;
 			if (box.width < 63.5 || box.height < 63.5) faults.push("target " + box.width.toFixed(0) + "x" + box.height.toFixed(0) + ": " + (e.getAttribute("aria-label") || e.textContent || e.id).trim().slice(0, 40));
 		}
 		return faults;

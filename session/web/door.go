@@ -1,7 +1,6 @@
 package web
 
 import (
-	"html/template"
 	"net"
 	"net/http"
 	"net/netip"
@@ -115,21 +114,10 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
 	wordsOnly(w, http.StatusUnauthorized, onlyItself)
 }
 
-var words = template.Must(template.New("words").Parse(`<!doctype html>
-<html lang="en">
-<meta charset="utf-8">
-<meta name="viewport" content="width=device-width">
-<title>Cornerwise</title>
-<h1>Cornerwise</h1>
-<p>{{.}}</p>
-<p><a href="/">To the first page</a></p>
-</html>
-`))
-
 // wordsOnly is a page that says one thing.
 func wordsOnly(w http.ResponseWriter, status int, sentence string) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
-	words.Execute(w, sentence)
+	templates.ExecuteTemplate(w, "words", sentence)
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"html/template"
 	"strconv"
 
 	"cornerwise/steps"
@@ -17,15 +18,11 @@ type cornerView struct {
 	Miter, Press string
 	Now          bool
 	// By is each state and the tick that makes it so, for the script.
-	By []cornerState
+	By      []cornerState
+	Quarter template.HTML
 }
 
 type cornerState struct{ Name, Word, Tick string }
-
-type edgeView struct {
-	Name, Tick string
-	Sewn       bool
-}
 
 // cornerStates, the furthest first; the tick in it is filled in by number.
 var cornerStates = []cornerState{
@@ -43,7 +40,8 @@ func cornersOf(w *steps.Work) []cornerView {
 	for i, place := range cornerPlaces {
 		n := strconv.Itoa(i + 1)
 		c := cornerView{N: i + 1, Place: place, State: cornerState{"open", "open", ""},
-			Miter: "corner-" + n, Press: "press-" + n}
+			Miter: "corner-" + n, Press: "press-" + n,
+			Quarter: template.HTML(w.Quilt().Quarter(i + 1))}
 		c.Now = w.Here == c.Miter || w.Here == c.Press
 		for k := len(cornerStates) - 1; k >= 0; k-- {
 			s := cornerStates[k]
@@ -73,16 +71,4 @@ func (c cornerView) Step() string {
 		return c.Press
 	}
 	return c.Miter
-}
-
-func edgesOf(w *steps.Work) []edgeView {
-	var all []edgeView
-	for _, name := range []string{"left", "right", "top", "bottom"} {
-		e := edgeView{Name: name, Tick: "sew." + name + ".sewn"}
-		if _, t := w.Tick(e.Tick); t != nil {
-			e.Sewn = t.Done
-		}
-		all = append(all, e)
-	}
-	return all
 }

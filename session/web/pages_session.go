@@ -29,7 +29,6 @@ type sessionView struct {
 	OpID    string // of the form that does without a script
 	Defs    template.HTML
 	Corners []cornerView
-	Edges   []edgeView
 }
 
 type stageView struct {
@@ -132,7 +131,7 @@ func newSessionView(snap session.Snapshot) *sessionView {
 		}
 		v.Stages = append(v.Stages, stage)
 	}
-	v.Corners, v.Edges = cornersOf(w), edgesOf(w)
+	v.Corners = cornersOf(w)
 	return v
 }
 

@@ -146,7 +146,9 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 	words := pt{dot.x + 56, 410}
 
 	turn := f.of(mirror(onTop).of(frame{0, 1, 1, 0, 0, 0}))
-	p.text("ts", turn.at(-(dot.x-138)/k, onSide.x/2), amid, "wrong side")
+	if s.Act != "trim" && s.Act != "sew" { // which need the room for their words
+		p.text("ts", turn.at(-(dot.x-138)/k, onSide.x/2), amid, "wrong side")
+	}
 	switch s.Act {
 	case "fold":
 		p.dot(dot)
@@ -198,7 +200,7 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 	p.line("stitch", dot, sewn)
 	p.blade(dot.plus(off).minus(way.times(6)), sewn.plus(off).plus(way.times(10)))
 	p.dot(dot)
-	p.words(words, after, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "beyond stitches"})
+	p.words(words, after, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "beyond seam"})
 	return fmt.Sprintf(", folded: both tails cut off %s beyond the stitching", q.Sheet.Seam.Exactly())
 }
 

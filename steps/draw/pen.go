@@ -16,8 +16,8 @@ const (
 
 // What text takes, in drawing units: drawing.css sets the same sizes.
 const (
-	textSize   = 34.0
-	numberSize = 42.0
+	textSize   = 40.0
+	numberSize = 44.0
 	leading    = 1.2
 )
 

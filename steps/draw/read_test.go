@@ -91,9 +91,9 @@ func read(t *testing.T, svg string) (label string, marks []mark) {
 
 // set gives a text its words, and its box in place of its anchor.
 func set(k mark, words string) mark {
-	size := 34.0
+	size := 40.0
 	if k.class == "tn" {
-		size = 42
+		size = 44
 	}
 	wide := size * 0.47 * float64(len([]rune(words))) // measured in the shipped typeface, on the wide side
 	left := k.places[0][0]
