@@ -38,6 +38,8 @@ func TestAWholePlanByTouch(t *testing.T) {
 	machine.fill(`[name="center.length"]`, "48 1/2")
 	machine.fill(`[name="borders[0].name"]`, "ticking")
 	machine.fill(`[name="borders[0].cut"]`, "5 1/2")
+	js[bool](machine, `(() => { document.querySelector('[name="borders[0].stripe"]').closest("details").open = true; return true })()`)
+	machine.fill(`[name="borders[0].stripe"]`, "1 1/4")
 	machine.until("the picture of the plan", `document.querySelector("#preview svg")`)
 	machine.until("the sizes, worked out as one types", `document.querySelector("#preview").textContent.includes("63 1/2 in")`)
 	machine.everySize("001-plan", nil)

@@ -1,0 +1,80 @@
+package main
+
+import (
+	"testing"
+	"time"
+)
+
+// demo starts a server with the demo session and opens it on a tablet.
+func demo(t *testing.T) (s *server, d *tablet, id string) {
+	t.Helper()
+	b := newBrowser(t)
+	s = start(t, t.TempDir(), "--demo")
+	d = b.tablet(1080, 810)
+	d.open(s.url + "/")
+	d.tap(`a[href^="/s/"]`)
+	d.until("the demo session", `location.pathname.startsWith("/s/") && document.readyState === "complete" && document.body.dataset.id`)
+	return s, d, js[string](d, "document.body.dataset.id")
+}
+
+func (s *server) rev(id string) int64 {
+	s.t.Helper()
+	var state struct{ Rev int64 }
+	if status, err := s.call("GET", "/api/v1/sessions/"+id, "", &state); status != 200 || err != nil {
+		s.t.Fatalf("GET the session: got %d %v, want 200", status, err)
+	}
+	return state.Rev
+}
+
+const tickShows = `document.readyState === "complete" && document.querySelector('article[id="t-%s"]:not([hidden])')`
+
+// Looking ahead, back, reloading and coming by a bookmark land where one was, and
+// change nothing.
+func TestLookingRoundChangesNothing(t *testing.T) {
+	s, d, id := demo(t)
+	before := s.rev(id)
+	d.until("the first tick", tickShows, "center.pressed")
+
+	d.tap("#ahead")
+	d.until("the next tick", tickShows, "width.top")
+	d.tap(`.inch[data-stage="miter"]`)
+	d.until("the miter's steps", `location.pathname.endsWith("/stage/miter")`)
+	d.shot("920-stage-miter")
+	d.tap(`a[data-to="corner-3"]`)
+	d.until("corner 3", tickShows, "miter.3.folded")
+	d.until("a word that this is only looking", `document.querySelector(".looking").getClientRects().length`)
+	d.until("a lock that says why", `!document.getElementById("locked").hidden && document.getElementById("locked").textContent.includes("Not yet")`)
+
+	d.open(js[string](d, "location.href"))
+	d.until("corner 3 after a reload", tickShows, "miter.3.folded")
+	js[bool](d, `(() => { history.back(); return true })()`)
+	d.until("the miter's steps, by the back button", `document.readyState === "complete" && location.pathname.endsWith("/stage/miter") && document.body.dataset.view === "list"`)
+	d.tap("#towork")
+	d.until("the work again", tickShows, "center.pressed")
+	if after := s.rev(id); after != before {
+		t.Errorf("looking round: the session went from revision %d to %d, want no change", before, after)
+	}
+}
+
+// A mistaken tap is taken back with one touch, and a double tap does one thing.
+func TestUndoByTouch(t *testing.T) {
+	s, d, id := demo(t)
+	d.until("the first tick", tickShows, "center.pressed")
+	time.Sleep(400 * time.Millisecond)
+	d.tap("#do")
+	d.tap("#do") // the second of a double tap
+	d.until("the next tick", tickShows, "width.top")
+	d.until("all sent", `document.getElementById("sync").dataset.sync === "in"`)
+	if got := s.rev(id); got != 2 {
+		t.Errorf("a double tap: got revision %d, want 2: the plan and one tick", got)
+	}
+	d.tap("#undo button")
+	d.until("the first tick again", tickShows, "center.pressed")
+	d.until("it open again", `document.getElementById("t-center.pressed").dataset.state === "open"`)
+	for end := time.Now().Add(5 * time.Second); s.rev(id) != 3 && time.Now().Before(end); {
+		time.Sleep(20 * time.Millisecond)
+	}
+	if got := s.rev(id); got != 3 {
+		t.Errorf("undo: got revision %d, want 3", got)
+	}
+}
