@@ -1,16 +1,19 @@
 module cornerwise
 
-go 1.26.8
+go 1.26.0
 
 require (
-	github.com/chromedp/cdproto v0.159.0 // indirect
-	github.com/chromedp/chromedp v0.23.0 // indirect
-	github.com/go-chi/chi/v5 v5.5.0 // indirect
+	github.com/chromedp/cdproto v0.159.0
+	github.com/chromedp/chromedp v0.23.0
+	github.com/go-chi/chi/v5 v5.5.0
+	github.com/gorilla/websocket v1.5.3
+	github.com/peterstace/simplefeatures v0.50.0
+	github.com/shopspring/decimal v1.6.0
+	go.etcd.io/bbolt v1.5.0
+	pgregory.net/rapid v1.3.0
+)
+
+require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
-	github.com/gorilla/websocket v1.5.3 // indirect
-	github.com/peterstace/simplefeatures v0.50.0 // indirect
-	github.com/shopspring/decimal v1.6.0 // indirect
-	go.etcd.io/bbolt v1.5.0 // indirect
 	golang.org/x/sys v0.45.0 // indirect
-	pgregory.net/rapid v1.3.0 // indirect
 )
