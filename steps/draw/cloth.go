@@ -34,7 +34,7 @@ func (q Quilt) clothLaid(p *pen, s Scene) string {
 	p.arrow("arrow", pt{room.left + 44, 320}, pt{room.left + 44, 120})
 	p.iron(pt{250, 232}, pt{1, 0}, 1)
 	p.text("ts", pt{room.left, 468}, after, "selvage")
-	p.text("t", pt{room.right, 468}, before, "→ straight grain")
+	p.text("t", pt{room.right, 468}, before, "straight grain")
 	return fmt.Sprintf("The cloth of %s pressed flat, selvages left and right, an arrow along the straight grain", b.Name)
 }
 
