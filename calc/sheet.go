@@ -4,17 +4,20 @@ import "fmt"
 
 // A Sheet is all that follows from a plan. Its JSON is the project's interface.
 type Sheet struct {
-	Title    string      `json:"title"`
-	Unit     Unit        `json:"unit"`
-	Seam     Figure      `json:"seam"`
-	Center   Area        `json:"center"`
-	Bands    Pair[Band]  `json:"bands"`
-	Finished Area        `json:"finished"` // after binding
-	Raw      Area        `json:"raw"`      // before it
-	Strips   []Strip     `json:"strips"`
-	Marks    Pair[Marks] `json:"marks"`
-	Corner   Corner      `json:"corner"`
-	Notes    []string    `json:"notes"`
+	Title    string        `json:"title"`
+	Unit     Unit          `json:"unit"`
+	Seam     Figure        `json:"seam"`
+	Center   Area          `json:"center"`
+	Bands    Pair[Band]    `json:"bands"`
+	Finished Area          `json:"finished"` // after binding
+	Raw      Area          `json:"raw"`      // before it
+	Strips   []Strip       `json:"strips"`
+	Marks    Pair[Marks]   `json:"marks"`
+	Corner   Corner        `json:"corner"`
+	Match    []Match       `json:"match"`    // of the borders with a motif
+	Cloth    []ClothNeed   `json:"cloth"`    // of every border
+	Together []SharedCloth `json:"together"` // of every cloth that several borders share
+	Notes    []string      `json:"notes"`
 }
 
 // An Area is a size as figures.
@@ -54,6 +57,7 @@ func NewSheet(p Plan) Sheet {
 		Raw:      area(raw),
 		Marks:    Pair[Marks]{newMarks(p, Sides), newMarks(p, TopBottom)},
 		Corner:   newCorner(p, bands),
+		Match:    []Match{},
 		Notes:    []string{},
 	}
 	for i, b := range p.Borders {
@@ -68,6 +72,23 @@ func NewSheet(p Plan) Sheet {
 		}
 	}
 	s.Notes = append(s.Notes, missedSeams(p, bands)...)
+	for i, b := range p.Borders {
+		if b.Motif.Sign() > 0 {
+			m := newMatch(p, bands, i)
+			s.Match = append(s.Match, m)
+			s.Notes = append(s.Notes, m.notes(p)...)
+		}
+	}
+	s.Cloth, s.Together = newCloth(p, s.Strips, s.Match)
+	for i := range s.Match {
+		s.Match[i].take(s.Cloth[s.Match[i].Border-1].Picked())
+	}
+	for _, c := range s.Cloth {
+		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
+	}
+	for _, c := range s.Together {
+		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
+	}
 	return s
 }
 

@@ -3,6 +3,7 @@ package calc_test
 import (
 	"encoding/json"
 	"regexp"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -51,8 +52,11 @@ var (
 	onARuler     = regexp.MustCompile(`^((0|[1-9][0-9]*)( [1-9][0-9]*/(2|4|8|16))?|[1-9][0-9]*/(2|4|8|16)) in$|^(0|[1-9][0-9]*)(\.[1-9])? cm$`)
 )
 
+// bySold is how cloth to buy is shown: in eighths of a yard or tenths of a meter.
+var bySold = regexp.MustCompile(`^((0|[1-9][0-9]*)( [1-9]/(2|4|8))?|[1-9]/(2|4|8)) yd$|^(0|[1-9][0-9]*)(\.[1-9])? m$`)
+
 // Whatever the plan, each length in the JSON is a plain decimal and a line of
-// the ruler, in the plan's unit.
+// the ruler, in the plan's unit; cloth to buy is told as it is sold.
 func TestAnySheetsFiguresAreReadable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := sheetOf(t, plans(4).Draw(t, "plan"))
@@ -64,15 +68,34 @@ func TestAnySheetsFiguresAreReadable(t *testing.T) {
 		if err := json.Unmarshal(text, &tree); err != nil {
 			t.Fatalf("the sheet's JSON does not read back: %v\n%s", err, text)
 		}
-		figures := 0
+		figures, sold := 0, 0
 		walk(tree, func(value, shown string) {
+			if bySold.MatchString(shown) && strings.HasSuffix(shown, map[calc.Unit]string{calc.Inch: " yd", calc.Centimeter: " m"}[s.Unit]) && plainDecimal.MatchString(value) {
+				sold++
+				return
+			}
 			figures++
 			if !plainDecimal.MatchString(value) || !onARuler.MatchString(shown) || shown[len(shown)-2:] != string(s.Unit) {
 				t.Errorf("a figure of a plan in %s is %q, shown %q", s.Unit, value, shown)
 			}
 		})
-		if want := 18 + 3*len(s.Strips); figures != want {
-			t.Errorf("the sheet has %d figures; want %d", figures, want)
+		want, ways := 18+3*len(s.Strips), 0
+		for _, m := range s.Match {
+			if m.Possible {
+				want += 3
+			}
+		}
+		count := func(w *calc.Way) {
+			if w != nil && w.Fits {
+				want, ways = want+1+4*len(w.Layout), ways+1
+			}
+		}
+		for _, c := range s.Cloth {
+			count(c.Lengthwise)
+			count(c.Crosswise)
+		}
+		if figures != want || sold != ways {
+			t.Errorf("the sheet has %d figures, %d of cloth to buy; want %d and %d", figures, sold, want, ways)
 		}
 	})
 }

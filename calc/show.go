@@ -19,10 +19,16 @@ const (
 	CutUp
 	// LeastUp is up to 1/16 in or 1 mm.
 	LeastUp
+	// ClothUp is up to 1/8 yd or 0.1 m, as cloth is sold, and shown in those.
+	ClothUp
 )
 
 func (r Rounding) grain(u Unit) *big.Rat {
 	switch {
+	case r == ClothUp && u == Centimeter:
+		return big.NewRat(10, 1)
+	case r == ClothUp:
+		return big.NewRat(36, 8)
 	case u == Centimeter:
 		return big.NewRat(1, 10)
 	case r == CutUp:
@@ -82,10 +88,17 @@ type Parts struct{ Whole, Num, Den, Unit string }
 // Parts rounds the length to the ruler and takes it apart.
 func (l Length) Parts(u Unit, r Rounding) Parts {
 	on := l.Round(u, r).in(u)
-	if u == Centimeter {
-		return Parts{Whole: decimal.NewFromBigRat(on, 1).String(), Unit: string(u)}
+	unit := string(u)
+	switch {
+	case r == ClothUp && u == Centimeter:
+		on, unit = on.Mul(on, big.NewRat(1, 100)), "m"
+	case r == ClothUp:
+		on, unit = on.Mul(on, big.NewRat(1, 36)), "yd"
 	}
-	p := Parts{Unit: string(u)}
+	if u == Centimeter {
+		return Parts{Whole: decimal.NewFromBigRat(on, 1).String(), Unit: unit}
+	}
+	p := Parts{Unit: unit}
 	n, rest := new(big.Int).QuoRem(on.Num(), on.Denom(), new(big.Int))
 	if rest.Sign() != 0 {
 		p.Num, p.Den = new(big.Int).Abs(rest).String(), on.Denom().String()

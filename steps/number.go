@@ -29,16 +29,14 @@ var numbers = map[string]reckoning{
 	"settled": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center), How: q.settled.how()}}
 	},
-	"cloth": func(q *quilt, n names) []Number {
-		return []Number{{Name: "strips to cut", Text: "4", How: fmt.Sprintf("Two for %s, two for %s.", pairs[calc.Sides].words, pairs[calc.TopBottom].words)}}
-	},
+	"cloth": func(q *quilt, n names) []Number { return q.cloth(n) },
 	"stripe": func(q *quilt, n names) []Number {
 		return []Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[n.number("border")-1].Stripe)), How: "From the plan."}}
 	},
 	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
 	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
 	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
-	"halfStrip": func(q *quilt, n names) []Number { return []Number{q.halfStrip(n)} },
+	"halfStrip": func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
 	"toEndAndDot": func(q *quilt, n names) []Number {
 		side := q.sheet.Center.Along(n.edges())
 		return []Number{q.toEnd(n), {Name: "to the dot", Figures: one(q.sheet.Marks.On(n.edges()).ToDot),
@@ -140,6 +138,31 @@ func (q *quilt) halfStrip(n names) Number {
 	s := q.stripOf(1, n.edges())
 	return Number{Name: "end to middle, about", Figures: one(q.nearest(s.CutLength.Length.Half())),
 		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", bare(s.CutLength))}
+}
+
+// cloth is how much the strips of a border take, and how many there are.
+func (q *quilt) cloth(n names) []Number {
+	strips := Number{Name: "strips to cut", Text: "4",
+		How: fmt.Sprintf("Two for %s, two for %s.", pairs[calc.Sides].words, pairs[calc.TopBottom].words)}
+	need := q.sheet.Cloth[n.number("border")-1]
+	way := need.Picked()
+	if way == nil {
+		return []Number{strips}
+	}
+	return []Number{{Name: "of cloth, strips " + need.Pick, Figures: one(*way.Length),
+		How: fmt.Sprintf("The strips as the sheet lays them, and no less will do. Bought, with evening and shrinkage: %s.", way.Buy.Shown())}, strips}
+}
+
+// onMiddle is what of each print along the strips lies on their middles.
+func (q *quilt) onMiddle(n names) []Number {
+	var out []Number
+	for _, m := range q.sheet.Match {
+		if m.Possible {
+			out = append(out, Number{Name: "on the middle of " + q.plan.Borders[m.Border-1].Name, Text: "a " + string(m.Centering.On(n.edges())),
+				How: fmt.Sprintf("The best of the four ways to center: the prints then miss each other at the corners by %s.", m.Mismatch.Shown())})
+		}
+	}
+	return out
 }
 
 // test is the test of the seam: three strips, sewn side by side.

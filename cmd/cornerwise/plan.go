@@ -23,7 +23,8 @@ const maxPlanFile = 1 << 20
 const planHelp = `cornerwise plan FILE [--json]
 
 Reckons the plan in FILE (- is standard input) and prints its sheet: strips to
-cut, marks, corners and sizes. With --json the same figures for programs.
+cut, marks, corners, sizes and cloth to buy. With --json the same figures for
+programs.
 `
 
 // plan is the command of that name: it prints the sheet of one plan and exits
@@ -147,7 +148,7 @@ func writeTable(out io.Writer, s calc.Sheet) error {
 	for _, strip := range s.Strips {
 		for _, e := range bothPairs {
 			if e.edges == strip.Edges {
-				line("  "+borderShown(strip)+", "+e.words, size(strip.CutWidth, strip.CutLength), both(strip.LeastLength))
+				line("  "+borderShown(strip.Border, strip.Name)+", "+e.words, size(strip.CutWidth, strip.CutLength), both(strip.LeastLength))
 			}
 		}
 	}
@@ -161,6 +162,8 @@ func writeTable(out io.Writer, s calc.Sheet) error {
 	line("  line drawn on the sides", both(s.Corner.DrawnLineSides), degrees(s.Corner.AngleSides))
 	line("  line drawn on top and bottom", both(s.Corner.DrawnLineTopBottom), degrees(s.Corner.AngleTopBottom))
 	line("  miter, finished", both(s.Corner.FinishedLine))
+	writeMatch(line, s)
+	writeCloth(line, s)
 	if len(s.Notes) > 0 {
 		line()
 		line("Notes")
@@ -171,18 +174,70 @@ func writeTable(out io.Writer, s calc.Sheet) error {
 	return w.Flush()
 }
 
+// writeMatch tells how the prints along the strips meet; one that can't is told in
+// the notes.
+func writeMatch(line func(...string), s calc.Sheet) {
+	head := false
+	for _, m := range s.Match {
+		if !m.Possible {
+			continue
+		}
+		if !head {
+			line()
+			line("Print along the strip", "misses at the corners", "center to add, width or length")
+			head = true
+		}
+		line("  "+borderShown(m.Border, s.Cloth[m.Border-1].Name), both(m.Mismatch), both(m.AddToWidth.Total)+" or "+both(m.AddToLength.Total))
+		for _, e := range bothPairs {
+			line("    middles on "+e.words, "on a "+string(m.Centering.On(e.edges)))
+		}
+	}
+}
+
+func writeCloth(line func(...string), s calc.Sheet) {
+	line()
+	line("Cloth to buy", "strips cut lengthwise", "crosswise", "take")
+	row := func(name string, w calc.Ways) {
+		cells := []string{name, bought(w.Lengthwise), bought(w.Crosswise)}
+		if w.Pick != "" {
+			cells = append(cells, w.Pick)
+		}
+		line(cells...)
+	}
+	for _, c := range s.Cloth {
+		row("  "+borderShown(c.Border, c.Name), c.Ways)
+	}
+	for _, c := range s.Together {
+		numbers := make([]string, len(c.Borders))
+		for i, b := range c.Borders {
+			numbers[i] = strconv.Itoa(b)
+		}
+		row("  "+c.Name+", for "+strings.Join(numbers, " and "), c.Ways)
+	}
+}
+
+func bought(w *calc.Way) string {
+	switch {
+	case w == nil:
+		return "-"
+	case !w.Fits:
+		return "does not fit"
+	}
+	return both(*w.Buy)
+}
+
 var bothPairs = []struct {
 	edges calc.Edges
 	words string
 }{{calc.Sides, "sides"}, {calc.TopBottom, "top and bottom"}}
 
 // borderShown counts from the center: "2 ticking", or "border 2" without a name.
-func borderShown(s calc.Strip) string {
-	number := strconv.Itoa(s.Border)
-	if s.Name == "border "+number {
-		return s.Name
+func borderShown(border int, name string) string {
+	number := strconv.Itoa(border)
+	if name == "border "+number {
+		return name
 	}
-	return number + " " + s.Name
+	return number + " " + name
 }
 
 func both(f calc.Figure) string { return f.Shown() + " (" + f.Other() + ")" }

@@ -194,7 +194,7 @@ func (q Quilt) dotted(p *pen, corner int) string {
 	})
 	p.dot(at.minus(pt{x * 4, y * 4}))
 	p.text("ts", at.plus(pt{0, y * 32}), amid, fmt.Sprint(corner))
-	p.words(pt{eye.x, eye.y + loupe + 58}, amid, word{"tn", seam}, word{"t", "from each edge"})
+	p.words(pt{eye.x, eye.y + loupe + 58}, amid, word{"tn", seam}, word{"t", "from edges"})
 	p.text("ts", pt{24, 468}, after, "wrong side up")
 	return fmt.Sprintf("The center wrong side up, corner %d enlarged: a dot %s in from both raw edges", corner, seam)
 }

@@ -95,7 +95,7 @@ func (q Quilt) edge(p *pen, s Scene) string {
 			p.pin(f.at(t*dot, seam-24/k), across)
 		}
 		say = "pinned: middles, ends, then between"
-		q.endClose(p, s, pt{150, 374}, pt{210, 126}, a, -1)
+		q.endClose(p, s, pt{138, 374}, pt{210, 126}, a, -1)
 	case "sew":
 		p.line("stitch", a, b)
 		say = fmt.Sprintf("sewn from dot to dot, %s in from the raw edge, backstitched at both", q.Sheet.Seam.Exactly())
@@ -103,11 +103,11 @@ func (q Quilt) edge(p *pen, s Scene) string {
 		along := b.minus(a).unit()
 		way := min(70, 0.4*b.minus(a).long())
 		p.arrow("arrow", mid.minus(along.times(way)), mid.plus(along.times(way)))
-		q.endClose(p, s, pt{150, 374}, pt{210, 126}, a, -1)
+		q.endClose(p, s, pt{138, 374}, pt{210, 126}, a, -1)
 	case "check":
 		p.line("stitch", a, b)
 		say = "both ends of the seam close by: the stitches end in the dots, not past them"
-		q.endClose(p, s, pt{150, 374}, pt{210, 126}, a, -1)
+		q.endClose(p, s, pt{138, 374}, pt{210, 126}, a, -1)
 		q.endClose(p, s, pt{450, 374}, pt{210, 374}, b, 1)
 	}
 	p.dot(a)
@@ -119,7 +119,7 @@ func (q Quilt) edge(p *pen, s Scene) string {
 		}
 		lines := []word{{"t", words}, {"ts", "wrong side up"}}
 		if s.Second {
-			lines = append(lines, word{"ts", "tails folded away"})
+			lines = append(lines, word{"ts", "tails away"})
 		}
 		if upright(s.Edge) {
 			p.words(pt{24, 360}, after, lines...)

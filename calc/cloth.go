@@ -1,0 +1,148 @@
+package calc
+
+import "fmt"
+
+// A ClothNeed is what cloth one border takes, cut one way or the other.
+type ClothNeed struct {
+	Border int    `json:"border"` // 1 is innermost
+	Name   string `json:"name"`
+	Ways
+}
+
+// A SharedCloth is what one cloth takes from which several borders are cut.
+type SharedCloth struct {
+	Name    string `json:"name"`
+	Borders []int  `json:"borders"`
+	Ways
+}
+
+// Ways are the ways to cut that the plan asks for: one of them, or both.
+type Ways struct {
+	Lengthwise *Way `json:"lengthwise,omitempty"`
+	Crosswise  *Way `json:"crosswise,omitempty"`
+	// Pick is "lengthwise" or "crosswise": the one that fits and takes less cloth,
+	// lengthwise where they are alike; empty where neither fits.
+	Pick string `json:"pick"`
+}
+
+// Picked is the way of the pick, nil where none fits.
+func (w Ways) Picked() *Way {
+	switch w.Pick {
+	case "lengthwise":
+		return w.Lengthwise
+	case "crosswise":
+		return w.Crosswise
+	}
+	return nil
+}
+
+// A Way is one way to cut, with the least length of cloth that it takes. Where it
+// does not fit there are no figures, only Why.
+type Way struct {
+	Fits   bool    `json:"fits"`
+	Why    string  `json:"why,omitempty"`
+	Length *Figure `json:"length,omitempty"` // of the layout, as it lies
+	Buy    *Figure `json:"buy,omitempty"`    // after evening, shrinkage and rounding
+	// Centering is what the layout puts on the middles of the first of its borders
+	// that has a motif; nil without one.
+	Centering *Pair[Centering] `json:"centering,omitempty"`
+	Layout    []Piece          `json:"layout"`
+
+	needs  Length // what is bought, before it is rounded up
+	proved bool   // that no layout is shorter
+}
+
+// A Piece is a rectangle of cloth, and what it is for. X and Width go across the
+// cloth, Y and Length along the selvage, whichever way its strip runs.
+type Piece struct {
+	X      Figure `json:"x"`
+	Y      Figure `json:"y"`
+	Width  Figure `json:"width"`
+	Length Figure `json:"length"`
+	Edge   string `json:"edge"` // left, right, top or bottom
+	Border int    `json:"border"`
+	// Part counts the parts that are joined to one strip, from 1; 0 for a strip in one.
+	Part int `json:"part,omitempty"`
+}
+
+const (
+	lengthwise = "lengthwise"
+	crosswise  = "crosswise"
+)
+
+// newCloth reckons every border's cloth and every shared one.
+func newCloth(p Plan, strips []Strip, matches []Match) (each []ClothNeed, shared []SharedCloth) {
+	each, shared = []ClothNeed{}, []SharedCloth{}
+	var names []string
+	alike := map[string][]int{}
+	for i, b := range p.Borders {
+		each = append(each, ClothNeed{i + 1, b.Name, newBolt(p, strips, matches, []int{i}).ways()})
+		if name := b.Cloth.Name; name != "" {
+			if len(alike[name]) == 0 {
+				names = append(names, name)
+			}
+			alike[name] = append(alike[name], i)
+		}
+	}
+	for _, name := range names {
+		if list := alike[name]; len(list) > 1 {
+			s := SharedCloth{Name: name, Ways: newBolt(p, strips, matches, list).ways()}
+			for _, i := range list {
+				s.Borders = append(s.Borders, i+1)
+			}
+			shared = append(shared, s)
+		}
+	}
+	return each, shared
+}
+
+// ways works out what is asked for and picks.
+func (b *bolt) ways() Ways {
+	var w Ways
+	if b.clash() {
+		no := refused("%s are cut from one cloth but name repeats that hardly ever fall together. One cloth has one repeat: give it to all of them, or name the cloths apart.", b.who)
+		w.Lengthwise, w.Crosswise = no, no
+		return w
+	}
+	if b.runs != crosswise {
+		w.Lengthwise = b.lengthwise()
+	}
+	if b.runs != lengthwise {
+		w.Crosswise = b.crosswise()
+	}
+	l, c := w.Lengthwise, w.Crosswise
+	switch {
+	case l != nil && l.Fits && (c == nil || !c.Fits || !c.Length.Length.Less(l.Length.Length)):
+		w.Pick = lengthwise
+	case c != nil && c.Fits:
+		w.Pick = crosswise
+	}
+	return w
+}
+
+// take settles on the centering of the way that is picked: of those that match
+// equally well, the one that takes least cloth.
+func (m *Match) take(w *Way) {
+	if m.Possible && w != nil && w.Centering != nil {
+		m.Centering = *w.Centering
+	}
+}
+
+// notes tell where no way fits, and which layouts may not be the shortest because
+// the search for a shorter one was given up.
+func (w Ways) notes(whose string) []string {
+	var notes []string
+	for _, x := range []struct {
+		words string
+		way   *Way
+	}{{"cut lengthwise", w.Lengthwise}, {"cut crosswise", w.Crosswise}} {
+		switch {
+		case x.way == nil:
+		case w.Pick == "":
+			notes = append(notes, fmt.Sprintf("%s, %s: it does not fit. %s", whose, x.words, x.way.Why))
+		case x.way.Fits && !x.way.proved:
+			notes = append(notes, fmt.Sprintf("%s, %s: there are so many layouts that not all were tried; the cloth is enough, but a shorter piece might be too.", whose, x.words))
+		}
+	}
+	return notes
+}

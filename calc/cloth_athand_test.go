@@ -1,0 +1,69 @@
+package calc_test
+
+import (
+	"fmt"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"cornerwise/calc"
+)
+
+func TestAPieceAtHand(t *testing.T) {
+	for _, c := range []struct {
+		name, plan, width, length string
+		enough                    bool
+		pick, short, widest       string
+	}{
+		// Crosswise at 8 wide each strip, 60 + 16 = 76 long, comes out of two rows
+		// of 42, 84 less 8 for the join, exactly: 8 rows of 8, and 2 to even, 66. An
+		// eighth wider it does not, and nine rows are 73 1/8.
+		{"a piece that is enough", one("60", "60", "5", "0"), "42", "72", true, "crosswise", "0", "8 in"},
+		// Lengthwise four strips of 60 + 2 x 5 = 70 side by side, 2 to even: 72. Four
+		// go into 42 up to 10 1/2 wide, 81 long.
+		{"a hair short", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "71.99", false, "lengthwise", "1/16 in", "4 7/8 in"},
+		{"exactly as long as it takes", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "72", true, "lengthwise", "0", "5 in"},
+		{"longer, the width decides", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "90", true, "lengthwise", "0", "10 1/2 in"},
+		{"too narrow for any length", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "900", false, "", "0", "4 in"},
+		{"a scrap", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "10", false, "", "0", "0 in"},
+	} {
+		got := calc.Enough(planOf(t, c.plan), 1, length(t, c.width), length(t, c.length))
+		short := "0"
+		if got.ShortBy.Length.Sign() > 0 {
+			short = got.ShortBy.Shown()
+		}
+		if got.Enough != c.enough || got.Pick != c.pick || short != c.short || got.Widest.Shown() != c.widest {
+			t.Errorf("%s: enough %t, %q, short by %s, widest %s; want %t, %q, %s, %s", c.name,
+				got.Enough, got.Pick, short, got.Widest.Shown(), c.enough, c.pick, c.short, c.widest)
+		}
+	}
+}
+
+// What is said to be the widest is enough, and a ruler's line more is not.
+func TestTheWidestThatAPieceAllows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
+		extra := ""
+		if rapid.Bool().Draw(t, "striped") {
+			extra = fmt.Sprintf(`,"stripe":"%d/8"`, num("stripe", 2, 24))
+		}
+		if rapid.Bool().Draw(t, "printed") {
+			extra += fmt.Sprintf(`,"motif":"%d/8"`, num("motif", 8, 64))
+		}
+		width, long := length(t, fmt.Sprint(num("piece width", 4, 110))), length(t, fmt.Sprint(num("piece length", 10, 300)))
+		center := [2]int{num("width", 10, 90), num("length", 10, 90)}
+		with := func(cut string) calc.Plan {
+			return planOf(t, fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{"cut":%q%s}]}`, center[0], center[1], cut, extra))
+		}
+		widest := calc.Enough(with("3"), 1, width, long).Widest.Length
+		if widest.Sign() > 0 && !calc.Enough(with(widest.Value(calc.Inch)), 1, width, long).Enough {
+			t.Errorf("the widest, %s, is not to be had", widest.Value(calc.Inch))
+		}
+		if widest.Sign() == 0 {
+			widest = length(t, "1/2")
+		}
+		if more := widest.Add(length(t, "1/8")); calc.Enough(with(more.Value(calc.Inch)), 1, width, long).Enough {
+			t.Errorf("the widest is %s, yet %s is to be had", widest.Value(calc.Inch), more.Value(calc.Inch))
+		}
+	})
+}

@@ -1,0 +1,180 @@
+package calc_test
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"cornerwise/calc"
+)
+
+// clothOf is the need of a plan's only border.
+func clothOf(t testing.TB, plan string) calc.ClothNeed {
+	t.Helper()
+	s := sheetOf(t, plan)
+	if len(s.Cloth) != 1 {
+		t.Fatalf("%s: cloth for %d borders; want 1", plan, len(s.Cloth))
+	}
+	return s.Cloth[0]
+}
+
+// strips4 is a plan whose four strips are so long and so wide: the seam takes
+// next to nothing, and the spare makes up what the band adds.
+func strips4(length, width int, cloth string) string {
+	return fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{"cut":"%d","cloth":%s}],"spare":"0"}`,
+		length-2*width, length-2*width, width, cloth)
+}
+
+func TestClothAgreesWithPrint(t *testing.T) {
+	for _, c := range []struct {
+		name, plan, way   string
+		length, buy, sold string
+		source            string
+	}{
+		{"four strips of 90 stand side by side across 42",
+			strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0"}`), "lengthwise", "90", "90", "2 1/2 yd",
+			"Quilting Board, 5 September 2009"},
+		{"four of 12 wide do not, and take two lengths",
+			strips4(90, 12, `{"usableWidth":"42","runs":"lengthwise","even":"0"}`), "lengthwise", "180", "180", "5 yd",
+			"Quilting Board, 5 September 2009"},
+		{"four strips of 72 out of five rows of 60, straight joins, not six",
+			strips4(72, 3, `{"usableWidth":"60","runs":"crosswise","join":"straight","even":"0"}`), "crosswise", "15", "18", "1/2 yd",
+			"Quilting Board, 5 December 2019; (derived)"},
+		// 11 rows of 3 1/2 are 38 1/2, up to 1 1/8 yd; here the same rounding
+		// over one evened length: 36 1/2 + 2.
+		{"38 1/2 goes up to 1 1/8 yd",
+			strips4(36, 4, `{"usableWidth":"42","runs":"lengthwise","even":"2 1/2"}`), "lengthwise", "36", "40.5", "1 1/8 yd",
+			`"Lesson 11: Math for Quilt Sashings and Borders", the rounding`},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			need := clothOf(t, c.plan)
+			way := need.Picked()
+			if need.Pick != c.way || way == nil {
+				t.Fatalf("%s: pick = %q; want %q", c.plan, need.Pick, c.way)
+			}
+			if way.Length.Value() != c.length || way.Buy.Value() != c.buy || way.Buy.Shown() != c.sold {
+				t.Errorf("%s: length %s, buy %s (%s); want %s, %s (%s): %s", c.plan,
+					way.Length.Value(), way.Buy.Value(), way.Buy.Shown(), c.length, c.buy, c.sold, c.source)
+			}
+		})
+	}
+}
+
+// Perimeters of references.md cut from joined rows: so many rows will do. The
+// strips are a quarter of what is needed each.
+func TestJoinedRowsAgreeWithPrint(t *testing.T) {
+	for _, c := range []struct {
+		plan   string
+		row    float64
+		rows   int
+		source string
+	}{
+		{`{"center":{"width":"52 1/2","length":"52 1/2"},"borders":[{"cut":"3","cloth":{"runs":"crosswise","join":"straight"}}],"spare":"0"}`,
+			3, 6, "234 from rows of 40: 6. Brynwood Needleworks, 26 September 2014"},
+		{`{"center":{"width":"53 1/2","length":"53 1/2"},"borders":[{"cut":"5","cloth":{"usableWidth":"42","runs":"crosswise","join":"diagonal"}}],"spare":"0"}`,
+			5, 7, `254 from rows of 42: 7. Generations Quilt Patterns, "How to calculate quilt borders"`},
+	} {
+		way := clothOf(t, c.plan).Crosswise
+		if got := way.Length.Length.Float(calc.Inch); got != c.row*float64(c.rows) {
+			t.Errorf("%s: length %g; want %d rows of %g (%s)", c.plan, got, c.rows, c.row, c.source)
+		}
+	}
+}
+
+func TestClothIsNeverBoughtShort(t *testing.T) {
+	for _, c := range []struct{ name, plan, length, buy, shown string }{
+		{"just over an eighth of a yard is the next", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0.001"}`), "90", "94.5", "2 5/8 yd"},
+		{"evening and shrinkage come before rounding", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"2","shrink":"4"}`), "90", "99", "2 3/4 yd"},
+		{"a quarter lost in the wash takes a third more", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0","shrink":"25"}`), "90", "121.5", "3 3/8 yd"},
+		{"a tenth of a meter", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","cloth":{"runs":"lengthwise","even":"0"}}],"spare":"0"}`, "100", "100", "1 m"},
+		{"a millimeter over it", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","cloth":{"runs":"lengthwise","even":"0.1"}}],"spare":"0"}`, "100", "110", "1.1 m"},
+	} {
+		way := clothOf(t, c.plan).Lengthwise
+		if way.Length.Value() != c.length || way.Buy.Value() != c.buy || way.Buy.Shown() != c.shown {
+			t.Errorf("%s: length %s, buy %s, %q; want %s, %s, %q", c.name, way.Length.Value(), way.Buy.Value(), way.Buy.Shown(), c.length, c.buy, c.shown)
+		}
+	}
+}
+
+func TestClothThatDoesNotFitSaysWhy(t *testing.T) {
+	for _, c := range []struct{ name, plan, way, why string }{
+		{"a border wider than the cloth", strips4(120, 41, `{"runs":"lengthwise"}`), "lengthwise", "up to 41 in wide"},
+		{"a stripe that may start too far in", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"36","stripe":"6"}]}`, "lengthwise", "may lie up to 6 in in"},
+		{"strips too long, and no joins", strips4(60, 5, `{"runs":"crosswise","join":"none"}`), "crosswise", "up to 60 in long"},
+		{"a print that may start too far in", `{"center":{"width":"28","length":"28"},"borders":[{"cut":"4","motif":"6","cloth":{"runs":"crosswise"}}],"spare":"0"}`, "crosswise", "up to 6 in further in"},
+		{"joins that use up the row", strips4(90, 20, `{"usableWidth":"20","runs":"crosswise","join":"diagonal"}`), "crosswise", "used up by the joins"},
+	} {
+		need := clothOf(t, c.plan)
+		way := need.Lengthwise
+		if c.way == "crosswise" {
+			way = need.Crosswise
+		}
+		if way.Fits || way.Length != nil || way.Buy != nil || len(way.Layout) != 0 || !strings.Contains(way.Why, c.why) {
+			t.Errorf("%s: fits %t, why %q, %d pieces; want no figures and a why with %q", c.name, way.Fits, way.Why, len(way.Layout), c.why)
+		}
+		if need.Pick == c.way {
+			t.Errorf("%s: pick = %q, which does not fit", c.name, need.Pick)
+		}
+	}
+}
+
+func TestThePickTakesLess(t *testing.T) {
+	for _, c := range []struct{ name, plan, want string }{
+		{"rows of narrow strips", strips4(60, 3, `{}`), "crosswise"},
+		// Columns are 4 high, the row is 1, though 1/8 yd is bought either way.
+		{"less in rows, as much to buy", strips4(4, 1, `{"even":"0"}`), "crosswise"},
+		{"as much either way", strips4(40, 10, `{}`), "lengthwise"},
+		{"only rows fit", strips4(100, 45, `{"join":"straight"}`), "crosswise"},
+		{"only columns fit", strips4(60, 3, `{"join":"none"}`), "lengthwise"},
+		{"neither", strips4(100, 45, `{"join":"none"}`), ""},
+	} {
+		if got := clothOf(t, c.plan).Pick; got != c.want {
+			t.Errorf("%s: pick = %q; want %q", c.name, got, c.want)
+		}
+	}
+}
+
+func TestSharedClothIsLaidOutOnce(t *testing.T) {
+	s := sheetOf(t, `{"center":{"width":"40","length":"40"},"borders":[
+		{"name":"reed","cut":"2","cloth":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
+		{"name":"bank","cut":"3"},
+		{"name":"water","cut":"4","cloth":{"name":"dusk","usableWidth":"30","even":"3"}}]}`)
+	if len(s.Together) != 1 || s.Together[0].Name != "dusk" || fmt.Sprint(s.Together[0].Borders) != "[1 3]" {
+		t.Fatalf("together = %+v; want one, dusk, of borders 1 and 3", s.Together)
+	}
+	way := s.Together[0].Lengthwise
+	if len(way.Layout) != 8 {
+		t.Fatalf("dusk has %d pieces; want 8 strips in one", len(way.Layout))
+	}
+	// 2 + 2 + 2 + 2 + 4 + 4 + 4 + 4 = 24 go side by side into 30, so it is one
+	// strip long: 40 + 2 x 8 + 4 = 60. With 3 to even and 3 percent: 63 / 0.97 =
+	// 64.95, up to 67.5.
+	if way.Length.Value() != "60" || way.Buy.Value() != "67.5" {
+		t.Errorf("dusk: length %s, buy %s; want 60 and 67.5", way.Length.Value(), way.Buy.Value())
+	}
+	if n := len(sheetOf(t, one("40", "40", "3", "4")).Together); n != 0 {
+		t.Errorf("a plan without named cloth: together has %d; want none", n)
+	}
+}
+
+func TestBordersThatNameOtherRepeatsOfOneCloth(t *testing.T) {
+	shared := func(inner, outer string) calc.Ways {
+		return sheetOf(t, fmt.Sprintf(`{"center":{"width":"40","length":"40"},"borders":[
+			{"cut":"2","stripe":%q,"cloth":{"name":"dusk","usableWidth":"100"}},
+			{"cut":"3","stripe":%q,"cloth":{"name":"dusk","usableWidth":"100"}}]}`, inner, outer)).Together[0].Ways
+	}
+	// Both stripes begin together every 6 in: eight columns, the first
+	// 6 in. The band is 4 1/2 cut, so each strip 40 + 9 + 4 long.
+	way := shared("2", "3").Lengthwise
+	last := way.Layout[len(way.Layout)-1]
+	if len(way.Layout) != 8 || way.Length.Value() != "53" {
+		t.Errorf("stripes of 2 and 3: %d pieces, length %s; want 8, all side by side, 53", len(way.Layout), way.Length.Value())
+	}
+	if last.X.Value() != "48" {
+		t.Errorf("stripes of 2 and 3: the last column begins at %s; want 48", last.X.Value())
+	}
+	ways := shared("1.000001", "1.000003")
+	if ways.Pick != "" || ways.Lengthwise.Fits || ways.Crosswise.Fits || !strings.Contains(ways.Lengthwise.Why, "One cloth has one repeat") {
+		t.Errorf("repeats that hardly ever fall together: %+v; want a refusal", ways)
+	}
+}

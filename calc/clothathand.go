@@ -1,0 +1,100 @@
+package calc
+
+// An AtHand is whether a piece of cloth that is there already does for a border.
+type AtHand struct {
+	Enough bool
+	Pick   string // the way to cut that takes less; empty where neither fits the width
+	// ShortBy is how much more length it would take; 0 where it is enough, and
+	// where it does not fit, which no length mends.
+	ShortBy Figure
+	// Widest is the widest cut on the sides that the piece allows, top and bottom
+	// being wider or narrower by as much as now; 0 where it allows none.
+	Widest Figure
+}
+
+// Enough tells whether a piece so wide, selvages cut off, and so long does for a
+// border, 1 being the innermost. Evening and shrinkage count as they do for cloth
+// to buy, but nothing is rounded: what is there is there.
+func Enough(p Plan, border int, width, length Length) AtHand {
+	ways := waysFrom(p, border-1, width)
+	a := AtHand{Pick: ways.Pick, ShortBy: Figure{Unit: p.Unit, Rounding: LeastUp}}
+	if need, ok := ways.least(); ok {
+		// The pick is by what is bought; here the last inch counts.
+		a.Pick = lengthwise
+		if c := ways.Crosswise; c != nil && c.Fits && c.needs.Equal(need) && (ways.Lengthwise == nil || !ways.Lengthwise.Fits || need.Less(ways.Lengthwise.needs)) {
+			a.Pick = crosswise
+		}
+		a.Enough = !length.Less(need)
+		if !a.Enough {
+			a.ShortBy.Length = need.Sub(length)
+		}
+	}
+	a.Widest = Figure{widestFrom(p, border-1, width, length), p.Unit, CutUp}
+	return a
+}
+
+// widestFrom is the widest cut on a ruler's line that the piece allows. A narrower
+// border never takes more cloth, so it is found by halving.
+func widestFrom(p Plan, i int, width, length Length) Length {
+	line := Length{CutUp.grain(p.Unit)}.Scale(Of(1, 1, p.Unit), Of(1, 1, Inch))
+	seams := p.Seam.Times(2)
+	more := p.Borders[i].CutTopBottom.Sub(p.Borders[i].Cut)
+	does := func(n int64) bool {
+		q := p
+		q.Borders = append([]Border(nil), p.Borders...)
+		b := &q.Borders[i]
+		b.Cut = line.Times(n)
+		b.CutTopBottom = b.Cut.Add(more)
+		if !seams.Less(b.Cut) || !seams.Less(b.CutTopBottom) {
+			return true // nothing of it shows: narrower than any
+		}
+		need, ok := waysFrom(q, i, width).least()
+		return ok && !length.Less(need)
+	}
+	narrowest := seams
+	if more.Sign() < 0 {
+		narrowest = seams.Sub(more)
+	}
+	from, _ := narrowest.lines(line)
+	low := from.Int64()
+	most, _ := maxWidth.lines(line)
+	high := max(low, most.Int64()) + 1
+	for low+1 < high {
+		if mid := low + (high-low)/2; does(mid) {
+			low = mid
+		} else {
+			high = mid
+		}
+	}
+	if low == from.Int64() {
+		return Length{}
+	}
+	return line.Times(low)
+}
+
+// least is the least length of the ways that fit, before it is rounded up.
+func (w Ways) least() (need Length, fits bool) {
+	for _, x := range []*Way{w.Lengthwise, w.Crosswise} {
+		if x != nil && x.Fits && (!fits || x.needs.Less(need)) {
+			need, fits = x.needs, true
+		}
+	}
+	return need, fits
+}
+
+// waysFrom is how border i (from 0) is cut from cloth of that width.
+func waysFrom(p Plan, i int, width Length) Ways {
+	p.Borders = append([]Border(nil), p.Borders...)
+	p.Borders[i].Cloth.UsableWidth = width
+	bands := Pair[Band]{newBand(p, Sides), newBand(p, TopBottom)}
+	var strips []Strip
+	for _, e := range []Edges{Sides, TopBottom} {
+		s, _ := newStrip(p, bands, i, e)
+		strips = append(strips, s)
+	}
+	var matches []Match
+	if p.Borders[i].Motif.Sign() > 0 {
+		matches = append(matches, newMatch(p, bands, i))
+	}
+	return newBolt(p, strips, matches, []int{i}).ways()
+}

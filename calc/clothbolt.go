@@ -1,0 +1,237 @@
+package calc
+
+import (
+	"fmt"
+	"math/big"
+	"sort"
+	"strings"
+)
+
+// A bolt is one cloth and the strips to be cut from it, in whole grains.
+type bolt struct {
+	unit   Unit
+	who    string // "ticking" or "ticking and dark line"
+	runs   string // "" for both
+	join   string
+	grain  grain
+	usable Length
+	room   int64 // the usable width
+	even   Length
+	kept   *big.Rat // what is left of 1 after the wash
+	step   int64    // of the stripe, 0 for none
+	motif  int64    // along the strip, 0 for none
+	seams  int64    // two seam allowances
+	strips []bolted
+	// choices are the equally good centerings of each border with a motif.
+	choices []choice
+	work    int // for each centering, see packer
+}
+
+// bolted is one strip on the bolt.
+type bolted struct {
+	border        int // from 0
+	edges         Edges
+	edge          string
+	width, length int64
+	strip         *Strip
+}
+
+type choice struct {
+	border int
+	among  []Pair[Centering]
+}
+
+// maxWork bounds the lanes that are tried for one cloth, so that a page is never
+// waited for. Four strips need a few dozen, 48 of a real plan some thousands.
+const maxWork = 20000
+
+// maxCenterings bounds how many ways to center are tried on a shared cloth.
+const maxCenterings = 64
+
+func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
+	b := &bolt{unit: p.Unit}
+	first := p.Borders[borders[0]].Cloth
+	b.usable, b.even, b.join, b.runs = first.UsableWidth, first.Even, first.Join, first.Runs
+	measures := []Length{p.Seam}
+	var names []string
+	for _, i := range borders {
+		c := p.Borders[i].Cloth
+		names = append(names, p.Borders[i].Name)
+		measures = append(measures, c.UsableWidth, p.Borders[i].Stripe, p.Borders[i].Motif)
+		b.gather(c)
+	}
+	b.who = strings.Join(names, " and ")
+	for _, i := range borders {
+		for k := range strips {
+			if strips[k].Border == i+1 {
+				measures = append(measures, strips[k].CutWidth.Length, strips[k].CutLength.Length)
+			}
+		}
+	}
+	b.grain = newGrain(measures)
+	b.room, b.seams = b.grain.down(b.usable), b.grain.up(p.Seam.Times(2))
+	for _, i := range borders {
+		b.step = both(b.step, b.grain.up(p.Borders[i].Stripe))
+		b.motif = both(b.motif, b.grain.up(p.Borders[i].Motif))
+		for k := range strips {
+			s := &strips[k]
+			if s.Border != i+1 {
+				continue
+			}
+			for _, edge := range edgesOf(s.Edges) {
+				b.strips = append(b.strips, bolted{i, s.Edges, edge, b.grain.up(s.CutWidth.Length), b.grain.up(s.CutLength.Length), s})
+			}
+		}
+		for _, m := range matches {
+			if m.Border == i+1 {
+				c := choice{i, m.best()}
+				if len(c.among) == 0 { // no match to be had: as one would by habit
+					c.among = []Pair[Centering]{{OnMotif, OnMotif}}
+				}
+				b.choices = append(b.choices, c)
+			}
+		}
+	}
+	return b
+}
+
+// gather takes the worst of what the borders say of their one cloth.
+func (b *bolt) gather(c Cloth) {
+	if c.UsableWidth.Less(b.usable) {
+		b.usable = c.UsableWidth
+	}
+	if b.even.Less(c.Even) {
+		b.even = c.Even
+	}
+	if c.Runs != b.runs {
+		b.runs = ""
+	}
+	if c.Join == "none" || c.Join == "diagonal" && b.join != "none" {
+		b.join = c.Join
+	}
+	shrink, ok := new(big.Rat).SetString(c.Shrink)
+	if !ok { // ParsePlan lets nothing else through
+		shrink = new(big.Rat)
+	}
+	kept := new(big.Rat).Sub(big.NewRat(1, 1), shrink.Mul(shrink, big.NewRat(1, 100)))
+	if b.kept == nil || kept.Cmp(b.kept) < 0 {
+		b.kept = kept
+	}
+}
+
+func edgesOf(e Edges) []string {
+	if e == TopBottom {
+		return []string{"top", "bottom"}
+	}
+	return []string{"left", "right"}
+}
+
+// both is the least repeat that is a whole number of either: borders that name two
+// repeats of one cloth get places where both begin.
+func both(a, b int64) int64 {
+	if a == 0 || b == 0 {
+		return max(a, b)
+	}
+	g, r := a, b
+	for r != 0 {
+		g, r = r, g%r
+	}
+	if a/g > tooLong/b {
+		return tooLong
+	}
+	return a / g * b
+}
+
+// tooLong is more grains than any repeat has that may be entered.
+const tooLong = int64(1) << 54
+
+// clash tells whether borders name repeats of their one cloth that fall together
+// so seldom that there is no sense in waiting for it.
+func (b *bolt) clash() bool {
+	most := b.grain.up(maxWidth)
+	return b.step > most || b.motif > most
+}
+
+// needs is how long the cloth must be before it is washed and its ends evened.
+func (b *bolt) needs(length Length) Length {
+	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.kept)}
+}
+
+// centerings are all joint choices, each a map from border to centering; false
+// when there are so many that some are left out. Motifs and gaps change places
+// without a change to the layout, so the first border's sides may be on a motif.
+func (b *bolt) centerings() (all []map[int]Pair[Centering], whole bool) {
+	whole = true
+	all = []map[int]Pair[Centering]{{}}
+	for i, c := range b.choices {
+		if i == 0 {
+			c.among = onMotif(c.among)
+		}
+		if len(all)*len(c.among) > maxCenterings {
+			c.among, whole = c.among[:1], false
+		}
+		var next []map[int]Pair[Centering]
+		for _, m := range all {
+			for _, x := range c.among {
+				n := map[int]Pair[Centering]{c.border: x}
+				for k, v := range m {
+					n[k] = v
+				}
+				next = append(next, n)
+			}
+		}
+		all = next
+	}
+	return all, whole
+}
+
+// onMotif are those with the sides on a motif. Each of the others is one of these
+// turned over, and matches as well.
+func onMotif(among []Pair[Centering]) []Pair[Centering] {
+	var list []Pair[Centering]
+	for _, c := range among {
+		if c.Sides == OnMotif {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// packer sorts the strips into lots.
+func (b *bolt) packer(centering map[int]Pair[Centering]) *packer {
+	p := &packer{step: b.step, motif: b.motif, work: b.work}
+	order := make([]int, len(b.strips))
+	for i := range order {
+		order[i] = i
+	}
+	gap := func(i int) bool { return centering[b.strips[i].border].On(b.strips[i].edges) == OnGap }
+	sort.SliceStable(order, func(i, j int) bool {
+		s, t := b.strips[order[i]], b.strips[order[j]]
+		switch {
+		case s.length != t.length:
+			return s.length > t.length
+		case gap(order[i]) != gap(order[j]):
+			return gap(order[j])
+		}
+		return s.width > t.width
+	})
+	for _, i := range order {
+		s := b.strips[i]
+		n := len(p.lots)
+		if n == 0 || p.lots[n-1].length != s.length || p.lots[n-1].gap != gap(i) {
+			p.lots = append(p.lots, lot{length: s.length, gap: gap(i)})
+			n++
+		}
+		l := &p.lots[n-1]
+		l.widths, l.strips = append(l.widths, s.width), append(l.strips, i)
+	}
+	return p
+}
+
+func (b *bolt) shown(n int64) string { return Figure{b.grain.length(n), b.unit, LeastUp}.Shown() }
+
+func (b *bolt) usableShown() string { return Figure{b.usable, b.unit, Nearest}.Shown() }
+
+func refused(format string, args ...any) *Way {
+	return &Way{Why: fmt.Sprintf(format, args...), Layout: []Piece{}, proved: true}
+}

@@ -1,0 +1,49 @@
+package calc
+
+import "math/big"
+
+// A grain is a length that goes a whole even number of times into every length of
+// one cloth, so that they are packed as whole numbers, exactly, halves too.
+type grain struct{ one Length }
+
+// finest is the grain for lengths that have no common measure worth counting in
+// (1/9973 in beside 1/9967 in): a millionth of a millionth of an inch.
+var finest = big.NewInt(1 << 40)
+
+func newGrain(lengths []Length) grain {
+	den, num := big.NewInt(1), new(big.Int)
+	for _, l := range lengths {
+		d := l.rat().Denom()
+		g := new(big.Int).GCD(nil, nil, den, d)
+		den.Mul(den, new(big.Int).Quo(d, g))
+	}
+	if den.Cmp(finest) > 0 {
+		return grain{Length{new(big.Rat).SetFrac(big.NewInt(1), finest)}}
+	}
+	for _, l := range lengths {
+		n := new(big.Int).Mul(l.rat().Num(), new(big.Int).Quo(den, l.rat().Denom()))
+		num.GCD(nil, nil, num, n)
+	}
+	if num.Sign() == 0 {
+		num.SetInt64(1)
+	}
+	return grain{Length{new(big.Rat).SetFrac(num, den.Mul(den, big.NewInt(2)))}}
+}
+
+// up is the length in whole grains, and an even number of them; more rather than
+// less where the grain is only the finest.
+func (g grain) up(l Length) int64 {
+	n, rest := l.lines(Length{new(big.Rat).Mul(g.one.rat(), big.NewRat(2, 1))})
+	if rest {
+		n.Add(n, big.NewInt(1))
+	}
+	return 2 * n.Int64()
+}
+
+// down is the length in grains, less rather than more: what there is of the cloth.
+func (g grain) down(l Length) int64 {
+	n, _ := l.lines(g.one)
+	return n.Int64()
+}
+
+func (g grain) length(n int64) Length { return g.one.Times(n) }

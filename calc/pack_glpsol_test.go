@@ -1,0 +1,192 @@
+package calc
+
+import (
+	"bytes"
+	"fmt"
+	"math"
+	"math/rand/v2"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strings"
+	"testing"
+)
+
+// The GNU linear programming kit (Debian's glpk-utils) as another reckoner: which
+// patterns to cut how often, as an integer program.
+func TestPackingAgreesWithGlpsol(t *testing.T) {
+	needGlpsol(t)
+	rng := rand.New(rand.NewPCG(8, 48))
+	for i := range 8 {
+		room := int64(200 + rng.IntN(200))
+		lengths := map[int64]int{}
+		for range 8 {
+			lengths[room/6+rng.Int64N(room/2)] = 1 + rng.IntN(6)
+		}
+		t.Run(fmt.Sprintf("random %d", i), func(t *testing.T) {
+			n, proved := bins(t, lengths, room, 200000)
+			if want := glpsol(t, lengths, room); n != want || !proved {
+				t.Errorf("%d bins of %d for %v, proved %t; glpsol needs %d", n, room, lengths, proved, want)
+			}
+		})
+	}
+	// Chvátal's, which the packing core reaches but does not prove.
+	if got := glpsol(t, map[int64]int{45: 97, 36: 610, 31: 395, 14: 211}, 100); got != 453 {
+		t.Errorf("glpsol needs %d bins; want 453", got)
+	}
+}
+
+// Several borders of one cloth, both ways, as an integer program over the strips:
+// strip k leads a lane or lies in one that a wider strip leads.
+func TestSharedClothAgreesWithGlpsol(t *testing.T) {
+	needGlpsol(t)
+	rng := rand.New(rand.NewPCG(3, 12))
+	for i := range 6 {
+		cut := func() string {
+			return fmt.Sprintf(`"cut":"%d/4","cutTopBottom":"%d/4"`, 4+rng.IntN(20), 4+rng.IntN(20))
+		}
+		cloth := fmt.Sprintf(`"cloth":{"name":"dusk","usableWidth":"%d","join":"none"}`, 60+rng.IntN(30))
+		plan := fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{%s,%s},{%s,%s},{%s,%s},{%s,%s}],"spare":"0"}`,
+			8+rng.IntN(12), 8+rng.IntN(12), cut(), cloth, cut(), cloth, cut(), cloth, cut(), cloth)
+		t.Run(fmt.Sprintf("random %d", i), func(t *testing.T) {
+			p, err := ParsePlan([]byte(plan))
+			if err != nil {
+				t.Fatal(err)
+			}
+			s := NewSheet(p)
+			for _, along := range []bool{true, false} {
+				way := s.Together[0].Lengthwise
+				if !along {
+					way = s.Together[0].Crosswise
+				}
+				if !way.Fits {
+					t.Fatalf("%s\nlengthwise %t: %s", plan, along, way.Why)
+				}
+				want := solve(t, laneProgram(s.Strips, p.Borders[0].Cloth.UsableWidth, along), "cloth")
+				if got := way.Length.Length.Float(Inch); math.Abs(got-want) > 1e-6 || !way.proved {
+					t.Errorf("%s\nlengthwise %t: %g, proved %t; glpsol needs %g", plan, along, got, way.proved, want)
+				}
+			}
+		})
+	}
+}
+
+func laneProgram(strips []Strip, usable Length, along bool) string {
+	var all []Strip
+	for _, s := range strips {
+		all = append(all, s, s)
+	}
+	sort.SliceStable(all, func(i, j int) bool { return all[j].CutWidth.Length.Less(all[i].CutWidth.Length) })
+	var sum, rows, only, binary strings.Builder
+	width := usable.Float(Inch)
+	for k, lead := range all {
+		fmt.Fprintf(&sum, " + %g x%d_%d", lead.CutWidth.Length.Float(Inch), k, k)
+		fmt.Fprintf(&rows, "lane%d:", k)
+		for i := k; i < len(all); i++ {
+			length := all[i].CutLength.Length.Float(Inch)
+			if i == k && !along {
+				length -= width // what the lane gives
+			}
+			fmt.Fprintf(&rows, " %+g x%d_%d", length, i, k)
+			if i > k {
+				fmt.Fprintf(&only, "with%d_%d: x%d_%d - x%d_%d <= 0\n", i, k, i, k, k, k)
+			}
+			fmt.Fprintf(&binary, "x%d_%d\n", i, k)
+		}
+		if along {
+			fmt.Fprint(&rows, " - tall")
+		}
+		fmt.Fprint(&rows, " <= 0\n")
+		fmt.Fprintf(&only, "once%d:", k)
+		for j := 0; j <= k; j++ {
+			fmt.Fprintf(&only, " + x%d_%d", k, j)
+		}
+		fmt.Fprint(&only, " = 1\n")
+	}
+	goal := "cloth:" + sum.String() + "\nsubject to\n"
+	if along {
+		goal = fmt.Sprintf("cloth: tall\nsubject to\nacross: %s <= %g\n", sum.String(), width)
+	}
+	return "minimize\n" + goal + rows.String() + only.String() + "binary\n" + binary.String() + "end\n"
+}
+
+func needGlpsol(t *testing.T) {
+	t.Helper()
+	if _, err := exec.LookPath("glpsol"); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal("glpsol is missing: install glpk-utils")
+		}
+		t.Skip("glpsol is not installed: apt-get install glpk-utils")
+	}
+}
+
+func glpsol(t *testing.T, lengths map[int64]int, room int64) int {
+	t.Helper()
+	var kinds []int64
+	for l := range lengths {
+		kinds = append(kinds, l)
+	}
+	var patterns [][]int64
+	counts := make([]int64, len(kinds))
+	var fill func(k int, left int64)
+	fill = func(k int, left int64) {
+		if k == len(kinds) {
+			patterns = append(patterns, append([]int64(nil), counts...))
+			return
+		}
+		for counts[k] = 0; counts[k]*kinds[k] <= left; counts[k]++ {
+			fill(k+1, left-counts[k]*kinds[k])
+		}
+		counts[k] = 0
+	}
+	fill(0, room)
+
+	var lp bytes.Buffer
+	fmt.Fprint(&lp, "minimize\nbins:")
+	for i := range patterns {
+		fmt.Fprintf(&lp, " + x%d\n", i)
+	}
+	fmt.Fprint(&lp, "subject to\n")
+	for k, l := range kinds {
+		fmt.Fprintf(&lp, "k%d:", k)
+		for i, p := range patterns {
+			if p[k] > 0 {
+				fmt.Fprintf(&lp, " + %d x%d\n", p[k], i)
+			}
+		}
+		fmt.Fprintf(&lp, ">= %d\n", lengths[l])
+	}
+	fmt.Fprint(&lp, "general\n")
+	for i := range patterns {
+		fmt.Fprintf(&lp, "x%d\n", i)
+	}
+	fmt.Fprint(&lp, "end\n")
+	return int(solve(t, lp.String(), "bins"))
+}
+
+// solve is the optimum of a program whose objective has that name.
+func solve(t *testing.T, program, objective string) float64 {
+	t.Helper()
+	dir := t.TempDir()
+	file, out := filepath.Join(dir, "program"), filepath.Join(dir, "answer")
+	if err := os.WriteFile(file, []byte(program), 0o644); err != nil {
+		t.Fatal(err)
+	}
+	if said, err := exec.Command("glpsol", "--lp", file, "-o", out, "--cuts", "--tmlim", "60").CombinedOutput(); err != nil {
+		t.Fatalf("glpsol: %v\n%s", err, said)
+	}
+	answer, err := os.ReadFile(out)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !strings.Contains(string(answer), "INTEGER OPTIMAL") {
+		t.Fatalf("glpsol did not finish:\n%.300s", answer)
+	}
+	_, rest, _ := strings.Cut(string(answer), objective+" = ")
+	var n float64
+	if _, err := fmt.Sscan(rest, &n); err != nil {
+		t.Fatalf("glpsol's answer can't be read: %v\n%.300s", err, answer)
+	}
+	return n
+}
