@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"cornerwise/calc"
@@ -34,6 +35,7 @@ var numbers = map[string]reckoning{
 		return []Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[n.number("border")-1].Stripe)), How: "From the plan."}}
 	},
 	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
+	"laid":      func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
 	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
 	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
 	"halfStrip": func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
@@ -151,6 +153,33 @@ func (q *quilt) cloth(n names) []Number {
 	}
 	return []Number{{Name: "of cloth, strips " + need.Pick, Figures: one(*way.Length),
 		How: fmt.Sprintf("The strips as the sheet lays them, and no less will do. Bought, with evening and shrinkage: %s.", way.Buy.Shown())}, strips}
+}
+
+// laid is where on its cloth a strip is cut, as the sheet lays it; nothing for a
+// strip that is joined of parts.
+func (q *quilt) laid(n names) []Number {
+	border, way := n.number("border"), q.sheet.Cloth[n.number("border")-1].Picked()
+	for _, shared := range q.sheet.Together {
+		if slices.Contains(shared.Borders, border) {
+			way = shared.Picked()
+		}
+	}
+	if way == nil {
+		return nil
+	}
+	for _, piece := range way.Layout {
+		if piece.Border == border && piece.Edge == n["edge"] && piece.Part == 0 {
+			how := "As the sheet lays the strips; it has the picture."
+			if q.plan.Borders[border-1].Stripe.Sign() > 0 {
+				how = "About, as the sheet lays the strips: begin on the nearest chosen line of the stripe."
+			}
+			return []Number{
+				{Name: "from the selvage", Figures: one(piece.X), How: how},
+				{Name: "from the cloth's end", Figures: one(piece.Y), How: how},
+			}
+		}
+	}
+	return nil
 }
 
 // onMiddle is what of each print along the strips lies on their middles.

@@ -45,7 +45,7 @@ var press = stageRow{"press", "Press", []stepRow{
 		id: "top-diagonals", title: "The bordered top",
 		measures: []measureRow{{"top-diagonal-1", "Corner 1 to 3", nil}, {"top-diagonal-2", "Corner 2 to 4", nil}},
 		ticks: []turnRow{{nil, []tickRow{{
-			id: "top.diagonals", label: "Both diagonals measured", title: "Measure both diagonals",
+			id: "top.diagonals", label: "Diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",
 			why:   "Within 1/8 in or 3 mm the top is square.",
 			needs: "press.*.front", number: "topDiagonal", kind: "top", act: "diagonals",

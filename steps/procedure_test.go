@@ -138,7 +138,7 @@ func checkTick(t *testing.T, w *Work, tick Tick, before map[string]bool) {
 			t.Errorf("%s: the number %+v has no name or no value", tick.ID, n)
 		}
 		for _, f := range n.Figures {
-			if f.Length.Sign() <= 0 {
+			if f.Length.Sign() < 0 || f.Length.Sign() == 0 && !strings.HasPrefix(n.Name, "from the") {
 				t.Errorf("%s: %s is %s, want more than 0", tick.ID, n.Name, f.Shown())
 			}
 		}

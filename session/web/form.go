@@ -122,9 +122,11 @@ func sentenceOf(message string) string {
 	return "This " + message
 }
 
-// edit adds, takes away or moves a border: add, remove-2, up-2, down-2.
+// edit adds, takes away or moves a border, or takes another cut width for one: add,
+// remove-2, up-2, down-2, cut-2-5 3/8 in, cutTopBottom-2-5 3/8 in.
 func (f *planForm) edit(do string) {
 	deed, at, _ := strings.Cut(do, "-")
+	at, value, _ := strings.Cut(at, "-")
 	n, _ := strconv.Atoi(at)
 	i, last := n-1, len(f.Borders)-1
 	switch {
@@ -136,5 +138,9 @@ func (f *planForm) edit(do string) {
 		f.Borders[i-1], f.Borders[i] = f.Borders[i], f.Borders[i-1]
 	case deed == "down" && 0 <= i && i < last:
 		f.Borders[i], f.Borders[i+1] = f.Borders[i+1], f.Borders[i]
+	case deed == "cut" && 0 <= i && i <= last:
+		f.Borders[i].Cut = value
+	case deed == "cutTopBottom" && 0 <= i && i <= last:
+		f.Borders[i].CutTopBottom = value
 	}
 }

@@ -29,6 +29,7 @@ func (s *Server) pages(r chi.Router) {
 	r.Get("/s/{id}", s.sessionPage)
 	r.Get("/s/{id}/drawings", s.drawings)
 	r.Get("/s/{id}/sheet", s.sheetPage)
+	r.Get("/s/{id}/shopping", s.shoppingList)
 	r.Get("/s/{id}/stage/{stage}", s.sessionPage)
 	r.Get("/s/{id}/{step}", s.sessionPage)
 	r.Post("/s/{id}/do", s.doPage)

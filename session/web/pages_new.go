@@ -53,6 +53,7 @@ type previewView struct {
 	Pic    template.HTML
 	Faults calc.Faults
 	Said   map[string]string // the faults by input, as sentences
+	Offers []offer
 }
 
 // preview works the form out; a plan that can't be made has faults and no sheet.
@@ -66,7 +67,7 @@ func preview(f planForm) previewView {
 	}
 	sheet := calc.NewSheet(plan)
 	q := draw.Quilt{Plan: plan, Sheet: sheet}
-	return previewView{Sheet: &sheet, Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
+	return previewView{Sheet: &sheet, Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene})), Offers: offers(plan)}
 }
 
 func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f planForm) {
