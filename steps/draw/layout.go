@@ -27,28 +27,31 @@ func (q Quilt) Layout(w *calc.Way, lengthwise bool) string {
 	for _, piece := range w.Layout {
 		at := pt{left + in(piece.X.Length)*k, top + in(piece.Y.Length)*k}
 		across, along := in(piece.Width.Length), in(piece.Length.Length)
-		strip, outline := frame{0, k, k, 0, at.x, at.y}, box{0, 0, along, across}.corners()
+		long, deep := along, across // of the strip; its frame counts from its middle
+		strip := frame{0, k, k, 0, at.x, at.y + long*k/2}
 		if !lengthwise {
-			strip, outline = frame{k, 0, 0, k, at.x, at.y}, box{0, 0, across, along}.corners()
+			long, deep = across, along
+			strip = frame{k, 0, 0, k, at.x + long*k/2, at.y}
 		}
+		outline := box{-long / 2, 0, long / 2, deep}.corners()
 		pair := calc.Sides
 		if piece.Edge == "top" || piece.Edge == "bottom" {
 			pair = calc.TopBottom
 		}
 		q.cloth(p, piece.Border-1, pair, strip, outline)
-		p.lines("raw", strip.at(outline[1].x, 0), strip.at(outline[2].x, outline[2].y), strip.at(outline[3].x, outline[3].y), strip.at(outline[2].x, outline[2].y),
-			strip.at(0, 0), strip.at(outline[3].x, outline[3].y))
-		p.lines("chalk", strip.at(0, 0), strip.at(outline[1].x, 0))
+		c := strip.all(outline)
+		p.lines("raw", c[1], c[2], c[2], c[3], c[3], c[0])
+		p.lines("chalk", c[0], c[1])
 		label := piece.Edge
 		if len(q.Plan.Borders) > 1 {
 			label = fmt.Sprintf("%d %s", piece.Border, label)
 		}
-		turn, room := 0, along*k
+		turn := 0
 		if lengthwise {
-			turn, room = 90, across*k
+			turn = 90
 		}
-		small := min(1, room/30) // 1 is 24 px
-		m := strip.at(outline[2].x/2, outline[2].y/2)
+		small := min(1, deep*k/30) // 1 is 24 px
+		m := strip.at(0, deep/2)
 		fmt.Fprintf(&p.b, `<text class="tl" text-anchor="middle" transform="translate(%s %s) rotate(%d) scale(%s)" y="9">%s</text>`,
 			num(m.x, 1), num(m.y, 1), turn, num(small, 2), html.EscapeString(label))
 	}

@@ -57,11 +57,24 @@ func (q Quilt) half(e calc.Edges) float64 {
 
 func (q Quilt) cutOn(i int, e calc.Edges) float64 { return in(q.Plan.Borders[i].CutOn(e)) }
 
+// onGap tells whether the gap between two motifs of border i lies on the middle of
+// its strips on these edges, as the sheet centers them; else it is a motif.
+func (q Quilt) onGap(i int, e calc.Edges) bool {
+	for _, m := range q.Sheet.Match {
+		if m.Border == i+1 && m.Possible {
+			return m.Centering.On(e) == calc.OnGap
+		}
+	}
+	return false
+}
+
 // pattern is the print of border i on these edges. Where a motif sits in the
-// middle of strips of two widths, each has its own.
+// middle of strips of two widths, or only one pair is centered on it, each has its
+// own.
 func (q Quilt) pattern(i int, e calc.Edges) string {
 	b := q.Plan.Borders[i]
-	if e == calc.TopBottom && b.Stripe.Sign() == 0 && !b.Cut.Equal(b.CutTopBottom) {
+	widths := b.Stripe.Sign() == 0 && !b.Cut.Equal(b.CutTopBottom)
+	if e == calc.TopBottom && (widths || q.onGap(i, calc.Sides) != q.onGap(i, calc.TopBottom)) {
 		return fmt.Sprintf("stripe-%dt", i+1)
 	}
 	return fmt.Sprintf("stripe-%d", i+1)
@@ -152,9 +165,10 @@ func rect(x, y, w, h float64, class string) string {
 	return fmt.Sprintf(`<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`, class, num(x, 4), num(y, 4), num(w, 4), num(h, 4))
 }
 
-func pattern(id string, x, y, w, h float64, inside string) string {
-	return fmt.Sprintf(`<pattern id="%s" patternUnits="userSpaceOnUse" x="%s" y="%s" width="%s" height="%s"><g transform="translate(%s %s)">%s</g></pattern>`,
-		id, num(x, 4), num(y, 4), num(w, 4), num(h, 4), num(-x, 4), num(-y, 4), inside)
+// pattern is a tile w wide and h high about x = 0, slid along by as much as slide.
+func pattern(id string, slide, w, h float64, inside string) string {
+	return fmt.Sprintf(`<pattern id="%s" patternUnits="userSpaceOnUse" x="%s" width="%s" height="%s"><g transform="translate(%s)">%s</g></pattern>`,
+		id, num(slide-w/2, 4), num(w, 4), num(h, 4), num(w/2, 4), inside)
 }
 
 // printed is the pattern of border i: its stripe along the strip, its motif in
@@ -163,6 +177,10 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 	b := q.Plan.Borders[i]
 	ground := fmt.Sprintf("c%d", i%4+1)
 	high, wide := in(b.Stripe), in(b.Motif)
+	slide := 0.0
+	if q.onGap(i, e) {
+		slide = wide / 2
+	}
 	var s strings.Builder
 	if high > 0 {
 		if wide == 0 {
@@ -176,7 +194,7 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 			s.WriteString(motif(pt{-wide / 2, high * 0.86}, min(wide*0.15, high*0.07), "sb"))
 			s.WriteString(motif(pt{wide / 2, high * 0.86}, min(wide*0.15, high*0.07), "sb"))
 		}
-		return pattern(q.pattern(i, e), -wide/2, 0, wide, high, s.String())
+		return pattern(q.pattern(i, e), slide, wide, high, s.String())
 	}
 	high = q.cutOn(i, e)
 	s.WriteString(rect(-wide, 0, 2*wide, high, ground))
@@ -186,7 +204,7 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 	for _, x := range []float64{-wide / 2, wide / 2} {
 		s.WriteString(motif(pt{x, high / 2}, r*0.3, "sb"))
 	}
-	return pattern(q.pattern(i, e), -wide/2, 0, wide, high, s.String())
+	return pattern(q.pattern(i, e), slide, wide, high, s.String())
 }
 
 // motif is a lozenge: alike from its middle to both sides.
