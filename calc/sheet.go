@@ -40,11 +40,7 @@ func NewSheet(p Plan) Sheet {
 	area := func(s Size) Area { return Area{nearest(s.Width), nearest(s.Length)} }
 
 	bands := Pair[Band]{newBand(p, Sides), newBand(p, TopBottom)}
-	seams := p.Seam.Times(2)
-	finished := Size{
-		Width:  p.Center.Width.Sub(seams).Add(bands.Sides.Finished.Length.Times(2)),
-		Length: p.Center.Length.Sub(seams).Add(bands.TopBottom.Finished.Length.Times(2)),
-	}
+	finished, seams := finishedSize(p), p.Seam.Times(2)
 	raw := Size{finished.Width.Add(seams), finished.Length.Add(seams)}
 
 	s := Sheet{
@@ -90,6 +86,16 @@ func NewSheet(p Plan) Sheet {
 		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
 	}
 	return s
+}
+
+// finishedSize is the bordered top after binding: the center and both bands, less
+// the seams.
+func finishedSize(p Plan) Size {
+	last := len(p.Borders) - 1
+	along := func(e Edges) Length {
+		return p.Center.along(e).Sub(p.Seam.Times(2)).Add(finishedTo(p, e.Neighbour(), last).Times(2))
+	}
+	return Size{Width: along(TopBottom), Length: along(Sides)}
 }
 
 func (e Edges) words() string {

@@ -89,15 +89,11 @@ func newWidth(p Plan, border int, pair []Edges, cut Length, repeats int) Width {
 			b.Cut = cut
 		}
 	}
-	last := len(p.Borders) - 1
-	after := func(e Edges) Figure {
-		inner := p.Center.along(e).Sub(p.Seam.Times(2))
-		return Figure{inner.Add(finishedTo(p, e.Neighbour(), last).Times(2)), p.Unit, Nearest}
-	}
+	finished := finishedSize(p)
 	return Width{
 		Edges:    pair,
 		Cut:      Figure{cut, p.Unit, Nearest},
 		Repeats:  repeats,
-		Finished: Area{Width: after(TopBottom), Length: after(Sides)},
+		Finished: Area{Figure{finished.Width, p.Unit, Nearest}, Figure{finished.Length, p.Unit, Nearest}},
 	}
 }

@@ -30,27 +30,33 @@ func child(deed, path string) *exec.Cmd {
 	return c
 }
 
-// writeUntilKilled says "id ID", then "ack OP REV" for each op that is on disk.
-func writeUntilKilled(path string) error {
+// newSession opens a store and makes a session in it.
+func newSession(path string) (*session.Store, session.Snapshot, error) {
 	s, err := session.Open(path, time.Now)
 	if err != nil {
-		return err
+		return nil, session.Snapshot{}, err
 	}
 	head, err := s.Create(ctx, plan)
 	if err != nil {
-		return err
+		return nil, session.Snapshot{}, err
 	}
 	snap, err := s.Get(head.ID)
+	return s, snap, err
+}
+
+// writeUntilKilled says "id ID", then "ack OP REV" for each op that is on disk.
+func writeUntilKilled(path string) error {
+	s, snap, err := newSession(path)
 	if err != nil {
 		return err
 	}
-	fmt.Println("id", head.ID)
+	fmt.Println("id", snap.ID)
 	var out sync.Mutex
 	for g := range 8 {
 		go func() {
 			for n := 0; ; n++ {
 				op := note(fmt.Sprintf("%d-%d", g, n), snap.Work, fmt.Sprint(n))
-				rev, err := s.Do(ctx, head.ID, op)
+				rev, err := s.Do(ctx, snap.ID, op)
 				out.Lock()
 				if err != nil {
 					fmt.Println("error", err)
@@ -119,15 +125,7 @@ func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
 // writeUntilFull meets a limit to the file's size, has it lifted, and goes on.
 func writeUntilFull(path string) error {
 	signal.Ignore(syscall.SIGXFSZ) // so that the write fails instead
-	s, err := session.Open(path, time.Now)
-	if err != nil {
-		return err
-	}
-	head, err := s.Create(ctx, plan)
-	if err != nil {
-		return err
-	}
-	snap, err := s.Get(head.ID)
+	s, snap, err := newSession(path)
 	if err != nil {
 		return err
 	}
@@ -146,19 +144,19 @@ func writeUntilFull(path string) error {
 	}
 	n := 0
 	for ; err == nil && n < 1000; n++ {
-		_, err = s.Do(ctx, head.ID, note(fmt.Sprint(n), snap.Work, fmt.Sprint(n, strings.Repeat(" and so on", 90))))
+		_, err = s.Do(ctx, snap.ID, note(fmt.Sprint(n), snap.Work, fmt.Sprint(n, strings.Repeat(" and so on", 90))))
 	}
 	if !errors.Is(err, session.ErrFull) {
 		return fmt.Errorf("Do on a full disk: %v, want ErrFull", err)
 	}
-	if now, err := s.Get(head.ID); err != nil || now.Rev != int64(n) {
+	if now, err := s.Get(snap.ID); err != nil || now.Rev != int64(n) {
 		return fmt.Errorf("Get on a full disk = %+v, %v, want revision %d", now.Head, err, n)
 	}
 	limit.Cur = free
 	if err := syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit); err != nil {
 		return err
 	}
-	rev, err := s.Do(ctx, head.ID, note(fmt.Sprint(n-1), snap.Work, "sent again"))
+	rev, err := s.Do(ctx, snap.ID, note(fmt.Sprint(n-1), snap.Work, "sent again"))
 	if err != nil || rev != int64(n)+1 {
 		return fmt.Errorf("Do with space again = %d, %v, want %d", rev, err, n+1)
 	}

@@ -86,7 +86,7 @@ func (w *Work) apply(op Op) (*Work, string, error) {
 func (w *Work) tick(op Op) (*Work, string, error) {
 	step, t := w.Tick(op.Tick)
 	if t == nil {
-		return nil, "", unknownTick(op.Tick)
+		return nil, "", unknown(UnknownTick, "tick", op.Tick)
 	}
 	if op.Done == nil {
 		return nil, "", &Refusal{Code: BadOp, Field: "done", Message: "A tick is done or open: send done as true or false."}
@@ -110,10 +110,6 @@ func (w *Work) tick(op Op) (*Work, string, error) {
 	}
 	next.Here = step.ID
 	return next, "Open again: " + step.at(lower(t.Title)), nil
-}
-
-func unknownTick(id string) *Refusal {
-	return &Refusal{Code: UnknownTick, Field: "tick", Message: fmt.Sprintf("This session has no tick %.60q. Load the session anew to see its ticks.", id)}
 }
 
 // at adds where it was to what was done, if that does not say it.
@@ -161,7 +157,7 @@ func lower(s string) string {
 
 func (w *Work) here(op Op) (*Work, string, error) {
 	if _, step := w.Step(op.Step); step == nil {
-		return nil, "", unknownStep(op.Step)
+		return nil, "", unknown(UnknownStep, "step", op.Step)
 	}
 	if w.Here == op.Step {
 		return w, "", nil
@@ -171,14 +167,15 @@ func (w *Work) here(op Op) (*Work, string, error) {
 	return &c, "", nil
 }
 
-func unknownStep(id string) *Refusal {
-	return &Refusal{Code: UnknownStep, Field: "step", Message: fmt.Sprintf("This session has no step %.60q. Load the session anew to see its steps.", id)}
+// unknown refuses an id that this session does not have; what is tick, step or measure.
+func unknown(code, what, id string) *Refusal {
+	return &Refusal{Code: code, Field: what, Message: fmt.Sprintf("This session has no %s %.60q. Load the session anew to see its %ss.", what, id, what)}
 }
 
 func (w *Work) note(op Op) (*Work, string, error) {
 	_, step := w.Step(op.Step)
 	if step == nil {
-		return nil, "", unknownStep(op.Step)
+		return nil, "", unknown(UnknownStep, "step", op.Step)
 	}
 	text := strings.TrimSpace(op.Text)
 	if step.Note == text {
@@ -196,7 +193,7 @@ func (w *Work) note(op Op) (*Work, string, error) {
 func (w *Work) redo(op Op) (*Work, string, error) {
 	step, t := w.Tick(op.Tick)
 	if t == nil {
-		return nil, "", unknownTick(op.Tick)
+		return nil, "", unknown(UnknownTick, "tick", op.Tick)
 	}
 	next, queue := w, []string{op.Tick}
 	for len(queue) > 0 {

@@ -13,7 +13,7 @@ import (
 func (w *Work) measure(op Op) (*Work, string, error) {
 	at, ok := w.index.meas[op.Measure]
 	if !ok {
-		return nil, "", &Refusal{Code: UnknownMeas, Field: "measure", Message: fmt.Sprintf("This session has no measure %.60q. Load the session anew to see its measures.", op.Measure)}
+		return nil, "", unknown(UnknownMeas, "measure", op.Measure)
 	}
 	m := w.Stages[at.stage].Steps[at.step].Measures[at.at]
 	value := strings.TrimSpace(op.Value)

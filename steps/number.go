@@ -173,10 +173,11 @@ func (q *quilt) laid(n names) []Number {
 			if q.plan.Borders[border-1].Stripe.Sign() > 0 {
 				how = "About, as the sheet lays the strips: begin on the nearest chosen line of the stripe."
 			}
-			return []Number{
-				{Name: "from the selvage", Figures: one(piece.X), How: how},
-				{Name: "from the cloth's end", Figures: one(piece.Y), How: how},
+			at := []Number{{Name: "from the selvage", Figures: one(piece.X), How: how}}
+			if piece.Y.Length.Sign() > 0 {
+				at = append(at, Number{Name: "from the cloth's end", Figures: one(piece.Y), How: how})
 			}
+			return at
 		}
 	}
 	return nil
@@ -196,20 +197,10 @@ func (q *quilt) onMiddle(n names) []Number {
 
 // test is the test of the seam: three strips, sewn side by side.
 func (q *quilt) test() []Number {
-	t := calc.Of(3, 2, calc.Inch)
-	if q.plan.Unit == calc.Centimeter {
-		t = calc.Of(4, 1, calc.Centimeter)
-	}
-	if least := q.plan.Seam.Times(3); t.Less(least) {
-		t = least.Round(q.plan.Unit, calc.CutUp)
-	}
-	cut, seam := q.nearest(t), q.sheet.Seam
+	test, seam := calc.NewSeamTest(q.plan), q.sheet.Seam
 	return []Number{
-		{Name: "across all three", Figures: one(q.nearest(t.Times(3).Sub(q.plan.Seam.Times(4)))),
-			How: fmt.Sprintf("3 × %s − 4 × %s.", bare(cut), bare(seam))},
-		{Name: "each cut", Figures: one(cut)},
-		{Name: "the middle one then", Figures: one(q.nearest(t.Sub(q.plan.Seam.Times(2)))),
-			How: fmt.Sprintf("%s − 2 × %s.", bare(cut), bare(seam))},
+		{Name: "across all three", Figures: one(test.Across), How: fmt.Sprintf("3 × %s − 4 × %s.", bare(test.Cut), bare(seam))},
+		{Name: "the middle one then", Figures: one(test.Middle), How: fmt.Sprintf("%s − 2 × %s.", bare(test.Cut), bare(seam))},
 	}
 }
 

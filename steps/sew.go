@@ -25,10 +25,10 @@ var pressed = tickRow{
 
 var sew = stageRow{"sew", "Sew", []stepRow{
 	{
-		id: "seam-test", title: "Test seam",
+		id: "seam-test", title: "Test seam", round: testStrips,
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "test.measured", label: "Seam checked", title: "Check your seam",
-			say:     "Sew three test strips side by side. Press them, then measure across all three.",
+			say:     "Sew three strips cut {testCut} wide side by side. Press them, then measure across all three.",
 			why:     "An allowance that is a thread too fat adds up over every seam of the top.",
 			caution: "needle", number: "test", kind: "test", act: "sew",
 		}}}},
@@ -79,6 +79,10 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 		}}},
 	},
 }}
+
+func testStrips(q *quilt, _ names) []names {
+	return []names{{"testCut": calc.NewSeamTest(q.plan).Cut.Exactly()}}
+}
 
 func namedFirst(q *quilt, _ names) []names {
 	return []names{{"firstPair": pairs[q.first].words, "edges": string(q.first)}}
