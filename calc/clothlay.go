@@ -224,5 +224,23 @@ func (b *bolt) pieces(l *laid, along bool) []Piece {
 			out[i].X, out[i].Y, out[i].Width, out[i].Length = start, lane, length, s.strip.CutWidth
 		}
 	}
+	nameInOrder(out)
 	return out
+}
+
+// nameInOrder gives the two strips of a pair, which are alike, their names in the
+// order in which they lie: left, or top, is cut first and so lies first. Strips
+// joined of parts keep theirs.
+func nameInOrder(pieces []Piece) {
+	for i := range pieces {
+		for k := range pieces[:i] {
+			first, second := &pieces[k], &pieces[i]
+			if first.Border != second.Border || first.Part+second.Part > 0 {
+				continue
+			}
+			if first.Edge == "right" && second.Edge == "left" || first.Edge == "bottom" && second.Edge == "top" {
+				first.Edge, second.Edge = second.Edge, first.Edge
+			}
+		}
+	}
 }
