@@ -5,9 +5,19 @@ type Plan struct {
 	Title   string
 	Unit    Unit
 	Seam    Length
-	Center  Size
+	Pieced  Size     // the center as it is pieced
+	Coping  *Coping  // sewn to it before the borders; nil: none
+	Center  Size     // what the borders are sewn to: pieced, with its coping strips
 	Borders []Border // innermost first, 1 to 12
 	Spare   Length
+}
+
+// A Coping is two strips sewn to opposite edges of the center, so that a print
+// along the border comes out even.
+type Coping struct {
+	Edges    Edges  // of the center
+	Cut      Length // cut width of each
+	Reckoned bool   // the plan left Cut out: it is the least that makes the print match
 }
 
 // A Size is a width along the top and a length down the side.
@@ -19,8 +29,17 @@ type Border struct {
 	Cut          Length // of the strips on the sides
 	CutTopBottom Length // of the strips on top and bottom; equal to Cut when left out
 	Stripe       Length // repeat across the strip; 0: none
+	Lines        []Line // of one repeat, which they fill; none: the plan does not say
+	Start        Length // from the first line's edge to the strip's inner raw edge; less than Stripe
 	Motif        Length // repeat along the strip; 0: none
 	Cloth        Cloth
+}
+
+// A Line is one line of a stripe, from the inner edge of the strip outwards.
+type Line struct {
+	Name  string // "navy"; "" where the plan has none
+	Width Length
+	Color string // #rrggbb
 }
 
 // CutOn is the border's cut width on a pair of edges.

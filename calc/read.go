@@ -82,7 +82,8 @@ func (r *reader) plan(data []byte) Plan {
 	}
 	p.Unit = r.unit
 	p.Seam = r.length("seam", o["seam"], r.usual(Of(1, 4, Inch), Of(75, 100, Centimeter)), true, maxSeam)
-	p.Center = r.center(o["center"], p.Seam)
+	p.Pieced = r.center(o["center"], p.Seam)
+	p.Center = p.Pieced
 	p.Borders = r.borders(o["borders"], p.Seam)
 	p.Spare = r.length("spare", o["spare"], r.usual(Of(4, 1, Inch), Of(10, 1, Centimeter)), false, maxWidth)
 	return p

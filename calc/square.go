@@ -42,7 +42,7 @@ func Settle(three [3]Length, u Unit) Settled {
 	return s
 }
 
-// WithCenter is the plan on a center of another size. The error is Faults when
+// WithCenter is the plan on a center that is pieced to another size. The error is Faults when
 // that size can't be built on.
 func (p Plan) WithCenter(s Size) (Plan, error) {
 	r := &reader{unit: p.Unit}
@@ -60,6 +60,6 @@ func (p Plan) WithCenter(s Size) (Plan, error) {
 	if len(r.faults) > 0 {
 		return p, r.faults
 	}
-	p.Center = s
+	p.Pieced, p.Center = s, s
 	return p, nil
 }

@@ -10,6 +10,7 @@ import "cornerwise/calc"
 const (
 	PlanScene   = "plan"   // the bordered top with its borders, miters and sizes
 	CenterScene = "center" // press; width-top, width-middle, width-bottom; length-left, length-middle, length-right; diagonal-1 (corner 1 to 3), diagonal-2 (corner 2 to 4); squared (Corner); trim; settle; middle (Edge); dot (Corner; wrong side up)
+	CopingScene = "coping" // the two coping strips on Edges of the pieced center: measure, cut (the strip itself), sew (Edge), press (Edge), size (both sewn, measured)
 	ClothScene  = "cloth"  // ready: the cloth of Border, pressed and straightened, the line of the stripe to start on
 	StripScene  = "strip"  // of Border on Edge: measure, cut, inner. Of the whole band on Edge: middle, ends
 	BandScene   = "band"   // the seam between Border and Border+1 on Edge: sew, press
