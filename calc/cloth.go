@@ -46,7 +46,10 @@ type Way struct {
 	// Centering is what the layout puts on the middles of the first of its borders
 	// that has a motif; nil without one.
 	Centering *Pair[Centering] `json:"centering,omitempty"`
-	Layout    []Piece          `json:"layout"`
+	// Join is how parts become strips, "straight" or "diagonal"; empty where every
+	// strip is cut in one.
+	Join   string  `json:"join,omitempty"`
+	Layout []Piece `json:"layout"`
 
 	needs  Length // what is bought, before it is rounded up
 	proved bool   // that no layout is shorter

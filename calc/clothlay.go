@@ -87,6 +87,11 @@ func (b *bolt) over(lay func(*packer) (*laid, bool), along bool) *Way {
 		needs:  needs,
 		proved: proved,
 	}
+	for _, piece := range w.Layout {
+		if piece.Part > 0 {
+			w.Join = b.join
+		}
+	}
 	if len(b.choices) > 0 {
 		w.Centering = &first
 	}

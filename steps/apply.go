@@ -215,7 +215,7 @@ func (w *Work) replan(op Op) (*Work, string, error) {
 	if err != nil {
 		return nil, "", badPlan(err)
 	}
-	q, err := newQuilt(plan, w.measured())
+	q, err := newQuilt(plan, w.measured(), w.whole())
 	if err != nil {
 		return nil, "", err
 	}

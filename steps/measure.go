@@ -29,7 +29,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	if !follows(op.Measure) {
 		return next, text, nil
 	}
-	q, err := newQuilt(w.Plan, next.measured())
+	q, err := newQuilt(w.Plan, next.measured(), w.whole())
 	if err != nil {
 		return nil, "", asRefusal(err)
 	}

@@ -34,6 +34,11 @@ var numbers = map[string]reckoning{
 	"stripe": func(q *quilt, n names) []Number {
 		return []Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[n.number("border")-1].Stripe)), How: "From the plan."}}
 	},
+	"parts": func(q *quilt, n names) []Number { return q.parts(n) },
+	"joins": func(q *quilt, n names) []Number {
+		joins := len(q.pieces(n.number("border"), n["edge"])) - 1
+		return []Number{{Name: "joins in this strip", Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam()}
+	},
 	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
 	"laid":      func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
 	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
@@ -155,20 +160,50 @@ func (q *quilt) cloth(n names) []Number {
 		How: fmt.Sprintf("The strips as the sheet lays them, and no less will do. Bought, with evening and shrinkage: %s.", way.Buy.Shown())}, strips}
 }
 
+// way is how a border's strips are cut, with those of other borders where they
+// share a cloth; nil where they do not fit.
+func (q *quilt) way(border int) *calc.Way {
+	for _, shared := range q.sheet.Together {
+		if slices.Contains(shared.Borders, border) {
+			return shared.Picked()
+		}
+	}
+	return q.sheet.Cloth[border-1].Picked()
+}
+
+// pieces are what one strip is cut as: one piece, or its parts in their order.
+func (q *quilt) pieces(border int, edge string) []calc.Piece {
+	var all []calc.Piece
+	if way := q.way(border); way != nil {
+		for _, piece := range way.Layout {
+			if piece.Border == border && piece.Edge == edge {
+				all = append(all, piece)
+			}
+		}
+	}
+	slices.SortStableFunc(all, func(a, b calc.Piece) int { return a.Part - b.Part })
+	return all
+}
+
+// parts are the pieces that a strip is put together from, cut across the cloth.
+func (q *quilt) parts(n names) []Number {
+	var out []Number
+	for _, piece := range q.pieces(n.number("border"), n["edge"]) {
+		how := fmt.Sprintf("%s from the cloth's end, as the sheet lays the strips.", piece.Y.Shown())
+		if piece.Y.Length.Sign() == 0 {
+			how = "At the cloth's end, as the sheet lays the strips."
+		}
+		out = append(out, Number{Name: fmt.Sprintf("part %d, wide × long", piece.Part), Figures: []calc.Figure{piece.Length, piece.Width}, How: how})
+	}
+	return out
+}
+
 // laid is where on its cloth a strip is cut, as the sheet lays it; nothing for a
 // strip that is joined of parts.
 func (q *quilt) laid(n names) []Number {
-	border, way := n.number("border"), q.sheet.Cloth[n.number("border")-1].Picked()
-	for _, shared := range q.sheet.Together {
-		if slices.Contains(shared.Borders, border) {
-			way = shared.Picked()
-		}
-	}
-	if way == nil {
-		return nil
-	}
-	for _, piece := range way.Layout {
-		if piece.Border == border && piece.Edge == n["edge"] && piece.Part == 0 {
+	border := n.number("border")
+	for _, piece := range q.pieces(border, n["edge"]) {
+		if piece.Part == 0 {
 			how := "As the sheet lays the strips; it has the picture."
 			if q.plan.Borders[border-1].Stripe.Sign() > 0 {
 				how = "About, as the sheet lays the strips: begin on the nearest chosen line of the stripe."

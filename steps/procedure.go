@@ -66,6 +66,9 @@ type quilt struct {
 	sheet   calc.Sheet
 	settled pairOfSizes
 	first   calc.Edges // the pair sewn first
+	// whole are the strips cut in one already, as "1.left": however the sheet may lay
+	// them now, they are not put together of parts any more.
+	whole map[string]bool
 }
 
 // build works the procedure out: every step and tick, none done.

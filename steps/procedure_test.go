@@ -19,6 +19,8 @@ var plans = map[string]string{
 	"in centimeters":    `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12"}]}`,
 	"twelve borders":    `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[` + strings.Repeat(`{"cut":"2","name":"a border with quite a long name indeed"},`, 11) + `{"cut":"3","cutTopBottom":"4"}]}`,
 	"a wide allowance":  `{"seam":"1","center":{"width":"20","length":"20"},"borders":[{"cut":"5"}]}`,
+	"joined aslant":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","cloth":{"runs":"crosswise"}}]}`,
+	"joined straight":   `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","cloth":{"runs":"crosswise","join":"straight"}}]}`,
 	"a square, unequal": `{"center":{"width":"30","length":"30"},"borders":[{"cut":"9","cutTopBottom":"1"}]}`,
 }
 

@@ -150,4 +150,29 @@ func unequalBands(q *quilt, _ names) bool { return !q.sheet.Corner.Equal() }
 func striped(q *quilt, n names) bool {
 	return q.plan.Borders[n.number("border")-1].Stripe.Sign() > 0
 }
-func plain(q *quilt, n names) bool { return !striped(q, n) }
+func stripedInOne(q *quilt, n names) bool { return striped(q, n) && !joined(q, n) }
+func plainInOne(q *quilt, n names) bool   { return !striped(q, n) && !joined(q, n) }
+
+// joined tells whether a strip is put together of parts.
+func joined(q *quilt, n names) bool {
+	return len(q.pieces(n.number("border"), n["edge"])) > 1 && !q.whole[n["border"]+"."+n["edge"]]
+}
+
+// everyJoined is each strip that is put together of parts.
+func everyJoined(q *quilt, outer names) []names {
+	var turns []names
+	for _, b := range everyBorder(q, outer) {
+		for _, e := range everyEdge(q, outer) {
+			if n := b.with(e); joined(q, n) {
+				turns = append(turns, n.with(names{"parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
+			}
+		}
+	}
+	return turns
+}
+
+func joinedAslant(q *quilt, n names) bool {
+	way := q.way(n.number("border"))
+	return way != nil && way.Join == "diagonal"
+}
+func joinedStraight(q *quilt, n names) bool { return !joinedAslant(q, n) }

@@ -32,14 +32,15 @@ var settledBy = [2]struct {
 
 // newQuilt takes the plan and what was measured to the size that is built on: the
 // size entered as settled, else what three measures give (calc.Settle), else the
-// plan's. The error is a *Refusal naming the measure that can't be.
-func newQuilt(plan calc.Plan, measured map[string]string) (*quilt, error) {
-	q := &quilt{settled: pairOfSizes{planned: plan.Center}}
-	width, wHow, err := settle(plan, plan.Center.Width, settledBy[0].size, settledBy[0].three, measured)
+// plan's. whole are the strips that are cut in one already. The error is a *Refusal
+// naming the measure that can't be.
+func newQuilt(plan calc.Plan, measured map[string]string, whole map[string]bool) (*quilt, error) {
+	q := &quilt{settled: pairOfSizes{planned: plan.Pieced}, whole: whole}
+	width, wHow, err := settle(plan, plan.Pieced.Width, settledBy[0].size, settledBy[0].three, measured)
 	if err != nil {
 		return nil, err
 	}
-	length, lHow, err := settle(plan, plan.Center.Length, settledBy[1].size, settledBy[1].three, measured)
+	length, lHow, err := settle(plan, plan.Pieced.Length, settledBy[1].size, settledBy[1].three, measured)
 	if err != nil {
 		return nil, err
 	}

@@ -1,5 +1,9 @@
 package steps
 
+// sizeSettled is what everything after needs: the size to build on, and where the
+// center gets coping strips, that they are on.
+const sizeSettled = "size.settled coping.measure*"
+
 var squareUp = stageRow{"square-up", "Square up", []stepRow{
 	{
 		id: "press-center", title: "The center",

@@ -38,7 +38,7 @@ func Begin(plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, badPlan(err)
 	}
-	q, err := newQuilt(parsed, nil)
+	q, err := newQuilt(parsed, nil, nil)
 	if err != nil {
 		return nil, err
 	}
@@ -162,6 +162,20 @@ func (w *Work) measured() map[string]string {
 		}
 	}
 	return values
+}
+
+// whole are the strips that are cut, and not put together of parts.
+func (w *Work) whole() map[string]bool {
+	strips := map[string]bool{}
+	for _, b := range everyBorder(w.built, nil) {
+		for _, e := range everyEdge(w.built, nil) {
+			n := b.with(e)
+			if _, joined := w.Tick(n.fill("join.{border}.{edge}.cut")); joined == nil && w.done(n.fill("cut.{border}.{edge}.cut")) {
+				strips[n.fill("{border}.{edge}")] = true
+			}
+		}
+	}
+	return strips
 }
 
 // onto carries what was done, measured, noted and where work stood over to a
