@@ -47,6 +47,7 @@ func FuzzParsePlan(f *testing.F) {
 	f.Add([]byte(whole))
 	f.Add([]byte(one("36 1/2", "48 1/2", "5 1/2", "4")))
 	f.Add([]byte(`{"unit":"cm","seam":0.000001,"center":{"width":1,"length":2540},"borders":[{"cut":0.01,"cutTopBottom":508}]}`))
+	f.Add([]byte(`{"center":{"width":60.5,"length":"80.5"},"borders":[{"cut":5.5,"motif":6,"start":"1/8","lines":[{"name":"navy","width":"3/4","color":"#1f3a5f"},{"width":".5","color":"#FFFFFF"}]}],"coping":{"edges":"sides","cut":null}}`))
 	f.Add([]byte(`{"borders":[{}],"center":{},"x":[[[]]]}`))
 	f.Add([]byte(`[`))
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -69,7 +69,7 @@ func (r *reader) fault(field, format string, args ...any) {
 
 func (r *reader) plan(data []byte) Plan {
 	r.unit = Inch
-	o := r.object("plan", data, "title", "unit", "seam", "center", "borders", "spare")
+	o := r.object("plan", data, "title", "unit", "seam", "center", "borders", "spare", "coping")
 	if o == nil {
 		return Plan{}
 	}
@@ -83,9 +83,9 @@ func (r *reader) plan(data []byte) Plan {
 	p.Unit = r.unit
 	p.Seam = r.length("seam", o["seam"], r.usual(Of(1, 4, Inch), Of(75, 100, Centimeter)), true, maxSeam)
 	p.Pieced = r.center(o["center"], p.Seam)
-	p.Center = p.Pieced
 	p.Borders = r.borders(o["borders"], p.Seam)
 	p.Spare = r.length("spare", o["spare"], r.usual(Of(4, 1, Inch), Of(10, 1, Centimeter)), false, maxWidth)
+	r.coping(o["coping"], &p)
 	return p
 }
 
@@ -144,7 +144,7 @@ func (r *reader) borders(data json.RawMessage, seam Length) []Border {
 }
 
 func (r *reader) border(field string, data json.RawMessage, i int, seam Length) Border {
-	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "cloth")
+	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "cloth", "lines", "start")
 	if o == nil {
 		return Border{}
 	}
@@ -168,6 +168,8 @@ func (r *reader) border(field string, data json.RawMessage, i int, seam Length) 
 	b.Cut = cut("cut", Length{})
 	b.CutTopBottom = cut("cutTopBottom", b.Cut)
 	b.Stripe = r.length(field+".stripe", o["stripe"], Length{}, true, maxWidth)
+	b.Lines = r.lines(field+".lines", o["lines"], &b.Stripe)
+	b.Start = r.start(field+".start", o["start"], b.Stripe, !absent(o["stripe"]) || !absent(o["lines"]))
 	b.Motif = r.length(field+".motif", o["motif"], Length{}, true, maxWidth)
 	b.Cloth = r.cloth(field+".cloth", o["cloth"], b)
 	return b

@@ -41,25 +41,3 @@ func Settle(three [3]Length, u Unit) Settled {
 	}
 	return s
 }
-
-// WithCenter is the plan on a center that is pieced to another size. The error is Faults when
-// that size can't be built on.
-func (p Plan) WithCenter(s Size) (Plan, error) {
-	r := &reader{unit: p.Unit}
-	for _, side := range []struct {
-		field string
-		l     Length
-	}{{"center.width", s.Width}, {"center.length", s.Length}} {
-		if least := p.Seam.Times(2); !least.Less(side.l) {
-			r.fault(side.field, "is %s; it must be more than two seam allowances, %s", r.show(side.l), r.show(least))
-		}
-		if maxSide.Less(side.l) {
-			r.fault(side.field, "is %s; the most that is reckoned is %s", r.show(side.l), r.show(maxSide))
-		}
-	}
-	if len(r.faults) > 0 {
-		return p, r.faults
-	}
-	p.Pieced, p.Center = s, s
-	return p, nil
-}
