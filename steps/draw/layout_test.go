@@ -3,8 +3,12 @@ package draw_test
 import (
 	"encoding/xml"
 	"io"
+	"math"
+	"regexp"
 	"strings"
 	"testing"
+
+	"cornerwise/steps/draw"
 )
 
 func TestALayoutShowsEveryPiece(t *testing.T) {
@@ -33,6 +37,13 @@ func TestALayoutShowsEveryPiece(t *testing.T) {
 	}
 }
 
+// planMiddle is the middle of the top in the drawing of the plan.
+func planMiddle(t *testing.T, q draw.Quilt) [2]float64 {
+	_, marks := read(t, q.Draw(draw.Scene{Kind: draw.PlanScene}))
+	top := only(t, marks, "path", "raw").places
+	return [2]float64{(top[0][0] + top[2][0]) / 2, (top[0][1] + top[2][1]) / 2}
+}
+
 // A pair that is centered on the gap has its print slid by half a repeat, and the
 // other pair has not.
 func TestAPrintLiesAsItIsCentered(t *testing.T) {
@@ -43,9 +54,19 @@ func TestAPrintLiesAsItIsCentered(t *testing.T) {
 		gap    bool
 	}{{"46 1/2", false}, {"38 1/2", true}} {
 		q := quiltOf(t, `{"center":{"width":"30 1/2","length":"`+c.length+`"},"borders":[{"cut":"5 1/2","motif":"8"}]}`)
-		defs := q.Defs()
-		if got := strings.Contains(defs, `id="stripe-1t"`); got != c.gap {
-			t.Errorf("length %s: the pairs have prints of their own is %v, want %v (centering %v)", c.length, got, c.gap, q.Sheet.Match[0].Centering)
+		along := map[string]string{} // the middles that motifs are counted from: the center's, or half a repeat beside it
+		for _, m := range regexp.MustCompile(`fill="url\(#stripe-1\)" transform="matrix\(([^)]*)\)`).FindAllStringSubmatch(q.Draw(draw.Scene{Kind: draw.PlanScene}), -1) {
+			along[m[1]] = m[1]
+		}
+		var middles int // of strips, on a motif of the print
+		for m := range along {
+			n := numbers(t, m)
+			if n[0] != 0 && math.Abs(n[4]-planMiddle(t, q)[0]) < 0.2 || n[0] == 0 && math.Abs(n[5]-planMiddle(t, q)[1]) < 0.2 {
+				middles++
+			}
+		}
+		if want := map[bool]int{false: 4, true: 2}[c.gap]; middles != want {
+			t.Errorf("length %s: %d of 4 strips have a motif in their middle, want %d (centering %v)", c.length, middles, want, q.Sheet.Match[0].Centering)
 		}
 	}
 }

@@ -25,8 +25,9 @@ const (
 // scene drawn for one corner comes out mirrored for the others; text is moved
 // but stays upright.
 type pen struct {
-	b  strings.Builder
-	on frame
+	b    strings.Builder
+	on   frame
+	rims bool // thread and chalk lie on colors that the look does not know
 }
 
 func newPen() *pen { return &pen{on: move(0, 0)} }
@@ -97,9 +98,26 @@ func (p *pen) shape(class string, outline ...pt) {
 	fmt.Fprintf(&p.b, `<path class="%s"%s d="%s"/>`, class, fill, path(p.on.all(outline), true, 1))
 }
 
+// tint fills an outline with a color of the plan's.
+func (p *pen) tint(color string, outline ...pt) {
+	if len(outline) < 3 {
+		return
+	}
+	fmt.Fprintf(&p.b, `<path fill="%s" d="%s"/>`, color, path(p.on.all(outline), true, 1))
+}
+
 // line joins places.
-func (p *pen) line(class string, places ...pt) {
-	fmt.Fprintf(&p.b, `<path class="%s" d="%s"/>`, class, path(p.on.all(places), false, 1))
+func (p *pen) line(class string, places ...pt) { p.stroke(class, path(p.on.all(places), false, 1)) }
+
+// rimmed are the lines that may lie on cloth of the plan's colors, and the class of
+// the rim that keeps each in sight there.
+var rimmed = map[string]string{"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim"}
+
+func (p *pen) stroke(class, d string) {
+	if rim := rimmed[class]; p.rims && rim != "" {
+		fmt.Fprintf(&p.b, `<path class="%s" d="%s"/>`, rim, d)
+	}
+	fmt.Fprintf(&p.b, `<path class="%s" d="%s"/>`, class, d)
 }
 
 // lines are separate lines, two places each.
@@ -111,7 +129,7 @@ func (p *pen) lines(class string, ends ...pt) {
 	for i := 0; i+1 < len(ends); i += 2 {
 		d.WriteString(path(p.on.all(ends[i:i+2]), false, 1))
 	}
-	fmt.Fprintf(&p.b, `<path class="%s" d="%s"/>`, class, d.String())
+	p.stroke(class, d.String())
 }
 
 // print fills an outline, in inches, with a pattern of the Defs at this scale.

@@ -69,12 +69,11 @@ func (q Quilt) onGap(i int, e calc.Edges) bool {
 }
 
 // pattern is the print of border i on these edges. Where a motif sits in the
-// middle of strips of two widths, or only one pair is centered on it, each has its
-// own.
+// middle of strips of two widths, each has its own.
 func (q Quilt) pattern(i int, e calc.Edges) string {
 	b := q.Plan.Borders[i]
 	widths := b.Stripe.Sign() == 0 && !b.Cut.Equal(b.CutTopBottom)
-	if e == calc.TopBottom && (widths || q.onGap(i, calc.Sides) != q.onGap(i, calc.TopBottom)) {
+	if e == calc.TopBottom && widths {
 		return fmt.Sprintf("stripe-%dt", i+1)
 	}
 	return fmt.Sprintf("stripe-%d", i+1)
@@ -88,7 +87,13 @@ func (q Quilt) cloth(p *pen, i int, e calc.Edges, f frame, outline []pt) {
 	switch {
 	case b.Stripe.Sign() > 0 && in(b.Stripe)*k >= finest && (b.Motif.Sign() == 0 || in(b.Motif)*k >= finest),
 		b.Stripe.Sign() == 0 && b.Motif.Sign() > 0 && in(b.Motif)*k >= finest:
+		if q.onGap(i, e) { // the pattern has its motif in the middle
+			slide := in(b.Motif) / 2
+			f, outline = f.of(move(slide, 0)), move(-slide, 0).all(outline)
+		}
 		p.print(q.pattern(i, e), f, outline)
+	case len(b.Lines) > 0:
+		p.tint(widest(b.Lines), f.all(outline)...)
 	default:
 		p.shape(fmt.Sprintf("c%d", i%4+1), f.all(outline)...)
 	}
@@ -165,10 +170,14 @@ func rect(x, y, w, h float64, class string) string {
 	return fmt.Sprintf(`<rect class="%s" x="%s" y="%s" width="%s" height="%s"/>`, class, num(x, 4), num(y, 4), num(w, 4), num(h, 4))
 }
 
-// pattern is a tile w wide and h high about x = 0, slid along by as much as slide.
-func pattern(id string, slide, w, h float64, inside string) string {
-	return fmt.Sprintf(`<pattern id="%s" patternUnits="userSpaceOnUse" x="%s" width="%s" height="%s"><g transform="translate(%s)">%s</g></pattern>`,
-		id, num(slide-w/2, 4), num(w, 4), num(h, 4), num(w/2, 4), inside)
+// pattern is a tile w wide and h high about x = 0, its first line at y.
+func pattern(id string, y, w, h float64, inside string) string {
+	at := ""
+	if y != 0 {
+		at = fmt.Sprintf(` y="%s"`, num(y, 4))
+	}
+	return fmt.Sprintf(`<pattern id="%s" patternUnits="userSpaceOnUse" x="%s"%s width="%s" height="%s"><g transform="translate(%s)">%s</g></pattern>`,
+		id, num(-w/2, 4), at, num(w, 4), num(h, 4), num(w/2, 4), inside)
 }
 
 // printed is the pattern of border i: its stripe along the strip, its motif in
@@ -177,14 +186,22 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 	b := q.Plan.Borders[i]
 	ground := fmt.Sprintf("c%d", i%4+1)
 	high, wide := in(b.Stripe), in(b.Motif)
-	slide := 0.0
-	if q.onGap(i, e) {
-		slide = wide / 2
-	}
 	var s strings.Builder
 	if high > 0 {
 		if wide == 0 {
 			wide = high
+		}
+		if len(b.Lines) > 0 {
+			s.WriteString(lined(b.Lines, wide, 0.03))
+			if b.Motif.Sign() > 0 { // a light lozenge in a dark one: one of them is seen on any line
+				r := min(wide*0.36, high*0.4)
+				s.WriteString(motif(pt{0, high / 2}, r, "sb"))
+				s.WriteString(motif(pt{0, high / 2}, r*0.72, "sc"))
+				for _, x := range []float64{-wide / 2, wide / 2} {
+					s.WriteString(motif(pt{x, high / 2}, r*0.4, "sb"))
+				}
+			}
+			return pattern(q.pattern(i, e), -in(b.Start), wide, high, s.String())
 		}
 		s.WriteString(rect(-wide, 0, 2*wide, high, ground))
 		s.WriteString(rect(-wide, high*0.12, 2*wide, high*0.3, "sa"))
@@ -194,7 +211,7 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 			s.WriteString(motif(pt{-wide / 2, high * 0.86}, min(wide*0.15, high*0.07), "sb"))
 			s.WriteString(motif(pt{wide / 2, high * 0.86}, min(wide*0.15, high*0.07), "sb"))
 		}
-		return pattern(q.pattern(i, e), slide, wide, high, s.String())
+		return pattern(q.pattern(i, e), 0, wide, high, s.String())
 	}
 	high = q.cutOn(i, e)
 	s.WriteString(rect(-wide, 0, 2*wide, high, ground))
@@ -204,7 +221,7 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 	for _, x := range []float64{-wide / 2, wide / 2} {
 		s.WriteString(motif(pt{x, high / 2}, r*0.3, "sb"))
 	}
-	return pattern(q.pattern(i, e), slide, wide, high, s.String())
+	return pattern(q.pattern(i, e), 0, wide, high, s.String())
 }
 
 // motif is a lozenge: alike from its middle to both sides.

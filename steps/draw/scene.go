@@ -41,6 +41,7 @@ type Quilt struct {
 // Draw is one scene as an SVG element.
 func (q Quilt) Draw(s Scene) string {
 	p := newPen()
+	p.rims = q.hasLines()
 	var label string
 	switch s.Kind {
 	case PlanScene:
