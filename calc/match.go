@@ -31,6 +31,9 @@ type Meeting struct {
 	Mismatch Figure
 }
 
+// Seen tells whether the prints miss each other by so much that it is seen.
+func (m Meeting) Seen() bool { return seenOver(m.Mismatch.Unit).Less(m.Mismatch.Length) }
+
 // A Match is whether the print of a border with a motif mirrors at the corners,
 // and what would make it. With unequal bands it can't, and only Border and Why
 // are set.

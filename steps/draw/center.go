@@ -5,6 +5,11 @@ import "fmt"
 // center is the quilt center alone.
 func (q Quilt) center(p *pen, s Scene) string {
 	switch s.Act {
+	case "settle", "middle", "dot":
+	default:
+		q = q.pieced() // the coping strips come after these
+	}
+	switch s.Act {
 	case "press":
 		f := q.wholeCenter(p, box{70, 40, 530, 460})
 		p.iron(f.at(0, 0).plus(pt{-76, 0}), pt{1, 0}, 1)
@@ -177,6 +182,7 @@ func (q Quilt) dotted(p *pen, corner int) string {
 	f := box{24, 60, 290, 400}.fit(q.width(), q.length())
 	outline := f.all(q.centerOutline())
 	p.shape("wrongcenter", outline...)
+	q.copingBehind(p, f, q.centerOutline())
 	p.shape("raw", outline...)
 	w, l := q.width()/2, q.length()/2
 	at := f.at(x*w, y*l)

@@ -116,6 +116,9 @@ func (q Quilt) behind(p *pen, s Scene) string {
 	edge := box{left, bottom, sides, top}
 	p.shape("wrong", f.all(edge.corners())...)
 	p.shape("wrongcenter", f.all(box{left, bottom, 0, 0}.corners())...)
+	w, l := q.along(calc.TopBottom), q.along(calc.Sides)
+	quilt := f.of(frame{1, 0, 0, -1, -w, -l})
+	q.copingBehind(p, quilt, box{max(left, -2*w) + w, -l, w, min(-bottom, 2*l) - l}.corners())
 	for _, e := range []calc.Edges{calc.TopBottom, calc.Sides} {
 		q.wrongSeams(p, f, e, edge)
 	}

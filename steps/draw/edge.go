@@ -60,6 +60,8 @@ func (q Quilt) edge(p *pen, s Scene) string {
 	}
 	center := box{-dot - seam, low, dot + seam, seam}
 	p.shape("wrongcenter", f.all(center.corners())...)
+	place := q.on(s.Edge)
+	q.copingBehind(p, f.of(inverse(place)), place.all(center.corners()))
 	p.line("raw", f.at(center.left, low), f.at(center.left, seam), f.at(center.right, seam), f.at(center.right, low))
 	if low > view {
 		p.line("raw", f.at(center.left, low), f.at(center.right, low))
@@ -244,11 +246,7 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	}
 	center := box{-x, low, x, 0}.corners()
 	place := q.on(s.Edge)
-	quilt := f.of(inverse(place))
-	p.shape("center", f.all(center)...)
-	if w, _ := q.block(); w*k > 10 {
-		p.print("patch", quilt, place.all(center))
-	}
+	q.patch(p, f.of(inverse(place)), place.all(center))
 	p.line("raw", f.at(-x, 0), f.at(-x, low))
 	p.line("raw", f.at(x, 0), f.at(x, low))
 	q.bandCloth(p, e, f, []pt{{-half, -seam}, {-dot - seam, -seam}, {-dot, 0}, {dot, 0}, {dot + seam, -seam}, {half, -seam}, {half, top}, {-half, top}})

@@ -8,7 +8,7 @@ import (
 	"strings"
 )
 
-// Every drawing is this large; the page scales it.
+// A drawing is this large unless its pen says otherwise; the page scales it.
 const (
 	width  = 600.0
 	height = 500.0
@@ -18,6 +18,7 @@ const (
 const (
 	textSize   = 40.0
 	numberSize = 44.0
+	labelSize  = 24.0 // on a cutting layout, which is read close by
 	leading    = 1.2
 )
 
@@ -28,9 +29,10 @@ type pen struct {
 	b    strings.Builder
 	on   frame
 	rims bool // thread and chalk lie on colors that the look does not know
+	w, h float64
 }
 
-func newPen() *pen { return &pen{on: move(0, 0)} }
+func newPen() *pen { return &pen{on: move(0, 0), w: width, h: height} }
 
 // mirrored draws what follows for another corner or edge: left for right, or
 // bottom for top.
@@ -46,7 +48,7 @@ func (p *pen) mirrored(x, y bool) {
 
 func (p *pen) svg(label string) string {
 	return fmt.Sprintf(`<svg class="drawing" viewBox="0 0 %g %g" role="img" aria-label="%s">%s</svg>`,
-		width, height, html.EscapeString(capital(label)), p.b.String())
+		p.w, p.h, html.EscapeString(capital(label)), p.b.String())
 }
 
 func capital(s string) string {
@@ -111,7 +113,7 @@ func (p *pen) line(class string, places ...pt) { p.stroke(class, path(p.on.all(p
 
 // rimmed are the lines that may lie on cloth of the plan's colors, and the class of
 // the rim that keeps each in sight there.
-var rimmed = map[string]string{"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim"}
+var rimmed = map[string]string{"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim", "missline": "stitchrim"}
 
 func (p *pen) stroke(class, d string) {
 	if rim := rimmed[class]; p.rims && rim != "" {
@@ -197,8 +199,11 @@ func textWidth(class, s string) float64 {
 type word struct{ class, text string }
 
 func (w word) size() float64 {
-	if w.class == "tn" {
+	switch w.class {
+	case "tn":
 		return numberSize
+	case "tl":
+		return labelSize
 	}
 	return textSize
 }
@@ -224,13 +229,13 @@ func (p *pen) words(at pt, where int, lines ...word) {
 	x := at.x
 	switch where {
 	case before:
-		x = clamp(x, min(rim+wide, width-rim), width-rim)
+		x = clamp(x, min(rim+wide, p.w-rim), p.w-rim)
 	case amid:
-		x = clamp(x, min(rim+wide/2, width/2), max(width-rim-wide/2, width/2))
+		x = clamp(x, min(rim+wide/2, p.w/2), max(p.w-rim-wide/2, p.w/2))
 	case after:
-		x = clamp(x, rim, max(width-rim-wide, rim))
+		x = clamp(x, rim, max(p.w-rim-wide, rim))
 	}
-	y := clamp(at.y-high/2, 0, height-high)
+	y := clamp(at.y-high/2, 0, p.h-high)
 	for _, l := range lines {
 		anchor := map[int]string{before: ` text-anchor="end"`, amid: ` text-anchor="middle"`}[where]
 		fmt.Fprintf(&p.b, `<text class="%s" x="%s" y="%s"%s>%s</text>`, l.class, num(x, 1), num(y+l.size()*0.92, 1), anchor, html.EscapeString(l.text))

@@ -149,9 +149,15 @@ func across(outline []pt, y float64) (left, right float64) {
 	return left, right
 }
 
-// patch fills an outline with the center's patchwork; the frame counts from the
-// middle of the center.
+// patch fills an outline with the center, right side up: its patchwork, and its
+// coping strips where it has them; the frame counts from the middle of the center.
 func (q Quilt) patch(p *pen, f frame, outline []pt) {
+	if q.Plan.Coping != nil {
+		p.shape("coping", f.all(outline)...)
+		seams := q.copingSeams(outline)
+		outline = q.pieced().bounds().in(outline)
+		defer func() { p.lines("seam", f.all(seams)...) }()
+	}
 	p.shape("center", f.all(outline)...)
 	if w, _ := q.block(); w*f.scale() > 10 {
 		p.print("patch", f, outline)
@@ -161,6 +167,7 @@ func (q Quilt) patch(p *pen, f frame, outline []pt) {
 // block is the size of one block of the patchwork: a suggestion only, the plan
 // does not know the center's own piecing.
 func (q Quilt) block() (w, h float64) {
+	q = q.pieced()
 	w, h = q.width()-2*q.seam(), q.length()-2*q.seam()
 	each := max(min(w, h)/4, max(w, h)/12)
 	return w / max(1, math.Round(w/each)), h / max(1, math.Round(h/each))
@@ -242,7 +249,8 @@ func (q Quilt) patchwork() string {
 		s += fmt.Sprintf(`<path class="%s" d="%s"/>`, part.class,
 			path([]pt{{m.x - w*part.r, m.y}, {m.x, m.y - h*part.r}, {m.x + w*part.r, m.y}, {m.x, m.y + h*part.r}}, true, 4))
 	}
-	x, y := q.seam()-q.width()/2, q.seam()-q.length()/2
+	pieced := q.pieced()
+	x, y := q.seam()-pieced.width()/2, q.seam()-pieced.length()/2
 	return fmt.Sprintf(`<pattern id="patch" patternUnits="userSpaceOnUse" x="%s" y="%s" width="%s" height="%s">%s</pattern>`,
 		num(x, 4), num(y, 4), num(w, 4), num(h, 4), s)
 }

@@ -8,17 +8,18 @@ import "cornerwise/calc"
 
 // The kinds of scene, and the acts of each.
 const (
-	PlanScene   = "plan"   // the bordered top with its borders, miters and sizes
-	CenterScene = "center" // press; width-top, width-middle, width-bottom; length-left, length-middle, length-right; diagonal-1 (corner 1 to 3), diagonal-2 (corner 2 to 4); squared (Corner); trim; settle; middle (Edge); dot (Corner; wrong side up)
-	CopingScene = "coping" // the two coping strips on Edges of the pieced center: measure, cut (the strip itself), sew (Edge), press (Edge), size (both sewn, measured)
-	ClothScene  = "cloth"  // ready: the cloth of Border, pressed and straightened, the line of the stripe to start on
-	StripScene  = "strip"  // of Border on Edge: measure, cut, inner. Of the whole band on Edge: middle, ends
-	BandScene   = "band"   // the seam between Border and Border+1 on Edge: sew, press
-	TestScene   = "test"   // three test strips: sew
-	PairScene   = "pair"   // choose: both pairs, Edges is the one sewn first
-	EdgeScene   = "edge"   // Edge sewn to the center, Second when the first pair's tails are folded away: pin, sew, check, press
-	CornerScene = "corner" // Corner: fold, turn, line (equal bands), line-sides, line-topBottom (unequal), match, pin, sew, look, trim, open, behind, front
-	TopScene    = "top"    // the bordered top: widths, lengths, diagonals
+	PlanScene    = "plan"    // the bordered top with its borders, miters and sizes
+	CenterScene  = "center"  // press; width-top, width-middle, width-bottom; length-left, length-middle, length-right; diagonal-1 (corner 1 to 3), diagonal-2 (corner 2 to 4); squared (Corner); trim; settle; middle (Edge); dot (Corner; wrong side up)
+	CopingScene  = "coping"  // the two coping strips on Edges of the pieced center: measure, cut (the strip itself), pin (Edge), sew (Edge), press (Edge), size (both sewn, measured)
+	ClothScene   = "cloth"   // ready: the cloth of Border, pressed and straightened, the line of the stripe to start on
+	StripScene   = "strip"   // of Border on Edge: measure, cut, inner. Of the whole band on Edge: middle, ends
+	BandScene    = "band"    // the seam between Border and Border+1 on Edge: sew, press
+	TestScene    = "test"    // three test strips: sew
+	PairScene    = "pair"    // choose: both pairs, Edges is the one sewn first
+	EdgeScene    = "edge"    // Edge sewn to the center, Second when the first pair's tails are folded away: pin, sew, check, press
+	CornerScene  = "corner"  // Corner: fold, turn, line (equal bands), line-sides, line-topBottom (unequal), match, pin, sew, look, trim, open, behind, front
+	TopScene     = "top"     // the bordered top: widths, lengths, diagonals
+	CornersScene = "corners" // the four corners with the print of Border as the sheet centers it
 )
 
 // A Scene names one drawing of one quilt. Fields that a kind does not use are zero.
@@ -48,6 +49,8 @@ func (q Quilt) Draw(s Scene) string {
 		label = q.plan(p)
 	case CenterScene:
 		label = q.center(p, s)
+	case CopingScene:
+		label = q.coping(p, s)
 	case ClothScene:
 		label = q.clothLaid(p, s)
 	case StripScene:
@@ -64,6 +67,8 @@ func (q Quilt) Draw(s Scene) string {
 		label = q.corner(p, s)
 	case TopScene:
 		label = q.top(p, s)
+	case CornersScene:
+		label = q.cornersMet(p, s)
 	}
 	return p.svg(label)
 }

@@ -33,6 +33,8 @@ func (q Quilt) spread(p *pen, s Scene) string {
 	inch := box{(room.left - f.e) / k, -(room.bottom - f.f) / k, (room.right - f.e) / k, (f.f - room.top) / k}
 
 	p.shape("wrongcenter", f.all(box{inch.left, inch.top, 0, 0}.corners())...)
+	w, l := q.along(calc.TopBottom), q.along(calc.Sides)
+	q.copingBehind(p, f.of(frame{1, 0, 0, -1, -w, -l}), box{max(inch.left, -2*w) + w, -l, w, min(-inch.top, 2*l) - l}.corners())
 	strip := func(e calc.Edges) {
 		t, wide := q.tail(e), q.band(e)+seam
 		at := frame{1, 0, 0, 1, 0, 0}

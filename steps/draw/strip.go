@@ -3,6 +3,8 @@ package draw
 import (
 	"fmt"
 	"math"
+
+	"cornerwise/calc"
 )
 
 func ceil(x float64) float64 { return math.Ceil(x - 1e-9) }
@@ -27,14 +29,25 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	if s.Act == "middle" || s.Act == "ends" {
 		return q.bandMarked(p, s)
 	}
-	return q.stripCut(p, s)
+	e, i := edgesOf(s.Edge), s.Border-1
+	strip := q.strip(i, e)
+	return q.stripCut(p, s, cutStrip{
+		"strip of " + strip.Name, strip.CutLength, strip.CutWidth,
+		func(f frame, outline []pt) { q.cloth(p, i, e, f, outline) },
+	})
+}
+
+// A cutStrip is a strip as it is cut; cloth fills an outline with its right side,
+// in a frame that counts x from its middle and y from its inner raw edge.
+type cutStrip struct {
+	name       string
+	long, wide calc.Figure
+	cloth      func(f frame, outline []pt)
 }
 
 // stripCut is one strip, whole and to scale, and its end close by.
-func (q Quilt) stripCut(p *pen, s Scene) string {
-	e, i := edgesOf(s.Edge), s.Border-1
-	strip := q.strip(i, e)
-	long, wide := in(strip.CutLength.Length), in(strip.CutWidth.Length)
+func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
+	long, wide := in(strip.long.Length), in(strip.wide.Length)
 
 	// The whole strip, and beside it the room for its end.
 	const margin = 26.0
@@ -78,15 +91,15 @@ func (q Quilt) stripCut(p *pen, s Scene) string {
 	switch s.Act {
 	case "measure":
 		w := min(12/whole.scale(), wide)
-		q.cloth(p, i, e, whole, box{ends.left - w, -w, ends.right + w, wide + w}.corners())
-		q.cloth(p, i, e, close, box{-far, -m, m, wide + m}.corners())
+		strip.cloth(whole, box{ends.left - w, -w, ends.right + w, wide + w}.corners())
+		strip.cloth(close, box{-far, -m, m, wide + m}.corners())
 		p.shape("chalk open", whole.all(ends.corners())...)
 		rim(close, detail, "chalk")
 		say = "measured and chalked on its cloth"
 	case "cut":
-		q.cloth(p, i, e, whole, ends.corners())
+		strip.cloth(whole, ends.corners())
 		p.shape("raw", whole.all(ends.corners())...)
-		q.cloth(p, i, e, close, detail.corners())
+		strip.cloth(close, detail.corners())
 		rim(close, detail, "raw")
 		a, b := close.at(-far+10/close.scale(), wide), close.at(0, wide)
 		if upright(s.Edge) {
@@ -113,18 +126,18 @@ func (q Quilt) stripCut(p *pen, s Scene) string {
 	}
 	if s.Act == "inner" {
 		q.toCenter(p, s.Edge, close, far)
-		return fmt.Sprintf("The %s strip of %s, %s", s.Edge, strip.Name, say)
+		return fmt.Sprintf("The %s %s, %s", s.Edge, strip.name, say)
 	}
-	p.text("tn", textLong, amid, strip.CutLength.Shown()+" long")
+	p.text("tn", textLong, amid, strip.long.Shown()+" long")
 	if upright(s.Edge) {
 		y := close.f + 22
 		p.dim(pt{close.at(0, 0).x, y + margin}, pt{close.at(0, wide).x, y + margin})
-		p.text("tn", textWide, amid, strip.CutWidth.Shown()+" wide")
+		p.text("tn", textWide, amid, strip.wide.Shown()+" wide")
 	} else {
 		p.dim(close.at(m+10/close.scale(), 0), close.at(m+10/close.scale(), wide))
-		p.text("tn", textWide, amid, strip.CutWidth.Shown()+" wide")
+		p.text("tn", textWide, amid, strip.wide.Shown()+" wide")
 	}
-	return fmt.Sprintf("The %s strip of %s, %s long and %s wide, %s", s.Edge, strip.Name, strip.CutLength.Shown(), strip.CutWidth.Shown(), say)
+	return fmt.Sprintf("The %s %s, %s long and %s wide, %s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), say)
 }
 
 // toCenter points from the inner edge to where the center will be.
