@@ -14,26 +14,29 @@ func (q Quilt) pieced() Quilt {
 	return q
 }
 
-// bounds is the center between its seams; where coping strips lie on two edges of
-// it, they are sewn on these seams.
-func (q Quilt) bounds() box {
-	w, l := q.width()/2-q.seam(), q.length()/2-q.seam()
-	return box{-w, -l, w, l}
+// between is what lies between the seams of the coping strips: out to the raw edge,
+// and beyond, where there are none.
+func (q Quilt) between() box {
+	pieced := q.pieced()
+	w, l := pieced.along(calc.TopBottom), pieced.along(calc.Sides)
+	if q.Plan.Coping.Edges == calc.Sides {
+		return box{-w, -q.length(), w, q.length()}
+	}
+	return box{-q.width(), -l, q.width(), l}
 }
 
-// copingSeams are the ends of the two seams, so far as they lie in an outline. A
-// raw edge that has no coping strip stays in: only two sides of the bounds count.
+// copingSeams are the ends of the two seams, so far as they lie in an outline.
 func (q Quilt) copingSeams(outline []pt) []pt {
 	if q.Plan.Coping == nil {
 		return nil
 	}
-	at := q.pieced().bounds()
+	at := q.between()
 	flat := frame{1, 0, 0, 1, 0, 0}
 	ys := []float64{at.top, at.bottom}
 	if q.Plan.Coping.Edges == calc.Sides {
 		flat, ys = frame{0, 1, 1, 0, 0, 0}, []float64{at.left, at.right}
 	}
-	turned := flat.all(outline) // x and y exchanged is its own inverse
+	turned := flat.all(outline) // x and y exchanged: its own inverse
 	var ends []pt
 	for _, y := range ys {
 		if left, right := across(turned, y); left < right {
@@ -131,11 +134,13 @@ func (q Quilt) copingSewn(p *pen, s Scene) string {
 	f, low := q.copingRoom(s, seam)
 	k := f.scale()
 	half := q.pieced().along(edgesOf(s.Edge)) + seam
-	low = min(low, seam-wide)
 	q.copingEdge(p, s, f, low, seam)
-	strip := box{-half, seam - wide, half, seam}
+	strip := box{-half, max(low, seam-wide), half, seam}
 	p.shape("wrong", f.all(strip.corners())...)
 	p.shape("raw", f.all(strip.corners())...)
+	if strip.top == low { // it goes on where the center does
+		p.torn(f.at(half+12/k, low+8/k), f.at(-half-12/k, low+8/k))
+	}
 	p.lines("chalk", f.at(0, seam+14/k), f.at(0, seam-14/k))
 	across := f.at(0, 0).minus(f.at(0, 1))
 	words := []word{{"t", "whole length"}, {"tn", q.Sheet.Seam.Exactly() + " seam"}}

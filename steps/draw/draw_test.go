@@ -34,6 +34,52 @@ func quiltOf(t *testing.T, plan string) draw.Quilt {
 	return draw.Quilt{Plan: p, Sheet: calc.NewSheet(p)}
 }
 
+// quilts are the plans, and what they become with lines of one's own and with
+// coping strips.
+func quilts(t *testing.T) map[string]draw.Quilt {
+	t.Helper()
+	all := map[string]draw.Quilt{}
+	for name, plan := range plans {
+		all[name] = quiltOf(t, plan)
+	}
+	with := func(name, plan string, change func(*calc.Plan)) {
+		q := quiltOf(t, plan)
+		change(&q.Plan)
+		q.Sheet = calc.NewSheet(q.Plan)
+		all[name] = q
+	}
+	with("lines of its own", `{"title":"Harbour lanterns","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"1 1/2"},{"name":"ticking","cut":"5 1/2","stripe":"1 1/8"}]}`,
+		func(p *calc.Plan) { p.Borders[1].Lines, p.Borders[1].Start = ticking(), calc.Of(1, 4, calc.Inch) })
+	with("lines on unequal bands", `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","cutTopBottom":"7 1/2","stripe":"1 1/8"}]}`,
+		func(p *calc.Plan) { p.Borders[0].Lines = ticking() })
+	with("lines and a motif", `{"center":{"width":"36 1/2","length":"45 1/2"},"borders":[{"cut":"8 1/2","motif":"6","stripe":"1 1/8"}]}`,
+		func(p *calc.Plan) { p.Borders[0].Lines = ticking() })
+	with("coping on the sides", `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","motif":"8"}]}`, func(p *calc.Plan) { cope(p, calc.Sides, 2) })
+	with("narrow coping on top and bottom", `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"2"},{"cut":"5 1/2","motif":"7"}]}`, func(p *calc.Plan) { cope(p, calc.TopBottom, 1) })
+	with("coping on a long thin center", `{"center":{"width":"10","length":"400"},"borders":[{"cut":"5 1/2","cutTopBottom":"6","stripe":"1"}]}`, func(p *calc.Plan) { cope(p, calc.Sides, 1) })
+	with("wide coping on a small center", `{"seam":"2","center":{"width":"5","length":"5"},"borders":[{"cut":"4 1/8"}]}`, func(p *calc.Plan) { cope(p, calc.TopBottom, 100) })
+	return all
+}
+
+// ticking is a stripe of 1 1/8 in.
+func ticking() []calc.Line {
+	line := func(name string, eighths int64, color string) calc.Line {
+		return calc.Line{Name: name, Width: calc.Of(eighths, 8, calc.Inch), Color: color}
+	}
+	return []calc.Line{line("navy", 3, "#22375c"), line("cream", 1, "#fbf5e6"), line("red", 1, "#a8322a"), line("cream", 3, "#fbf5e6"), line("ink", 1, "#23262c")}
+}
+
+// cope sews coping strips that finish so many inches wide to two edges.
+func cope(p *calc.Plan, e calc.Edges, inches int64) {
+	finished := calc.Of(inches, 1, calc.Inch)
+	p.Coping = &calc.Coping{Edges: e, Cut: finished.Add(p.Seam.Times(2))}
+	if e == calc.Sides {
+		p.Center.Width = p.Center.Width.Add(finished.Times(2))
+	} else {
+		p.Center.Length = p.Center.Length.Add(finished.Times(2))
+	}
+}
+
 // scenes are all that this quilt's work has.
 func scenes(q draw.Quilt) []draw.Scene {
 	var all []draw.Scene
@@ -64,7 +110,25 @@ func scenes(q draw.Quilt) []draw.Scene {
 		add(draw.Scene{Kind: draw.EdgeScene, Edge: edge}, "pin sew check press")
 		add(draw.Scene{Kind: draw.EdgeScene, Edge: edge, Second: true}, "pin sew check press")
 	}
+	if c := q.Plan.Coping; c != nil {
+		add(draw.Scene{Kind: draw.CopingScene}, "measure cut size")
+		edges := []string{"left", "right"}
+		if c.Edges == calc.TopBottom {
+			edges = []string{"top", "bottom"}
+		}
+		for _, edge := range edges {
+			add(draw.Scene{Kind: draw.CopingScene, Edge: edge}, "pin sew press")
+		}
+	}
 	for i, b := range q.Plan.Borders {
+		if b.Motif.Sign() > 0 {
+			all = append(all, draw.Scene{Kind: draw.CornersScene, Border: i + 1})
+		}
+		for _, edge := range []string{"left", "right", "top", "bottom"} {
+			if parts(q, i+1, edge) > 0 {
+				add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "parts join")
+			}
+		}
 		add(draw.Scene{Kind: draw.ClothScene, Border: i + 1}, "ready")
 		if b.Stripe.Sign() > 0 {
 			add(draw.Scene{Kind: draw.ClothScene, Border: i + 1}, "line")
@@ -79,10 +143,22 @@ func scenes(q draw.Quilt) []draw.Scene {
 	return all
 }
 
+// parts counts the parts that a strip is laid out in; 0 where it is in one.
+func parts(q draw.Quilt, border int, edge string) int {
+	var n int
+	if way := q.Sheet.Cloth[border-1].Picked(); way != nil {
+		for _, piece := range way.Layout {
+			if piece.Edge == edge && piece.Part > 0 {
+				n++
+			}
+		}
+	}
+	return n
+}
+
 func TestEveryDrawingKeepsItsFrame(t *testing.T) {
 	const most, mostOfMany, average = 4500, 7000, 2000 // bytes: a page carries about a hundred
-	for name, plan := range plans {
-		q := quiltOf(t, plan)
+	for name, q := range quilts(t) {
 		labels, seen := map[string]draw.Scene{}, map[string]draw.Scene{}
 		total, count := 0, 0
 		for _, s := range scenes(q) {
@@ -102,13 +178,16 @@ func TestEveryDrawingKeepsItsFrame(t *testing.T) {
 			}
 			seen[svg] = s
 			limit := most
-			if len(q.Plan.Borders) > 4 {
+			if len(q.Plan.Borders) > 4 || s.Kind == draw.CornersScene {
 				limit = mostOfMany
 			}
 			if len(svg) > limit {
 				t.Errorf("%s: %d bytes, want at most %d", at, len(svg), limit)
 			}
 			total, count = total+len(svg), count+1
+			if strings.Contains(svg, "style=") {
+				t.Errorf("%s: has a style of its own, which the pages' policy forbids", at)
+			}
 			checkPlaces(t, at, marks)
 			checkWords(t, at, marks)
 			if len(marks) < 5 {
@@ -156,8 +235,7 @@ func checkWords(t *testing.T, at string, marks []mark) {
 }
 
 func TestDefsNameEveryPatternOnce(t *testing.T) {
-	for name, plan := range plans {
-		q := quiltOf(t, plan)
+	for name, q := range quilts(t) {
 		defs := q.Defs()
 		read(t, strings.ReplaceAll(strings.ReplaceAll(defs, `transform="translate(`, `data-t="(`), `patternTransform`, `data-p`))
 		for _, s := range scenes(q) {
@@ -192,8 +270,7 @@ func apart(a, b [2]float64) float64 { return math.Hypot(a[0]-b[0], a[1]-b[1]) }
 // The drawn line runs from the dot to the raw outer edge: its length is to the
 // strip's outer edge as the sheet says, and its tip lies on a raw edge.
 func TestTheDrawnLineIsTrue(t *testing.T) {
-	for name, plan := range plans {
-		q := quiltOf(t, plan)
+	for name, q := range quilts(t) {
 		acts := map[string]calc.Edges{"line": calc.Sides}
 		if !q.Sheet.Corner.Equal() {
 			acts = map[string]calc.Edges{"line-sides": calc.Sides, "line-topBottom": calc.TopBottom}
@@ -259,8 +336,7 @@ func rectangle(m mark) (w, h float64) {
 }
 
 func TestSizesAreToScale(t *testing.T) {
-	for name, plan := range plans {
-		q := quiltOf(t, plan)
+	for name, q := range quilts(t) {
 		in := func(f calc.Figure) float64 { return f.Length.Float(calc.Inch) }
 		for what, c := range map[string]struct {
 			scene draw.Scene

@@ -3,63 +3,253 @@ package draw
 import (
 	"fmt"
 	"html"
+	"sort"
+	"strings"
 
 	"cornerwise/calc"
 )
 
 // Layout is a length of cloth across its usable width, selvages left and right,
-// with every strip where it is cut. The chalk line is the edge that every strip
-// starts on: the same line of the stripe, and the edge that goes to the center.
+// with every strip where it is cut, and how far from the selvage each column lies,
+// or from the cut edge above each row. A chalk line runs along the inner edge of
+// each strip, a flag stands on the first line of its stripe at both ends; what is
+// joined has the stitches of its join.
 func (q Quilt) Layout(w *calc.Way, lengthwise bool) string {
-	p := newPen()
-	var wide float64
-	for _, piece := range w.Layout {
-		wide = max(wide, in(q.Plan.Borders[piece.Border-1].Cloth.UsableWidth), in(piece.X.Length)+in(piece.Width.Length))
-	}
-	long := in(w.Length.Length)
-	room := box{24, 14, 576, 452}
-	f := room.fit(wide, long)
-	k := f.scale()
-	left, top := f.at(-wide/2, -long/2).x, f.at(-wide/2, -long/2).y
-	right, bottom := left+wide*k, top+long*k
-	p.shape("ground", pt{left, top}, pt{right, top}, pt{right, bottom}, pt{left, bottom})
+	return newLayout(q, w, lengthwise).draw(height)
+}
 
+// LayoutPage is the same to fill a page: as high as the cloth asks for, up to 800.
+func (q Quilt) LayoutPage(w *calc.Way, lengthwise bool) string {
+	l := newLayout(q, w, lengthwise)
+	room := l.room(0, false)
+	return l.draw(clamp(l.long*(room.right-room.left)/l.wide+room.top-room.bottom, 320, 800))
+}
+
+// A layout is a way of cutting as it is drawn: wide and long are the cloth's, in
+// inches.
+type layout struct {
+	Quilt
+	way        *calc.Way
+	lengthwise bool
+	wide, long float64
+	stations   []station // of columns from the left selvage, or of rows from above
+	parts      map[string]int
+}
+
+// A station is where a column or row begins, in inches and in words.
+type station struct {
+	at    float64
+	words string
+}
+
+func newLayout(q Quilt, w *calc.Way, lengthwise bool) *layout {
+	l := &layout{Quilt: q, way: w, lengthwise: lengthwise, long: in(w.Length.Length), parts: map[string]int{}}
+	seen := map[string]bool{}
 	for _, piece := range w.Layout {
-		at := pt{left + in(piece.X.Length)*k, top + in(piece.Y.Length)*k}
-		across, along := in(piece.Width.Length), in(piece.Length.Length)
-		long, deep := along, across // of the strip; its frame counts from its middle
-		strip := frame{0, k, k, 0, at.x, at.y + long*k/2}
-		if !lengthwise {
-			long, deep = across, along
-			strip = frame{k, 0, 0, k, at.x + long*k/2, at.y}
+		l.wide = max(l.wide, in(q.Plan.Borders[piece.Border-1].Cloth.UsableWidth), in(piece.X.Length)+in(piece.Width.Length))
+		if piece.Part > 0 {
+			l.parts[strandOf(piece)]++
 		}
-		outline := box{-long / 2, 0, long / 2, deep}.corners()
-		pair := calc.Sides
-		if piece.Edge == "top" || piece.Edge == "bottom" {
-			pair = calc.TopBottom
-		}
-		q.cloth(p, piece.Border-1, pair, strip, outline)
-		c := strip.all(outline)
-		p.lines("raw", c[1], c[2], c[2], c[3], c[3], c[0])
-		p.lines("chalk", c[0], c[1])
-		label := piece.Edge
-		if len(q.Plan.Borders) > 1 {
-			label = fmt.Sprintf("%d %s", piece.Border, label)
-		}
-		turn := 0
+		from := piece.Y
 		if lengthwise {
-			turn = 90
+			from = piece.X
 		}
-		small := min(1, deep*k/30) // 1 is 24 px
-		m := strip.at(0, deep/2)
-		fmt.Fprintf(&p.b, `<text class="tl" text-anchor="middle" transform="translate(%s %s) rotate(%d) scale(%s)" y="9">%s</text>`,
-			num(m.x, 1), num(m.y, 1), turn, num(small, 2), html.EscapeString(label))
+		if words := strings.TrimSuffix(from.Shown(), " "+string(q.Plan.Unit)); from.Length.Sign() > 0 && !seen[words] {
+			seen[words] = true
+			l.stations = append(l.stations, station{in(from.Length), words})
+		}
 	}
-	p.lines("selvage", pt{left, top}, pt{left, bottom}, pt{right, top}, pt{right, bottom})
-	p.text("tn", pt{width / 2, 480}, amid, fmt.Sprintf("%s of cloth", w.Length.Shown()))
-	way := "lengthwise"
-	if !lengthwise {
-		way = "crosswise"
+	sort.Slice(l.stations, func(i, j int) bool { return l.stations[i].at < l.stations[j].at })
+	return l
+}
+
+// strandOf names the strip that a piece is of.
+func strandOf(piece calc.Piece) string { return fmt.Sprint(piece.Border, " ", piece.Edge) }
+
+// room is where the cloth goes in a drawing so high: the numbers stand around it,
+// the words below it or beside it.
+func (l *layout) room(high float64, beside bool) box {
+	b := box{24, 40, width - 46, high - 100}
+	if beside {
+		b.right -= max(textWidth("tn", l.way.Length.Shown()), 190)
+		b.bottom = high - 12
 	}
-	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of cloth, selvages left and right", len(w.Layout), way, w.Length.Shown()))
+	var most float64
+	for _, s := range l.stations {
+		most = max(most, textWidth("tf", s.words))
+	}
+	switch {
+	case most == 0:
+	case l.lengthwise:
+		b.top += most + 14 // they may have to stand upright
+	default:
+		b.left = most + 26
+	}
+	return b
+}
+
+func (l *layout) draw(high float64) string {
+	p := newPen()
+	p.h, p.rims = high, l.hasLines()
+	room, wider := l.room(high, false), l.room(high, true)
+	f := room.fit(l.wide, l.long)
+	g := wider.fit(l.wide, l.long)
+	beside := g.scale() > f.scale()
+	if beside {
+		f, room = g, wider
+	}
+	k := f.scale()
+	f = f.of(move(-l.wide/2, -l.long/2))
+	f.f = room.top // the cloth hangs from its numbers
+	cloth := box{f.e, f.f, f.e + l.wide*k, f.f + l.long*k}
+
+	p.shape("waste", cloth.corners()...)
+	for _, piece := range l.way.Layout {
+		l.piece(p, f, piece)
+	}
+	p.lines("raw", cloth.corners()[:2]...)
+	p.lines("selvage", pt{cloth.left, cloth.top}, pt{cloth.left, cloth.bottom}, pt{cloth.right, cloth.top}, pt{cloth.right, cloth.bottom})
+	l.measured(p, cloth)
+	if l.lengthwise {
+		l.columns(p, cloth, k)
+	} else {
+		l.rows(p, cloth, k)
+	}
+	if beside {
+		x := cloth.right + 52
+		p.words(pt{x, cloth.top + 60}, after, word{"tn", l.way.Length.Shown()}, word{"t", "of cloth"})
+		l.legend(p, pt{x, cloth.top + 150}, false)
+	} else {
+		p.text("tn", pt{width / 2, cloth.bottom + 36}, amid, l.way.Length.Shown()+" of cloth")
+		l.legend(p, pt{width / 2, cloth.bottom + 82}, true)
+	}
+	way := map[bool]string{true: "lengthwise", false: "crosswise"}[l.lengthwise]
+	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of cloth, %s from selvage to selvage", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
+}
+
+// usable is the width of the cloth that the layout is drawn on.
+func (l *layout) usable() string {
+	var most calc.Length
+	for _, piece := range l.way.Layout {
+		if wide := l.Plan.Borders[piece.Border-1].Cloth.UsableWidth; most.Less(wide) {
+			most = wide
+		}
+	}
+	return calc.Figure{Length: most, Unit: l.Plan.Unit}.Shown()
+}
+
+// measured is the cloth's width above it and its length beside it.
+func (l *layout) measured(p *pen, cloth box) {
+	y := 20.0
+	if !l.lengthwise || len(l.stations) == 0 {
+		y = cloth.top - 20
+	}
+	p.lettered(pt{cloth.left, y}, pt{cloth.right, y}, l.usable())
+	x := cloth.right + 24
+	p.lettered(pt{x, cloth.top}, pt{x, cloth.bottom}, l.way.Length.Shown())
+}
+
+// lettered is a measured distance, level or down, with its number in the middle of
+// the line; without where the line is too short for it.
+func (p *pen) lettered(a, b pt, words string) {
+	d := b.minus(a)
+	free := textWidth("tf", words)*0.9 + 12
+	if d.long() < free+24 {
+		p.dim(a, b)
+		return
+	}
+	turn := 0
+	if d.y > 0 {
+		turn = 90
+	}
+	n := facing(d).at(0, 11)
+	mid := a.to(b, 0.5)
+	half := d.unit().times(free / 2)
+	p.lines("dim", a, mid.minus(half), mid.plus(half), b, a.plus(n), a.minus(n), b.plus(n), b.minus(n))
+	p.label("tf", mid, turn, 1, words)
+}
+
+// columns says how far from the left selvage each column begins: level where all
+// have room, else upright; one that has no room is left out.
+func (l *layout) columns(p *pen, cloth box, k float64) {
+	level, last := true, -1e3
+	for _, s := range l.stations {
+		x, half := cloth.left+s.at*k, textWidth("tf", s.words)/2
+		level = level && x-half > last
+		last = x + half + 8
+	}
+	last = -1e3
+	for _, s := range l.stations {
+		x, wide := cloth.left+s.at*k, textWidth("tf", s.words)
+		if x < last+labelSize+2 && !level {
+			continue
+		}
+		last = x
+		p.lines("dim", pt{x, cloth.top - 3}, pt{x, cloth.top - 13})
+		if level {
+			p.label("tf", pt{x, cloth.top - 30}, 0, 1, s.words)
+		} else {
+			p.label("tf", pt{x, cloth.top - 16 - wide/2}, -90, 1, s.words)
+		}
+	}
+}
+
+// rows says how far below the cut edge each row begins.
+func (l *layout) rows(p *pen, cloth box, k float64) {
+	last := -1e3
+	for _, s := range l.stations {
+		y := cloth.top + s.at*k
+		if y < last+labelSize+2 {
+			continue
+		}
+		last = y
+		p.lines("dim", pt{cloth.left - 6, y}, pt{cloth.left - 16, y})
+		p.label("tf", pt{cloth.left - 20 - textWidth("tf", s.words)/2, y}, 0, 1, s.words)
+	}
+}
+
+// legend says what the marks are, in one row around a place, or in lines under
+// each other from there.
+func (l *layout) legend(p *pen, at pt, row bool) {
+	type entry struct {
+		words string
+		mark  func(x, y float64)
+	}
+	entries := []entry{{"inner edge", func(x, y float64) { p.shape("inneredge", box{x, y - 3, x + 30, y + 3}.corners()...) }}}
+	for _, piece := range l.way.Layout {
+		if l.Plan.Borders[piece.Border-1].Stripe.Sign() > 0 {
+			entries = append(entries, entry{"first line", func(x, y float64) { p.flag(move(x+6, y-6), 1) }})
+			break
+		}
+	}
+	if len(l.parts) > 0 {
+		entries = append(entries, entry{"join", func(x, y float64) { p.line("joinline", pt{x, y + 9}, pt{x + 28, y - 9}) }})
+	}
+	entries = append(entries, entry{"waste", func(x, y float64) {
+		p.shape("waste", box{x, y - 11, x + 30, y + 11}.corners()...)
+		p.line("rawthin", box{x, y - 11, x + 30, y + 11}.corners()...)
+	}})
+	const mark, gap = 36.0, 18.0
+	x := at.x
+	for _, e := range entries {
+		if row {
+			x -= (mark + textWidth("tf", e.words) + gap) / 2
+		}
+	}
+	for _, e := range entries {
+		e.mark(x, at.y)
+		word := textWidth("tf", e.words)
+		p.text("tf", pt{x + mark, at.y}, after, e.words)
+		if row {
+			x += mark + word + gap
+		} else {
+			at.y += 34
+		}
+	}
+}
+
+// label writes one line with its middle at a place, turned by so many degrees.
+func (p *pen) label(class string, at pt, turn int, k float64, s string) {
+	f := move(at.x, at.y).of(map[int]frame{0: {1, 0, 0, 1, 0, 0}, 90: {0, 1, -1, 0, 0, 0}, -90: {0, -1, 1, 0, 0, 0}}[turn]).of(scale(k))
+	fmt.Fprintf(&p.b, `<text class="%s" text-anchor="middle" transform="%s" y="8">%s</text>`, class, f.matrix(), html.EscapeString(s))
 }

@@ -1,38 +1,140 @@
 package draw_test
 
 import (
-	"encoding/xml"
-	"io"
+	"fmt"
 	"math"
 	"regexp"
 	"strings"
 	"testing"
 
+	"cornerwise/calc"
 	"cornerwise/steps/draw"
 )
 
-func TestALayoutShowsEveryPiece(t *testing.T) {
-	for name, plan := range map[string]string{
-		"lengthwise, striped": `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/8"}]}`,
-		"crosswise, joined":   `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"1 1/2"}]}`,
-		"with a print":        `{"unit":"cm","center":{"width":"60","length":"80"},"borders":[{"cut":"12","motif":"7,5"}]}`,
-	} {
-		q := quiltOf(t, plan)
-		ways := q.Sheet.Cloth[0].Ways
-		picked := ways.Picked()
-		svg := q.Layout(picked, picked == ways.Lengthwise)
-		if got := strings.Count(svg, `class="tl"`); got != len(picked.Layout) {
-			t.Errorf("%s: the layout names %d pieces, want %d", name, got, len(picked.Layout))
-		}
-		if !strings.Contains(svg, picked.Length.Shown()) {
-			t.Errorf("%s: the layout does not say %s of cloth", name, picked.Length.Shown())
-		}
-		for d := xml.NewDecoder(strings.NewReader(svg)); ; {
-			if _, err := d.Token(); err == io.EOF {
-				break
-			} else if err != nil {
-				t.Fatalf("%s: the layout is not well-formed: %v", name, err)
+// layouts are ways of cutting, each with whether it is lengthwise.
+func layouts(t *testing.T) map[string]struct {
+	q          draw.Quilt
+	way        *calc.Way
+	lengthwise bool
+} {
+	t.Helper()
+	all := map[string]struct {
+		q          draw.Quilt
+		way        *calc.Way
+		lengthwise bool
+	}{}
+	add := func(name string, q draw.Quilt) {
+		for i, c := range q.Sheet.Cloth {
+			for _, lengthwise := range []bool{true, false} {
+				way := c.Crosswise
+				if lengthwise {
+					way = c.Lengthwise
+				}
+				if way != nil && way.Fits {
+					l := all[name]
+					l.q, l.way, l.lengthwise = q, way, lengthwise
+					all[fmt.Sprintf("%s, border %d, lengthwise %v", name, i+1, lengthwise)] = l
+				}
 			}
+		}
+	}
+	for name, q := range quilts(t) {
+		add(name, q)
+	}
+	for name, plan := range map[string]string{
+		"joined":        `{"center":{"width":"36 1/2","length":"70 1/2"},"borders":[{"name":"a dark line","cut":"2 1/2","cloth":{"runs":"crosswise"}},{"cut":"4 1/2","cloth":{"runs":"crosswise","join":"straight"}}]}`,
+		"many parts":    `{"center":{"width":"30","length":"200"},"borders":[{"cut":"3 1/2","cloth":{"runs":"crosswise"}}]}`,
+		"in cm, motifs": `{"unit":"cm","center":{"width":"60","length":"80"},"borders":[{"cut":"12","motif":"7,5"}]}`,
+	} {
+		add(name, quiltOf(t, plan))
+	}
+	return all
+}
+
+func TestALayoutShowsEveryPiece(t *testing.T) {
+	for name, l := range layouts(t) {
+		for what, svg := range map[string]string{"Layout": l.q.Layout(l.way, l.lengthwise), "LayoutPage": l.q.LayoutPage(l.way, l.lengthwise)} {
+			at := name + ": " + what
+			label, marks := read(t, svg)
+			if !strings.Contains(label, l.way.Length.Shown()+" of cloth") {
+				t.Errorf("%s: label is %q, want it to say %s of cloth", at, label, l.way.Length.Shown())
+			}
+			high := number(t, strings.Fields(svg[strings.Index(svg, "viewBox=")+9:])[3][:3])
+			if what == "LayoutPage" && (high < 320 || high > 800) {
+				t.Errorf("%s: is %.0f high, want 320 to 800", at, high)
+			}
+			count := map[string]int{}
+			named := map[string]int{}
+			for _, m := range marks {
+				count[m.class]++
+				for _, p := range m.places {
+					if p[0] < -1 || p[0] > 601 || p[1] < -1 || p[1] > high+1 {
+						t.Errorf("%s: %s %q %q reaches (%.0f, %.0f), outside of 600 × %.0f", at, m.element, m.class, m.text, p[0], p[1], high)
+						break
+					}
+				}
+				if m.class == "tl" {
+					for _, edge := range []string{"left", "right", "top", "bottom"} {
+						if strings.Contains(m.text, edge) {
+							named[edge]++
+						}
+					}
+				}
+			}
+			pieces, joins, striped := map[string]int{}, 0, 0
+			for _, piece := range l.way.Layout {
+				pieces[piece.Edge]++
+				if l.q.Plan.Borders[piece.Border-1].Stripe.Sign() > 0 {
+					striped++
+				}
+				if piece.Part > 1 {
+					joins += 2 // the ends of two parts
+				}
+			}
+			if joins > 0 {
+				joins++ // the legend's
+			}
+			for edge, want := range pieces {
+				if named[edge] != want {
+					t.Errorf("%s: names %d pieces of the %s strip, want %d", at, named[edge], edge, want)
+				}
+			}
+			if want := len(l.way.Layout) + 1; count["inneredge"] != want {
+				t.Errorf("%s: marks %d inner edges with the legend's, want %d", at, count["inneredge"], want)
+			}
+			if count["joinline"] != joins {
+				t.Errorf("%s: has %d ends of joins, want %d", at, count["joinline"], joins)
+			}
+			if striped > 0 != (count["flag"] > striped) {
+				t.Errorf("%s: has %d flags on the first line of %d striped pieces, want two each", at, count["flag"], striped)
+			}
+			if got := count["tl"]; got < len(l.way.Layout) {
+				t.Errorf("%s: %d labels for %d pieces", at, got, len(l.way.Layout))
+			}
+			checkWords(t, at, marks)
+		}
+	}
+}
+
+// The numbers at the head of a layout are the distances of its columns from the
+// left selvage, each over its column.
+func TestColumnsStandWhereTheyAreSaidTo(t *testing.T) {
+	q := quiltOf(t, plans["one striped border"])
+	way := q.Sheet.Cloth[0].Lengthwise
+	_, marks := read(t, q.LayoutPage(way, true))
+	cloth := only(t, marks, "path", "waste").places
+	k := (cloth[1][0] - cloth[0][0]) / q.Plan.Borders[0].Cloth.UsableWidth.Float(calc.Inch)
+	for _, piece := range way.Layout {
+		words := strings.TrimSuffix(piece.X.Shown(), " in")
+		found := piece.X.Length.Sign() == 0
+		for _, m := range marks {
+			want := cloth[0][0] + piece.X.Length.Float(calc.Inch)*k
+			if m.class == "tf" && m.text == words && math.Abs((m.places[0][0]+m.places[1][0])/2-want) < 9 {
+				found = true
+			}
+		}
+		if !found {
+			t.Errorf("the %s strip lies %s in from the selvage; the layout has no such number over it", piece.Edge, words)
 		}
 	}
 }

@@ -96,7 +96,7 @@ func (p *pen) shape(class string, outline ...pt) {
 		return
 	}
 	// A style sheet of its own address can't name a pattern of the page.
-	fill := map[string]string{"wrong": ` fill="url(#hatch)"`, "wrongcenter": ` fill="url(#hatch-center)"`}[class]
+	fill := map[string]string{"wrong": ` fill="url(#hatch)"`, "wrongcenter": ` fill="url(#hatch-center)"`, "waste": ` fill="url(#waste)"`}[class]
 	fmt.Fprintf(&p.b, `<path class="%s"%s d="%s"/>`, class, fill, path(p.on.all(outline), true, 1))
 }
 
@@ -113,7 +113,10 @@ func (p *pen) line(class string, places ...pt) { p.stroke(class, path(p.on.all(p
 
 // rimmed are the lines that may lie on cloth of the plan's colors, and the class of
 // the rim that keeps each in sight there.
-var rimmed = map[string]string{"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim", "missline": "stitchrim"}
+var rimmed = map[string]string{
+	"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim", "missline": "stitchrim",
+	"joinline": "stitchrim", "firstline": "firstrim",
+}
 
 func (p *pen) stroke(class, d string) {
 	if rim := rimmed[class]; p.rims && rim != "" {
@@ -202,7 +205,7 @@ func (w word) size() float64 {
 	switch w.class {
 	case "tn":
 		return numberSize
-	case "tl":
+	case "tl", "tf":
 		return labelSize
 	}
 	return textSize

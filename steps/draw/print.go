@@ -155,7 +155,7 @@ func (q Quilt) patch(p *pen, f frame, outline []pt) {
 	if q.Plan.Coping != nil {
 		p.shape("coping", f.all(outline)...)
 		seams := q.copingSeams(outline)
-		outline = q.pieced().bounds().in(outline)
+		outline = q.between().in(outline)
 		defer func() { p.lines("seam", f.all(seams)...) }()
 	}
 	p.shape("center", f.all(outline)...)
@@ -264,7 +264,9 @@ func (q Quilt) Defs() string {
 	b.WriteString(`<pattern id="hatch" patternUnits="userSpaceOnUse" width="16" height="16" patternTransform="rotate(45)">` +
 		`<rect class="wrongground" width="16" height="16"/><path class="hatchline" d="M8 0V16"/></pattern>` +
 		`<pattern id="hatch-center" patternUnits="userSpaceOnUse" width="16" height="16" patternTransform="rotate(-45)">` +
-		`<rect class="wrongpatch" width="16" height="16"/><path class="hatchline" d="M8 0V16"/></pattern>`)
+		`<rect class="wrongpatch" width="16" height="16"/><path class="hatchline" d="M8 0V16"/></pattern>` +
+		`<pattern id="waste" patternUnits="userSpaceOnUse" width="14" height="14"><rect class="wasteground" width="14" height="14"/>` +
+		`<circle class="wastedot" cx="3.5" cy="3.5" r="1.6"/><circle class="wastedot" cx="10.5" cy="10.5" r="1.6"/></pattern>`)
 	b.WriteString(q.patchwork())
 	for i, border := range q.Plan.Borders {
 		if border.Stripe.Sign() == 0 && border.Motif.Sign() == 0 {

@@ -15,6 +15,8 @@ type mark struct {
 	element, class, text string
 	places               [][2]float64
 	inLoupe              bool
+	on                   matrix // of a text, and its anchor there
+	anchor               [2]float64
 }
 
 type matrix [6]float64
@@ -75,7 +77,8 @@ func read(t *testing.T, svg string) (label string, marks []mark) {
 				if a["href"] != "" {
 					k.class = strings.TrimPrefix(a["href"], "#")
 				}
-				k.places = [][2]float64{here.m.at(number(t, a["x"]), number(t, a["y"]))}
+				k.on, k.anchor = here.m, [2]float64{number(t, a["x"]), number(t, a["y"])}
+				k.places = [][2]float64{here.m.at(k.anchor[0], k.anchor[1])}
 				k.text = a["text-anchor"]
 			}
 			marks = append(marks, k)
@@ -92,20 +95,23 @@ func read(t *testing.T, svg string) (label string, marks []mark) {
 // set gives a text its words, and its box in place of its anchor.
 func set(k mark, words string) mark {
 	size := 40.0
-	if k.class == "tn" {
+	switch k.class {
+	case "tn":
 		size = 44
+	case "tl", "tf":
+		size = 24
 	}
 	wide := size * 0.47 * float64(len([]rune(words))) // measured in the shipped typeface, on the wide side
-	left := k.places[0][0]
+	left, y := k.anchor[0], k.anchor[1]
 	switch k.text {
 	case "middle":
 		left -= wide / 2
 	case "end":
 		left -= wide
 	}
-	y := k.places[0][1]
 	k.text = words
-	k.places = [][2]float64{{left, y - 0.7*size}, {left + wide, y + 0.1*size}}
+	a, b := k.on.at(left, y-0.7*size), k.on.at(left+wide, y+0.1*size) // turned by quarters at most
+	k.places = [][2]float64{{min(a[0], b[0]), min(a[1], b[1])}, {max(a[0], b[0]), max(a[1], b[1])}}
 	return k
 }
 

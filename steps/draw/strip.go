@@ -25,6 +25,12 @@ func lay(edge string, middle, base, k float64) frame {
 func (p *pen) turn(edge string) { p.mirrored(edge == "left", edge == "bottom") }
 
 func (q Quilt) stripLaid(p *pen, s Scene) string {
+	switch s.Act { // on the table, before the strip belongs to its edge
+	case "parts":
+		return q.stripParts(p, s)
+	case "join":
+		return q.stripJoined(p, s)
+	}
 	p.turn(s.Edge)
 	if s.Act == "middle" || s.Act == "ends" {
 		return q.bandMarked(p, s)
