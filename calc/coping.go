@@ -114,7 +114,7 @@ func (p Plan) nearestCoping() Length {
 	if motif.Less(down.Times(2)) {
 		total = total.Add(motif)
 	}
-	if lacking := fussyUnder(p.Unit).Sub(closeEnough(p.Unit)).Times(2).Sub(total); lacking.Sign() > 0 {
+	if lacking := fussyUnder(p.Unit).Sub(DefaultLimits(p.Unit).Apart).Times(2).Sub(total); lacking.Sign() > 0 {
 		total = total.Add(lacking.upTo(motif))
 	}
 	return total

@@ -83,6 +83,12 @@ var rootScale = new(big.Int).Exp(big.NewInt(10), big.NewInt(40), nil)
 func Hypot(a, b Length) Length {
 	q := new(big.Rat).Mul(a.rat(), a.rat())
 	q.Add(q, new(big.Rat).Mul(b.rat(), b.rat()))
+	return root(q)
+}
+
+// root is √q of square inches, q not negative: exact where it is rational, else good
+// to 40 decimals.
+func root(q *big.Rat) Length {
 	n, d := new(big.Int).Sqrt(q.Num()), new(big.Int).Sqrt(q.Denom())
 	exact := new(big.Rat).SetFrac(n, d)
 	if new(big.Rat).Mul(exact, exact).Cmp(q) == 0 {

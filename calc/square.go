@@ -7,19 +7,14 @@ type Settled struct {
 	Ease   bool   // the three differ by so little that easing takes it up
 }
 
-// closeEnough is how far three measures may differ and still be eased (cp).
-func closeEnough(u Unit) Length {
-	if u == Centimeter {
-		return Of(3, 10, Centimeter)
-	}
-	return Of(1, 8, Inch)
-}
-
 // Settle gives the size to build on from three measures of one direction: their
 // mean where they differ by no more than 1/8 in or 3 mm (cp), to the nearest
 // 1/8 in or 1 mm; else the least, to which the rest is trimmed. Three that agree
 // are taken as they are.
-func Settle(three [3]Length, u Unit) Settled {
+func Settle(three [3]Length, u Unit) Settled { return DefaultLimits(u).Settle(three) }
+
+// Settle is calc.Settle with limits of one's own.
+func (lim Limits) Settle(three [3]Length) Settled {
 	least, most, sum := three[0], three[0], Length{}
 	for _, l := range three {
 		if l.Less(least) {
@@ -31,10 +26,10 @@ func Settle(three [3]Length, u Unit) Settled {
 		sum = sum.Add(l)
 	}
 	s := Settled{Length: least, Spread: most.Sub(least)}
-	s.Ease = !closeEnough(u).Less(s.Spread)
+	s.Ease = !lim.Apart.Less(s.Spread)
 	if s.Ease && s.Spread.Sign() > 0 {
 		grain := Of(1, 8, Inch)
-		if u == Centimeter {
+		if lim.Unit == Centimeter {
 			grain = Of(1, 10, Centimeter)
 		}
 		s.Length = sum.Scale(Of(1, 3, Inch), Of(1, 1, Inch)).toNearest(grain)
