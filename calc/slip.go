@@ -46,7 +46,9 @@ func (s Shape) slip(planned Size, lim Limits) Shape {
 			try(id, k.m.Diagonals[i], d, m)
 		}
 	}
-	sort.SliceStable(guesses, func(i, j int) bool { return guesses[i].odd.Add(guesses[i].far).Less(guesses[j].odd.Add(guesses[j].far)) })
+	sort.SliceStable(guesses, func(i, j int) bool {
+		return guesses[i].odd.Add(guesses[i].far).Less(guesses[j].odd.Add(guesses[j].far))
+	})
 	for _, g := range guesses[:min(3, len(guesses))] {
 		s.Suspects = append(s.Suspects, g.Suspect)
 	}
