@@ -1,0 +1,78 @@
+package calc
+
+import "fmt"
+
+// joined is a piece added to a strip that is too short, so that it is as long as
+// planned, and where the join lies.
+//
+// Strip and piece together are as long as the whole and what the join takes: two
+// allowances, or on the diagonal one cut width, half of it, h, on each side of the
+// join's middle. With that x from the middle of a whole of length T, the strip is
+// T/2 + x + h long and the piece T/2 − x + h. The join keeps clear of both miters, which
+// begin at the dots: where a short piece would put it into one, the strip is cut back
+// and the piece is longer. Derived; no source.
+func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
+	b, strip := p.Borders[c.Border-1], s.strip(c.Border, c.Edges)
+	whole, half, how := strip.CutLength.Length.Round(p.Unit, CutUp), p.Seam, "straight across"
+	if b.Cloth.Join == "diagonal" {
+		half, how = strip.CutWidth.Length.Half(), "on the diagonal"
+	}
+	out := p.Center.along(c.Edges).Half().Sub(p.Seam).Sub(lim.Clear).Sub(half)
+	at := lesser(c.Length.Sub(half).Sub(whole.Half()), out)
+	if out.Sign() < 0 || at.Less(Length{}.Sub(out)) {
+		return WayOut{}, false
+	}
+	keep := whole.Half().Add(at).Add(half)
+	piece := whole.Half().Sub(at).Add(half).Add(b.Motif).Round(p.Unit, CutUp)
+	fig := p.Unit.nearest
+	w := WayOut{Kind: "joined", Title: "A joined piece"}
+	if off := c.Length.Sub(keep); off.Sign() > 0 {
+		w.Acts = append(w.Acts, fmt.Sprintf("Cut the strip back by %s first, so that the join stays out of the miter.", fig(off).Shown()))
+		w.Figures = append(w.Figures, Named{"cut the strip back by", fig(off)})
+	}
+	w.Acts = append(w.Acts, fmt.Sprintf("Cut a piece %s wide and %s long.", strip.CutWidth.Exactly(), Figure{piece, p.Unit, CutUp}.Shown()))
+	switch {
+	case b.Motif.Sign() > 0:
+		w.Acts = append(w.Acts, fmt.Sprintf("Slide the piece until the print runs on over the join, then sew it %s.", how))
+	case b.Stripe.Sign() > 0:
+		w.Acts = append(w.Acts, fmt.Sprintf("Start the piece on the same line of the stripe. Sew it on %s, line on line.", how))
+	default:
+		w.Acts = append(w.Acts, fmt.Sprintf("Sew it on %s and press the seam open.", how))
+	}
+	w.Acts = append(w.Acts, fmt.Sprintf("Trim the whole to %s and mark its middle anew. The join then lies %s from the middle.",
+		Figure{whole, p.Unit, CutUp}.Shown(), fig(at.abs()).Shown()))
+	w.Figures = append(w.Figures,
+		Named{"piece, wide", strip.CutWidth},
+		Named{"piece, long", Figure{piece, p.Unit, CutUp}},
+		Named{"join from the middle", fig(at.abs())},
+		Named{"whole", Figure{whole, p.Unit, CutUp}})
+	return w, true
+}
+
+// newStripOf is one more strip, and the cloth to buy for it alone, cut one way or the
+// other as the plan allows.
+func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
+	strip := s.strip(c.Border, c.Edges)
+	b := newBolt(p, []Strip{strip}, s.Match, []int{c.Border - 1})
+	b.strips = b.strips[:1]
+	ways := b.ways()
+	w := WayOut{
+		Kind: "new-strip", Title: "A new strip", Figures: []Named{{"cut, wide", strip.CutWidth}, {"cut, long", strip.CutLength}},
+		Redo: []string{"cut.{border}.{edge}.measured"},
+		Acts: []string{fmt.Sprintf("Cut a new strip, %s wide and %s long.", strip.CutWidth.Exactly(), strip.CutLength.Shown())},
+	}
+	for _, x := range []struct {
+		runs string
+		way  *Way
+	}{{lengthwise, ways.Lengthwise}, {crosswise, ways.Crosswise}} {
+		switch {
+		case x.way == nil:
+		case x.way.Fits:
+			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of cloth; buy %s.", x.runs, x.way.Length.Shown(), x.way.Buy.Shown()))
+			w.Figures = append(w.Figures, Named{"cloth, " + x.runs, *x.way.Length}, Named{"buy, " + x.runs, *x.way.Buy})
+		case ways.Pick == "":
+			w.Acts = append(w.Acts, x.way.Why)
+		}
+	}
+	return w
+}

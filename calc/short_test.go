@@ -1,0 +1,210 @@
+package calc_test
+
+import (
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"cornerwise/calc"
+)
+
+func wayOf(ways []calc.WayOut, kind string) (calc.WayOut, bool) {
+	for _, w := range ways {
+		if w.Kind == kind {
+			return w, true
+		}
+	}
+	return calc.WayOut{}, false
+}
+
+func figure(t rapid.TB, w calc.WayOut, name string) calc.Figure {
+	t.Helper()
+	for _, f := range w.Figures {
+		if f.Name == name {
+			return f.Figure
+		}
+	}
+	t.Fatalf("%s has no figure %q: %+v", w.Kind, name, w.Figures)
+	return calc.Figure{}
+}
+
+func TestCheckStripLength(t *testing.T) {
+	// 36 + 2 x 4 + 2 = 46 (M. Rhine, American Quilter's Society); the least is
+	// 36 + 8 − 0.29289 = 43.70711, up to 43 3/4 (derived).
+	p := planOf(t, one("36", "36", "4", "2"))
+	s := calc.NewSheet(p)
+	for _, c := range []struct{ name, length, kind, tail, over, short string }{
+		{"as planned", "46", calc.Right, "5", "1.146447", "0 in"},
+		{"over the least", "44", calc.Covers, "4", "0.146447", "0 in"},
+		{"just the least, up to the ruler's line", "43 3/4", calc.Covers, "3.875", "0.021447", "0 in"},
+		{"under it", "43 5/8", calc.Short, "3.8125", "-0.041053", "1/8 in"},
+		{"under the side", "35", calc.Short, "-0.5", "-4.353553", "8 3/4 in"},
+	} {
+		got := calc.CheckStrip(p, s, calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, c.length)}, usual)
+		if got.Verdict.Kind != c.kind || got.Tail.Value() != c.tail || got.TooShort.Shown() != c.short {
+			t.Errorf("%s: %s = %s, tail %s, too short by %s; want %s, %s, %s", c.name, c.length, got.Verdict.Kind, got.Tail.Value(), got.TooShort.Shown(), c.kind, c.tail, c.short)
+		}
+		if c.kind != calc.Short && got.Over.Value() != c.over {
+			t.Errorf("%s: %s = %s over the least at each end; want %s", c.name, c.length, got.Over.Value(), c.over)
+		}
+		if (c.kind == calc.Short) != (len(got.Ways) > 0) {
+			t.Errorf("%s: ways out %+v; want some only where it is too short", c.name, got.Ways)
+		}
+	}
+}
+
+func TestWaysOutOfAShortStrip(t *testing.T) {
+	// 36 with a border cut 4 and a strip of 43: 36 + 2w − 0.29289 ≤ 43 gives w ≤ 3.646,
+	// so 3 5/8; the top then finishes at 35 1/2 + 2 x 3 1/8 = 41 3/4 (derived).
+	p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"name":"rope","cut":"4","cloth":{"join":"straight"}}],"spare":"2"}`)
+	check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "43")}, usual)
+	narrower, ok := wayOf(check.Ways, "narrower")
+	if !ok {
+		t.Fatalf("ways out %+v; want a narrower border", check.Ways)
+	}
+	if got := narrower.Change.Cut.Shown(); got != "3 5/8 in" {
+		t.Errorf("36, strip of 43: a border cut %s; want 3 5/8 in", got)
+	}
+	if got := figure(t, narrower, "finished width of the top").Shown(); got != "41 3/4 in" {
+		t.Errorf("cut 3 5/8: the top finishes at %s; want 41 3/4 in", got)
+	}
+	// Whole 46, dot at 17 3/4, 2 in clear and an allowance: the join at 15 1/2. The strip
+	// is 23 + 15 1/2 + 1/4 = 38 3/4 of its 43, the piece 23 − 15 1/2 + 1/4 = 7 3/4.
+	joined, ok := wayOf(check.Ways, "joined")
+	if !ok {
+		t.Fatalf("ways out %+v; want a joined piece", check.Ways)
+	}
+	for name, want := range map[string]string{"cut the strip back by": "4 1/4 in", "piece, long": "7 3/4 in", "join from the middle": "15 1/2 in"} {
+		if got := figure(t, joined, name).Shown(); got != want {
+			t.Errorf("36, strip of 43, joined: %s %s; want %s", name, got, want)
+		}
+	}
+	// A strip of 46 x 4 with 2 to even: lengthwise 48 in, 1 3/8 yd. Crosswise 46 is two
+	// rows of 40, 8 in; with 2 in 10, 3/8 yd (derived).
+	fresh, _ := wayOf(check.Ways, "new-strip")
+	for name, want := range map[string]string{"buy, lengthwise": "1 3/8 yd", "buy, crosswise": "3/8 yd"} {
+		if got := figure(t, fresh, name).Shown(); got != want {
+			t.Errorf("a new strip of 46 x 4: %s %s; want %s", name, got, want)
+		}
+	}
+}
+
+func TestAJoinThatIsFarFromTheMiterNeedsNoCuttingBack(t *testing.T) {
+	p := planOf(t, one("36", "36", "4", "2"))
+	check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "30")}, usual)
+	joined, ok := wayOf(check.Ways, "joined")
+	// On the diagonal 30 + piece = 46 + 4, so 20; its middle 30 − 2 − 23 = 5 from the
+	// strip's (derived; a join on the diagonal loses one cut width: Quilting Board t109880).
+	if !ok || figure(t, joined, "piece, long").Shown() != "20 in" || figure(t, joined, "join from the middle").Shown() != "5 in" {
+		t.Errorf("36, strip of 30: %+v; want a piece of 20 in, joined 5 in from the middle", joined)
+	}
+	if strings.Contains(strings.Join(joined.Acts, " "), "Cut the strip back") {
+		t.Errorf("36, strip of 30: %q; want nothing cut back", joined.Acts)
+	}
+	stub := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "8")}, usual)
+	if w, ok := wayOf(stub.Ways, "joined"); ok {
+		t.Errorf("36, strip of 8: %+v; want no joined piece, the join would lie in the other miter", w)
+	}
+}
+
+func TestCheckStripWidth(t *testing.T) {
+	p := planOf(t, lanterns)
+	s := calc.NewSheet(p)
+	for _, c := range []struct {
+		name, width string
+		border      int
+		kind        string
+		edges       int // that the others are trimmed on
+		finished    string
+	}{
+		{"as planned", "5 1/2", 2, calc.Right, 0, ""},
+		{"too wide is trimmed", "5 5/8", 2, calc.Wide, 0, ""},
+		// Ticking differs on top and bottom: only the pair follows. 36 + 2 x (1 + 4 3/4) = 47 1/2.
+		{"too narrow, the pair follows", "5 1/4", 2, calc.Narrow, 1, "47 1/2 in"},
+		// The dark line is alike all round: all four. 36 + 2 x (7/8 + 5) = 47 3/4.
+		{"too narrow, all follow", "1 3/8", 1, calc.Narrow, 2, "47 3/4 in"},
+	} {
+		got := calc.CheckStrip(p, s, calc.CutStrip{Border: c.border, Edges: calc.Sides, Width: length(t, c.width), Length: length(t, "67 1/2")}, usual)
+		way, ok := wayOf(got.Ways, "trim-all")
+		if got.Width.Kind != c.kind || ok != (c.edges > 0) {
+			t.Errorf("%s: %s = %s, ways %+v; want %s", c.name, c.width, got.Width.Kind, got.Ways, c.kind)
+			continue
+		}
+		if ok && (len(way.Change.Edges) != c.edges || figure(t, way, "finished width of the top").Shown() != c.finished) {
+			t.Errorf("%s: %+v; want %d pairs trimmed and a top of %s", c.name, way, c.edges, c.finished)
+		}
+	}
+}
+
+func TestStripsCutBeforeTheCenterWasTrimmed(t *testing.T) {
+	p := planOf(t, lanterns)
+	smaller, err := p.WithCenter(calc.Size{Width: length(t, "36"), Length: length(t, "48")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// Cut for 48 1/2: 67 1/2. The side now is 48: a tail of 9 3/4.
+	got := calc.CheckStrips(smaller, calc.NewSheet(smaller), []calc.CutStrip{
+		{Border: 2, Edges: calc.Sides, Length: length(t, "67 1/2")},
+		{Border: 2, Edges: calc.TopBottom, Length: length(t, "48 1/2")},
+	}, usual)
+	// On top 35 1/2 + 2 x (7 1/4 x 6/7 + 1/4 x √85 / 7) = 48.587110 is the least.
+	if len(got) != 2 || got[0].Verdict.Kind != calc.Right || got[0].Tail.Shown() != "9 3/4 in" || got[1].Verdict.Kind != calc.Short || got[1].TooShort.Shown() != "1/8 in" {
+		t.Errorf("center trimmed by 1/2: %+v; want right with a tail of 9 3/4 in, and short by 1/8 in", got)
+	}
+}
+
+// What is offered holds: the narrower border is covered by this strip and by all
+// others, and one line wider is not; a joined piece makes at least the least length.
+func TestWaysOutHold(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p := planOf(t, plans(3).Draw(t, "plan"))
+		s := calc.NewSheet(p)
+		strip := rapid.SampledFrom(s.Strips).Draw(t, "strip")
+		per := rapid.Int64Range(0, 100).Draw(t, "percent")
+		c := calc.CutStrip{Border: strip.Border, Edges: strip.Edges, Length: strip.CutLength.Length.Scale(calc.Of(per, 100, calc.Inch), calc.Of(1, 1, calc.Inch))}
+		lim := calc.DefaultLimits(p.Unit)
+		check := calc.CheckStrip(p, s, c, lim)
+
+		covered := func(change calc.Change) bool {
+			for _, x := range calc.NewSheet(change.Apply(p)).Strips {
+				has := stripOf(t, s, x.Border, x.Edges).CutLength.Length
+				if x.Border == c.Border && x.Edges == c.Edges {
+					has = c.Length
+				}
+				if has.Less(x.LeastLength.Length) {
+					return false
+				}
+			}
+			return true
+		}
+		if w, ok := wayOf(check.Ways, "narrower"); ok {
+			if !covered(*w.Change) {
+				t.Errorf("strip of %s: a border cut %s is offered, and a strip falls short", c.Length.Value(p.Unit), w.Change.Cut.Value())
+			}
+			wider := *w.Change
+			wider.Cut.Length = wider.Cut.Length.Add(map[calc.Unit]calc.Length{calc.Inch: calc.Of(1, 8, calc.Inch), calc.Centimeter: calc.Of(1, 10, calc.Centimeter)}[p.Unit])
+			b := p.Borders[c.Border-1]
+			if !b.Cut.Less(wider.Cut.Length) && !b.CutTopBottom.Less(wider.Cut.Length) && covered(wider) {
+				t.Errorf("strip of %s: a border cut %s is offered, and %s would do too", c.Length.Value(p.Unit), w.Change.Cut.Value(), wider.Cut.Value())
+			}
+		}
+		if w, ok := wayOf(check.Ways, "joined"); ok {
+			loss := p.Seam.Times(2)
+			if p.Borders[c.Border-1].Cloth.Join == "diagonal" {
+				loss = strip.CutWidth.Length
+			}
+			cutBack := calc.Length{}
+			if strings.Contains(w.Acts[0], "Cut the strip back") {
+				cutBack = figure(t, w, "cut the strip back by").Length
+			}
+			whole := c.Length.Sub(cutBack).Add(figure(t, w, "piece, long").Length).Sub(loss)
+			if whole.Less(strip.LeastLength.Length) {
+				t.Errorf("strip of %s, joined: %s; want at least %s", c.Length.Value(p.Unit), whole.Value(p.Unit), strip.LeastLength.Value())
+			}
+			if at, dot := figure(t, w, "join from the middle").Length, s.Marks.On(c.Edges).ToDot.Length; !at.Add(lim.Clear).Less(dot) {
+				t.Errorf("strip of %s: the join lies %s from the middle; the dot is at %s", c.Length.Value(p.Unit), at.Value(p.Unit), dot.Value(p.Unit))
+			}
+		}
+	})
+}
