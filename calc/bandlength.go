@@ -1,0 +1,48 @@
+package calc
+
+import "fmt"
+
+// Kinds of a band's length, beside Right and Ease.
+const (
+	Wavy   = "wavy"   // the band is longer than its side of the center
+	Pulled = "pulled" // shorter
+)
+
+// A BandLength is how a band, measured between the marks of its ends, fits its side of
+// the center.
+type BandLength struct {
+	Verdict Verdict `json:"verdict"`
+	Side    Figure  `json:"side"`    // the center's, raw edge to raw edge
+	Off     Figure  `json:"off"`     // without its sign
+	MayEase Figure  `json:"mayEase"` // goes into a seam of this length: 1/4 in 20 in (cp)
+	Step    Figure  `json:"step"`    // so much is taken in, or let out,
+	Every   Figure  `json:"every"`   // in every so many; 0 where nothing is to be done
+}
+
+// CheckBand judges the band on these edges, measured from the mark of one end to that
+// of the other, along its inner edge.
+func CheckBand(p Plan, e Edges, band Length, lim Limits) BandLength {
+	fig := p.Unit.nearest
+	side := p.Center.along(e)
+	off := band.Sub(side)
+	b := BandLength{Side: fig(side), Off: fig(off.abs()), MayEase: fig(lim.Easing(side)), Step: fig(lim.Apart), Every: fig(Length{})}
+	told, may := b.Off.Exactly(), b.MayEase.Shown()
+	switch {
+	case off.Sign() == 0:
+		b.Verdict = Verdict{Right, fmt.Sprintf("As long as its side: %s.", b.Side.Exactly()), ""}
+		return b
+	case !lim.Easing(side).Less(off.abs()):
+		b.Verdict = Verdict{Ease, fmt.Sprintf("Off by %s; up to %s eases into this side.", told, may), "Pin middle and ends, then halve between pins, and sew with the fuller layer below."}
+		return b
+	}
+	b.Every = fig(side.Scale(lim.Apart, off.abs()))
+	toEnd := fig(side.Half()).Exactly()
+	if off.Sign() > 0 {
+		b.Verdict = Verdict{Wavy, fmt.Sprintf("The band is %s longer than its side; only %s eases in. It would ripple.", told, may),
+			fmt.Sprintf("Unpick between the dots. Press the band flat, mark %s each way from its middle, and pin: about %s comes out in every %s.", toEnd, b.Step.Exactly(), b.Every.Shown())}
+		return b
+	}
+	b.Verdict = Verdict{Pulled, fmt.Sprintf("The band is %s shorter than its side; only %s eases in. It would pull.", told, may),
+		fmt.Sprintf("Unpick between the dots. Mark %s each way from the band's middle, and pin: about %s more goes into every %s.", toEnd, b.Step.Exactly(), b.Every.Shown())}
+	return b
+}
