@@ -73,7 +73,11 @@ func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 		}
 		s.Verdict = Verdict{Trapezoid, text, act}
 	case s.law == nil || !w.set || !l.set:
-		s.Verdict = Verdict{Unknown, "Whether it leans is not known yet.", "Measure all three widths, all three lengths and both diagonals."}
+		text := "Whether it is a rectangle is not known yet."
+		if leans {
+			text = fmt.Sprintf("Its diagonals are %s apart: it leans, or opposite edges differ.", s.Lean.Apart.Exactly())
+		}
+		s.Verdict = Verdict{Unknown, text, "Measure all three widths, all three lengths and both diagonals."}
 	case leans:
 		s.Verdict = Verdict{Leaning,
 			fmt.Sprintf("It leans: the top lies %s to the %s of the bottom.", s.Lean.OverLength.Shown(), s.Lean.side()),

@@ -70,6 +70,7 @@ func TestShapesAreToldApart(t *testing.T) {
 		// no rectangle (Sonoma State University, Math 150, Theorem 6).
 		{"an isosceles trapezoid fails", "60_3/8 60_3/16 60, 80 80 80, 100.112 100.112", calc.Trapezoid, "do not make that true"},
 		{"without diagonals nobody knows", "60 60 60, 80 80 80, - -", calc.Unknown, "not known"},
+		{"diagonals 1/2 in apart on single measures", "- 60 -, - 80 -, 100_1/4 99_3/4", calc.Unknown, "1/2 in apart"},
 		{"one width alone does not tell of opposite edges", "- 60 -, 80 80 80, 100 100", calc.Unknown, "not known"},
 		{"a diagonal read 2 short is a slip (derived)", "60 60 60, 80 80 80, 98 100", calc.Slip, "100 in would fit"},
 	} {

@@ -1,0 +1,172 @@
+package calc
+
+import (
+	"fmt"
+	"slices"
+)
+
+// A Trouble is something that has gone wrong at the machine: a question, what must be
+// measured to answer it, and the answer in this quilt's own numbers.
+type Trouble struct {
+	ID    string `json:"id"`
+	Title string `json:"title"` // as someone would ask it
+	Asks  []Ask  `json:"asks"`
+
+	answer func(trouble) Answer
+}
+
+// An Ask is one value to enter: a length, or with Kind strip a border and its edges,
+// with edges a pair of edges.
+type Ask struct {
+	ID     string `json:"id"`
+	Label  string `json:"label"`
+	Kind   string `json:"kind"`   // length, strip, edges
+	Needed bool   `json:"needed"` // without it there is no answer
+}
+
+// Entered are the values that were asked for. What is not entered is missing from
+// Lengths, or zero.
+type Entered struct {
+	Border  int // 1 is innermost
+	Edges   Edges
+	Lengths map[string]Length // by Ask.ID
+	Strips  []CutStrip        // as cut, for center-trimmed; none: as the plan had them
+}
+
+// An Answer says what is so, the figures it rests on, and what can be done. Its Kind
+// is a verdict's, or "ask" where Missing must be entered first.
+type Answer struct {
+	Kind    string   `json:"kind"`
+	Say     []string `json:"say"`
+	Figures []Named  `json:"figures"`
+	Ways    []WayOut `json:"ways"`
+	Missing []string `json:"missing,omitempty"` // ask ids
+}
+
+// trouble is one trouble with all that its answer may use.
+type trouble struct {
+	p   Plan
+	s   Sheet
+	in  Entered
+	lim Limits
+}
+
+// Troubles are all that is answered, in the order of the work.
+func Troubles() []Trouble { return slices.Clone(troubles) }
+
+// TroubleOf is the one with this id.
+func TroubleOf(id string) (Trouble, bool) {
+	i := slices.IndexFunc(troubles, func(t Trouble) bool { return t.ID == id })
+	if i < 0 {
+		return Trouble{}, false
+	}
+	return troubles[i], true
+}
+
+func needed(id, label string) Ask { return Ask{id, label, "length", true} }
+func wanted(id, label string) Ask { return Ask{id, label, "length", false} }
+
+var (
+	askStrip = Ask{"strip", "Which strip", "strip", true}
+	askEdges = Ask{"edges", "Which edges", "edges", true}
+)
+
+var troubles = []Trouble{
+	{"short-strip", "Is this strip too short?", []Ask{askStrip, needed("length", "Its length, end to end"), wanted("width", "Its width, if it is off too")}, trouble.strip},
+	{"center-trimmed", "I trimmed the center after cutting. Do the strips still do?", []Ask{needed("width", "Center's width now"), needed("length", "Center's length now")}, trouble.trimmed},
+	{"allowance", "Is my seam allowance fat or scant?", []Ask{needed("across", "Across all three test strips")}, trouble.allowance},
+	{"past-dot", "I sewed past the dot. What now?", []Ask{askEdges, needed("past", "How far past the dot")}, trouble.pastDot},
+	{"band-length", "The band is longer or shorter than the center. Will it fit?", []Ask{askEdges, needed("band", "The band, from end mark to end mark")}, trouble.band},
+	{"pleat", "There is a pleat at the corner. Where from?", nil, corner(LookPleat)},
+	{"hole", "There is a hole at the corner. Where from?", nil, corner(LookGap)},
+	{"stripes-miss", "The stripes miss at the corner. Can they be brought together?", []Ask{needed("miss", "How far they miss, along the strip")}, corner(LookStripes)},
+	{"not-flat", "The corner will not lie flat. Why?", []Ask{wanted("line", "The miter, from dot to finished corner")}, corner(LookNotFlat)},
+	{"out-of-square", "Is the bordered top out of square?", []Ask{
+		wanted("top-width-top", "Width near the top"), wanted("top-width-middle", "Width across the middle"), wanted("top-width-bottom", "Width near the bottom"),
+		wanted("top-length-left", "Length near the left"), wanted("top-length-middle", "Length down the middle"), wanted("top-length-right", "Length near the right"),
+		needed("top-diagonal-1", "Corner 1 to 3"), needed("top-diagonal-2", "Corner 2 to 4")}, trouble.square},
+}
+
+// Answer answers with the values entered. s is the sheet of p.
+func (t Trouble) Answer(p Plan, s Sheet, in Entered, lim Limits) Answer {
+	var missing []string
+	for _, a := range t.Asks {
+		has := in.Edges == Sides || in.Edges == TopBottom
+		switch a.Kind {
+		case "strip":
+			has = has && in.Border >= 1 && in.Border <= len(p.Borders)
+		case "length":
+			has = in.Lengths[a.ID].Sign() > 0
+		}
+		if a.Needed && !has {
+			missing = append(missing, a.ID)
+		}
+	}
+	if len(missing) > 0 {
+		return Answer{Kind: "ask", Say: []string{"Measure first; the answer follows from it."}, Figures: []Named{}, Ways: []WayOut{}, Missing: missing}
+	}
+	a := t.answer(trouble{p, s, in, lim})
+	if a.Figures == nil {
+		a.Figures = []Named{}
+	}
+	if a.Ways == nil {
+		a.Ways = []WayOut{}
+	}
+	return a
+}
+
+// say is a verdict's sentences.
+func (v Verdict) say() []string {
+	if v.Act == "" {
+		return []string{v.Text}
+	}
+	return []string{v.Text, v.Act}
+}
+
+// ways are the causes as ways out, each with how to tell that it is the one.
+func (c CornerLook) ways() []WayOut {
+	var ways []WayOut
+	for _, x := range c.Causes {
+		ways = append(ways, WayOut{Kind: "redo", Title: x.Text, Acts: append([]string{"How to tell: " + x.Tell}, x.Acts...), Figures: []Named{}, Redo: x.Redo})
+	}
+	return ways
+}
+
+// corner answers for a look at a corner.
+func corner(look Look) func(trouble) Answer {
+	return func(t trouble) Answer {
+		c := CheckCorner(t.p, t.s, look, t.in.Lengths["miss"], t.lim)
+		a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: c.ways()}
+		switch look {
+		case LookStripes:
+			a.Figures = []Named{{"miss", c.Shift.Miss}, {"the miter alone takes up", c.Shift.AtMiter},
+				{"a side's seam by", c.Shift.EachSeam.Sides}, {"the neighbour's seam by", c.Shift.EachSeam.TopBottom},
+				{"let out at most", c.Shift.LetOut}, {"back to nothing over", c.Shift.RunOut}}
+		case LookNotFlat:
+			a.Figures = []Named{{"miter, dot to finished corner", t.s.Corner.FinishedLine}}
+			if line := t.in.Lengths["line"]; line.Sign() > 0 {
+				a = t.miterLine(a, line)
+			}
+		case LookPleat, LookGap:
+			a.Figures = []Named{{"dot, from both raw edges", t.s.Seam}}
+		}
+		return a
+	}
+}
+
+// miterLine compares the miter as sewn with what it should be: another length is
+// another angle.
+func (t trouble) miterLine(a Answer, line Length) Answer {
+	off := line.Sub(t.s.Corner.FinishedLine.Length)
+	f := t.p.Unit.nearest(off.abs())
+	a.Figures = append(a.Figures, Named{"as sewn", t.p.Unit.nearest(line)}, Named{"off by", f})
+	if t.lim.Seen.Less(off.abs()) {
+		a.Say = append(a.Say, fmt.Sprintf("Yours is off by %s: the angle is wrong. Draw it anew.", f.Shown()))
+		return a
+	}
+	a.Say = append(a.Say, "Yours is as long as it should be: the angle is right, so the bias has stretched or the band does not fit.")
+	if len(a.Ways) > 1 {
+		a.Ways = a.Ways[1:]
+	}
+	return a
+}

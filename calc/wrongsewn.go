@@ -1,0 +1,131 @@
+package calc
+
+import "fmt"
+
+func (t trouble) strip() Answer {
+	c := CheckStrip(t.p, t.s, CutStrip{t.in.Border, t.in.Edges, t.in.Lengths["width"], t.in.Lengths["length"]}, t.lim)
+	a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: c.Ways,
+		Figures: []Named{{"least length", c.Strip.LeastLength}, {"too short by", c.TooShort}, {"tail at each end", c.Tail}}}
+	if c.Width.Kind != Right {
+		a.Say = append(a.Say, c.Width.say()...)
+	}
+	return a
+}
+
+// trimmed judges every strip against the center as it is now.
+func (t trouble) trimmed() Answer {
+	now, err := t.p.WithCenter(Size{t.in.Lengths["width"], t.in.Lengths["length"]})
+	if err != nil {
+		return Answer{Kind: "ask", Say: []string{"No border can be sewn to a center of that size. Measure it again."}, Missing: []string{"width", "length"}}
+	}
+	cut := t.in.Strips
+	if len(cut) == 0 {
+		for _, x := range t.s.Strips {
+			cut = append(cut, CutStrip{Border: x.Border, Edges: x.Edges, Length: x.CutLength.Length})
+		}
+	}
+	sheet := NewSheet(now)
+	a := Answer{Kind: Right, Figures: []Named{{"middle to end, sides", sheet.Marks.Sides.ToEnd}, {"middle to end, top and bottom", sheet.Marks.TopBottom.ToEnd}}}
+	short := 0
+	for _, c := range CheckStrips(now, sheet, cut, t.lim) {
+		who := fmt.Sprintf("%s, %s", c.Strip.Name, c.Strip.Edges.words())
+		a.Say = append(a.Say, who+": "+c.Verdict.Text)
+		a.Figures = append(a.Figures, Named{who + ": tail at each end", c.Tail})
+		a.Ways = append(a.Ways, c.Ways...)
+		if c.Verdict.Kind == Short {
+			short++
+		}
+	}
+	if short > 0 {
+		a.Kind = Short
+		return a
+	}
+	a.Say = append(a.Say, "All strips do. Mark them anew: the ends lie elsewhere now.")
+	a.Ways = append(a.Ways, WayOut{Kind: "redo", Title: "Mark anew", Acts: []string{"Mark every strip from its middle with the new figures."},
+		Figures: a.Figures[:2], Redo: []string{"mark.{edge}.ends"}})
+	return a
+}
+
+func (t trouble) allowance() Answer {
+	c := NewSeamTest(t.p).Check(t.p, t.in.Lengths["across"], t.lim)
+	a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Figures: []Named{
+		{"allowance taken", c.Allowance}, {"off by", c.Off}, {"four seams of it", c.InFour}, {"this top is off by", c.Top}}}
+	if c.Toward == "" {
+		return a
+	}
+	a.Ways = []WayOut{
+		{Kind: "needle", Title: "Move the needle", Acts: []string{fmt.Sprintf("Move it %s %s.", c.OffTold, c.Toward), "Sew three strips again and measure."},
+			Figures: []Named{{"move by", c.Off}}, Redo: []string{"test.measured"}},
+		{Kind: "leave", Title: "Sew on as it is", Acts: []string{"Take the same allowance in every seam.",
+			fmt.Sprintf("The raw top then measures %s x %s.", c.Expected.Width.Shown(), c.Expected.Length.Shown())},
+			Figures: []Named{{"raw width", c.Expected.Width}, {"raw length", c.Expected.Length}}},
+	}
+	return a
+}
+
+// stitch is the stitch length that the procedure has (cp).
+var stitch = Of(2, 10, Centimeter)
+
+// pastDot: the stitches past the dot hold what the miter must have free. They are
+// unpicked, no more.
+func (t trouble) pastDot() Answer {
+	fig := t.p.Unit.nearest
+	past, left := t.in.Lengths["past"], t.p.Seam.Sub(t.in.Lengths["past"])
+	n, _ := past.upTo(stitch).lines(stitch)
+	marks := t.s.Marks.On(t.in.Edges)
+	a := Answer{Kind: "past", Figures: []Named{{"past the dot", fig(past)}, {"middle to dot", marks.ToDot}},
+		Say: []string{fmt.Sprintf("The seam must end %s from the middle, in the dot.", marks.ToDot.Exactly())}}
+	if left.Sign() > 0 {
+		a.Figures = append(a.Figures, Named{"left to the raw edge", fig(left)})
+		a.Say = append(a.Say, fmt.Sprintf("It ends %s past it, %s from the raw edge.", fig(past).Exactly(), fig(left).Exactly()))
+	} else {
+		a.Say = append(a.Say, "It runs out over the raw edge: the miter can't open there.")
+	}
+	a.Ways = []WayOut{{Kind: "redo", Title: "Unpick back to the dot", Redo: []string{"sew.{edge}.checked"},
+		Acts:    []string{fmt.Sprintf("Unpick the last %v stitches (2 mm each) and the backstitch, to the dot.", n), "Needle down in the dot, and backstitch into the seam."},
+		Figures: []Named{{"unpick", fig(past)}}}}
+	return a
+}
+
+func (t trouble) band() Answer {
+	c := CheckBand(t.p, t.in.Edges, t.in.Lengths["band"], t.lim)
+	a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(),
+		Figures: []Named{{"the center's side", c.Side}, {"off by", c.Off}, {"eases in", c.MayEase}}}
+	if c.Every.Length.Sign() > 0 {
+		a.Figures = append(a.Figures, Named{"in every", c.Every})
+		marks := t.s.Marks.On(t.in.Edges)
+		a.Ways = []WayOut{{Kind: "redo", Title: "Mark and pin again", Redo: []string{"mark.{edge}.ends"},
+			Acts: []string{"Unpick between the dots. Press the band flat.", fmt.Sprintf("Mark %s each way from its middle.", marks.ToEnd.Exactly()),
+				"Pin middle and ends, then halve between pins. Sew again."}, Figures: []Named{{"middle to end", marks.ToEnd}}}}
+	}
+	return a
+}
+
+// square judges the bordered top as a center is judged.
+func (t trouble) square() Answer {
+	l := t.in.Lengths
+	top := Measured{
+		Widths:    [3]Length{l["top-width-top"], l["top-width-middle"], l["top-width-bottom"]},
+		Lengths:   [3]Length{l["top-length-left"], l["top-length-middle"], l["top-length-right"]},
+		Diagonals: [2]Length{l["top-diagonal-1"], l["top-diagonal-2"]},
+	}
+	s := NewSquareUp(top, Size{t.s.Raw.Width.Length, t.s.Raw.Length.Length}, t.lim)
+	a := Answer{Kind: s.Shape.Verdict.Kind, Say: s.Shape.Verdict.say(), Figures: []Named{
+		{"diagonals apart", t.p.Unit.nearest(top.Diagonals[0].Sub(top.Diagonals[1]).abs())}}}
+	switch lean := s.Shape.Lean; s.Shape.Verdict.Kind {
+	case Leaning:
+		a.Figures = append(a.Figures, Named{"leans over its length", lean.OverLength}, Named{"leans over its width", lean.OverWidth})
+		a.Ways = []WayOut{{Kind: "block", Title: "Pull it square", Figures: []Named{{"diagonals apart", lean.Apart}},
+			Acts: []string{fmt.Sprintf("Lay it flat and pull corners %s apart until the diagonals agree.", lean.short()), "Pin, steam from above, and let it cool before you move it.", "Measure both diagonals again."},
+			Redo: []string{"top.diagonals"}}}
+	case Trapezoid:
+		w := WayOut{Kind: "trim", Title: "Trim the longer edge", Figures: []Named{}, Redo: []string{"top.widths", "top.lengths"},
+			Acts: []string{"Measure it once more: a border's outer edge stretches."}}
+		for _, x := range s.Trims {
+			w.Acts = append(w.Acts, fmt.Sprintf("Trim the %s edge, %s, by %s.", x.Edge, x.Where, x.Off.Shown()))
+			w.Figures = append(w.Figures, Named{x.Edge + " " + x.Where, x.Off})
+		}
+		a.Ways = []WayOut{w}
+	}
+	return a
+}
