@@ -98,8 +98,8 @@ func (p Plan) leastCoping(e Edges) (total Length, why string) {
 
 // nearestCoping is the total that makes the print meet on the center as it is
 // pieced now and lies nearest to the one planned, so that a center that measures a
-// little other than planned does not take a repeat more or less. A strip may
-// finish under what is fussy by what may be eased, for the same reason.
+// little other than planned does not take a repeat more or less. For the same
+// reason a strip may finish under what is fussy by as much as may be eased.
 func (p Plan) nearestCoping() Length {
 	planned := p.Coping.total(p.Seam)
 	i, ok := p.printed()
@@ -107,15 +107,22 @@ func (p Plan) nearestCoping() Length {
 	if !ok || !finishedTo(p, Sides, last).Equal(finishedTo(p, TopBottom, last)) {
 		return planned
 	}
-	e, motif := p.Coping.Edges, p.Borders[i].Motif
+	total, motif := p.exactCoping(p.Borders[i].Motif), p.Borders[i].Motif
+	if lacking := fussyUnder(p.Unit).Sub(DefaultLimits(p.Unit).Apart).Times(2).Sub(total); lacking.Sign() > 0 {
+		total = total.Add(lacking.upTo(motif))
+	}
+	return total
+}
+
+// exactCoping is the total nearest to that of the strips that makes a print of this
+// repeat meet; it may be 0 or less.
+func (p Plan) exactCoping(motif Length) Length {
+	planned, e := p.Coping.total(p.Seam), p.Coping.Edges
 	exact := p.Pieced.along(e).Sub(p.Pieced.along(e.Neighbour()))
 	down := planned.Sub(exact).mod(motif)
 	total := planned.Sub(down)
 	if motif.Less(down.Times(2)) {
 		total = total.Add(motif)
-	}
-	if lacking := fussyUnder(p.Unit).Sub(DefaultLimits(p.Unit).Apart).Times(2).Sub(total); lacking.Sign() > 0 {
-		total = total.Add(lacking.upTo(motif))
 	}
 	return total
 }

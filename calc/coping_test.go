@@ -2,6 +2,7 @@ package calc_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -139,4 +140,42 @@ func TestCopingFollowsAnyCenter(t *testing.T) {
 			t.Errorf("%s: the total grows by %s, and a repeat less would do", text, moved.Value(calc.Inch))
 		}
 	})
+}
+
+func TestSheetHasTheCopingStrips(t *testing.T) {
+	s := calc.NewSheet(copedPlan(t, "60 1/2", "80 1/2", "6", `{"edges":"topBottom"}`))
+	c := s.Coping
+	// 60 x 80 finished with 6 lacks 4 in its length (derived, as in match_test.go).
+	got := fmt.Sprint(c.Edges, c.Count, " ", c.CutWidth.Shown(), " x ", c.CutLength.Shown(), ", adds ", c.Total.Shown())
+	if want := "topBottom2 2 1/2 in x 60 1/2 in, adds 4 in"; got != want {
+		t.Errorf("coping strips %s; want %s", got, want)
+	}
+	if s.Pieced.Length.Value() != "80.5" || s.Center.Length.Value() != "84.5" || s.Match[0].Mismatch.Value() != "0" {
+		t.Errorf("pieced %s, center %s, mismatch %s; want 80.5, 84.5, 0", s.Pieced.Length.Value(), s.Center.Length.Value(), s.Match[0].Mismatch.Value())
+	}
+	// Two strips of 60 1/2 are 121: 4 rows of 40 in all, less straight joins of 1/2.
+	way := c.Cloth.Picked()
+	if c.Cloth.Pick != "crosswise" || way.Length.Value() != "10" || way.Join != "straight" || way.Layout[0].Border != 0 {
+		t.Errorf("its cloth: %s %s, joined %s, of border %d; want crosswise, 10 (four rows of 2 1/2), straight, 0", c.Cloth.Pick, way.Length.Value(), way.Join, way.Layout[0].Border)
+	}
+	if bare := sheetOf(t, one("40", "40", "3", "4")); bare.Coping != nil || !bare.Pieced.Width.Length.Equal(bare.Center.Width.Length) {
+		t.Errorf("a plan without coping has %+v, pieced %s; want none, as the center", bare.Coping, bare.Pieced.Width.Value())
+	}
+}
+
+func TestCopingThatDoesNotMendIsNoted(t *testing.T) {
+	for _, c := range []struct{ want, coping string }{
+		{"cut 1 3/4 in the prints still miss each other by 1/4 in at every corner. Cut 1 1/2 in they meet", `{"edges":"sides","cut":"1 3/4"}`},
+		{"cut 3/4 in the prints still miss each other by 3/4 in at every corner. Cut 1 1/2 in they meet", `{"edges":"sides","cut":"3/4"}`},
+		{"on the sides finish at 1/4 in each, and one under 1/2 in is fussy", `{"edges":"sides","cut":"3/4"}`},
+		{"cut 4 5/8 in the prints still miss each other by 1/8 in at every corner. Cut 4 1/2 in they meet", `{"edges":"sides","cut":"4 5/8"}`},
+	} {
+		notes := strings.Join(calc.NewSheet(copedPlan(t, "60 1/2", "80 1/2", "6", c.coping)).Notes, "\n")
+		if !strings.Contains(notes, c.want) || strings.Contains(notes, "Coping strips mend it") {
+			t.Errorf("coping %s: notes\n%s\nwant %q, and no other coping strips", c.coping, notes, c.want)
+		}
+	}
+	if notes := calc.NewSheet(copedPlan(t, "60 1/2", "80 1/2", "6", `{"edges":"sides"}`)).Notes; len(notes) != 1 {
+		t.Errorf("coping that mends: notes %q; want only the one on directed prints", notes)
+	}
 }

@@ -196,6 +196,9 @@ func (m Match) notes(p Plan) []string {
 		return []string{name + ": " + m.Why}
 	}
 	notes := []string{name + ": this holds for a print that mirrors about its middle. One with a direction, such as stems that all point one way, can't mirror at a miter however its strips are turned."}
+	if p.Coping != nil {
+		return append(notes, m.copingMisses(p)...)
+	}
 	if !m.Seen() {
 		return notes
 	}
@@ -214,6 +217,24 @@ func (m Match) notes(p Plan) []string {
 			a.Easier.Total.Exactly(), Figure{a.Easier.Total.Length.Half(), p.Unit, Nearest}.Exactly()))
 	}
 	return notes
+}
+
+// copingMisses tells that the plan's coping strips do not bring this print to meet,
+// and at what cut they would.
+func (m Match) copingMisses(p Plan) []string {
+	if m.Mismatch.Length.Sign() == 0 {
+		return nil
+	}
+	total, motif := p.exactCoping(p.Borders[m.Border-1].Motif), p.Borders[m.Border-1].Motif
+	if total.Sign() <= 0 {
+		total = total.Add(Length{}.Sub(total).upTo(motif))
+		if total.Sign() == 0 {
+			total = motif
+		}
+	}
+	nearest := func(l Length) Figure { return Figure{l, p.Unit, Nearest} }
+	return []string{fmt.Sprintf("%s: with coping strips cut %s the prints still miss each other by %s at every corner. Cut %s they meet.",
+		p.Borders[m.Border-1].Name, nearest(p.Coping.Cut).Exactly(), m.Mismatch.Exactly(), nearest(total.Half().Add(p.Seam.Times(2))).Exactly())}
 }
 
 // MarshalJSON leaves out every figure where a match is not possible.

@@ -7,7 +7,9 @@ type Sheet struct {
 	Title    string        `json:"title"`
 	Unit     Unit          `json:"unit"`
 	Seam     Figure        `json:"seam"`
-	Center   Area          `json:"center"`
+	Pieced   Area          `json:"pieced"` // the center before its coping strips
+	Coping   *CopingStrips `json:"coping,omitempty"`
+	Center   Area          `json:"center"` // what the borders are sewn to
 	Bands    Pair[Band]    `json:"bands"`
 	Finished Area          `json:"finished"` // after binding
 	Raw      Area          `json:"raw"`      // before it
@@ -47,6 +49,8 @@ func NewSheet(p Plan) Sheet {
 		Title:    p.Title,
 		Unit:     p.Unit,
 		Seam:     nearest(p.Seam),
+		Pieced:   area(p.Pieced),
+		Coping:   newCopingStrips(p),
 		Center:   area(p.Center),
 		Bands:    bands,
 		Finished: area(finished),
@@ -56,6 +60,7 @@ func NewSheet(p Plan) Sheet {
 		Match:    []Match{},
 		Notes:    []string{},
 	}
+	s.Notes = append(s.Notes, s.Coping.notes()...)
 	for i, b := range p.Borders {
 		for _, e := range []Edges{Sides, TopBottom} {
 			strip, lengthened := newStrip(p, bands, i, e)

@@ -134,11 +134,15 @@ func writeTable(out io.Writer, s calc.Sheet) error {
 
 	line(s.Title)
 	line()
-	line("Center, raw edge to raw edge", size(s.Center.Width, s.Center.Length))
+	line("Center, raw edge to raw edge", size(s.Pieced.Width, s.Pieced.Length))
+	if s.Coping != nil {
+		line("  with its coping strips", size(s.Center.Width, s.Center.Length))
+	}
 	line("Seam allowance", s.Seam.Exactly()+" ("+s.Seam.Other()+")")
 	line("Bordered, before binding", size(s.Raw.Width, s.Raw.Length))
 	line("Bordered, after binding", size(s.Finished.Width, s.Finished.Length))
 	line()
+	writeCoping(line, s.Coping)
 	line("Bands", "cut", "finished")
 	for _, e := range bothPairs {
 		line("  "+e.words, both(s.Bands.On(e.edges).Cut), both(s.Bands.On(e.edges).Finished))
@@ -174,6 +178,20 @@ func writeTable(out io.Writer, s calc.Sheet) error {
 	return w.Flush()
 }
 
+// writeCoping tells what coping strips are cut, and where they are sewn.
+func writeCoping(line func(...string), c *calc.CopingStrips) {
+	if c == nil {
+		return
+	}
+	for _, e := range bothPairs {
+		if e.edges == c.Edges {
+			line("Coping strips, cut two", "width x length", "add, finished")
+			line("  "+e.words+", before the borders", size(c.CutWidth, c.CutLength), both(c.Total))
+			line()
+		}
+	}
+}
+
 // writeMatch tells how the prints along the strips meet; one that can't is told in
 // the notes.
 func writeMatch(line func(...string), s calc.Sheet) {
@@ -203,6 +221,9 @@ func writeCloth(line func(...string), s calc.Sheet) {
 			cells = append(cells, w.Pick)
 		}
 		line(cells...)
+	}
+	if s.Coping != nil {
+		row("  coping strips", s.Coping.Cloth)
 	}
 	for _, c := range s.Cloth {
 		row("  "+borderShown(c.Border, c.Name), c.Ways)
