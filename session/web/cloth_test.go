@@ -20,7 +20,7 @@ func TestTheSheetTellsWhatToBuyAndWhereToCut(t *testing.T) {
 	}
 	sheet := snap.Work.Sheet
 	page := h.page(200, "/s/"+id+"/sheet")
-	wants(t, "the sheet", page, "Cloth to buy", "ticking: where to cut", "indigo: where to cut", "2 left", "1 bottom",
+	wants(t, "the sheet", page, "Cloth to buy", "ticking: where to cut", "indigo: where to cut", "2 ticking, left", "1 dark line, bottom",
 		sheet.Cloth[1].Picked().Buy.Shown(), sheet.Together[0].Picked().Buy.Shown())
 	if strings.Contains(page, "dark line: where to cut") {
 		t.Error("the sheet: a border of a shared cloth has a layout of its own beside the shared one")

@@ -97,10 +97,16 @@ func (q Quilt) opened(p *pen, s Scene) string {
 		d := f.at(0, 0).minus(f.at(miter.x, miter.y))
 		p.iron(m, d, 1)
 		p.text("t", pt{width / 2, 466}, amid, "set down, lift")
+		if !q.Sheet.Corner.Equal() {
+			return ", finished, right side up, pressed from the front; the bands differ, so lines along them meet at the miter only by chance"
+		}
 		return ", finished, right side up, pressed from the front: the stripes turn at the miter"
 	}
 	p.circle("loupe", f.at(0, 0), 34)
 	p.text("t", pt{width / 2, 466}, amid, "no pucker, no gap, flat")
+	if !q.Sheet.Corner.Equal() {
+		return ", opened, right side up, before any trim: the dot lies flat; the bands differ, so lines along them meet at the miter only by chance"
+	}
 	return ", opened, right side up, before any trim: the stripes meet in the miter, the dot lies flat"
 }
 

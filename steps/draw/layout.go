@@ -102,6 +102,7 @@ func (l *layout) draw(high float64) string {
 	f = f.of(move(-l.wide/2, -l.long/2))
 	f.f = room.top // the cloth hangs from its numbers
 	cloth := box{f.e, f.f, f.e + l.wide*k, f.f + l.long*k}
+	p.on = move(0, max(0, room.bottom-cloth.bottom)/2)
 
 	p.shape("waste", cloth.corners()...)
 	for _, piece := range l.way.Layout {
@@ -251,5 +252,5 @@ func (l *layout) legend(p *pen, at pt, row bool) {
 // label writes one line with its middle at a place, turned by so many degrees.
 func (p *pen) label(class string, at pt, turn int, k float64, s string) {
 	f := move(at.x, at.y).of(map[int]frame{0: {1, 0, 0, 1, 0, 0}, 90: {0, 1, -1, 0, 0, 0}, -90: {0, -1, 1, 0, 0, 0}}[turn]).of(scale(k))
-	fmt.Fprintf(&p.b, `<text class="%s" text-anchor="middle" transform="%s" y="8">%s</text>`, class, f.matrix(), html.EscapeString(s))
+	fmt.Fprintf(&p.b, `<text class="%s" text-anchor="middle" transform="%s" y="8">%s</text>`, class, p.on.of(f).matrix(), html.EscapeString(s))
 }

@@ -44,6 +44,9 @@ func (p *pen) arrow(class string, a, b pt) {
 		return
 	}
 	f := move(b.x, b.y).of(facing(b.minus(a)))
+	if p.rims {
+		p.shape("tiprim", b, f.at(-24, 11), f.at(-24, -11))
+	}
 	p.line(class, a, f.at(-12, 0))
 	p.shape("tip "+class, b, f.at(-24, 11), f.at(-24, -11))
 }

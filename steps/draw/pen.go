@@ -114,7 +114,7 @@ func (p *pen) line(class string, places ...pt) { p.stroke(class, path(p.on.all(p
 // rimmed are the lines that may lie on cloth of the plan's colors, and the class of
 // the rim that keeps each in sight there.
 var rimmed = map[string]string{
-	"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim", "missline": "stitchrim",
+	"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim", "missline": "stitchrim", "arrow": "stitchrim",
 	"joinline": "stitchrim", "firstline": "firstrim",
 }
 
