@@ -28,7 +28,7 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	switch s.Act { // on the table, before the strip belongs to its edge
 	case "parts":
 		return q.stripParts(p, s)
-	case "join":
+	case "join", "join-trim", "joined", "join-press":
 		return q.stripJoined(p, s)
 	}
 	p.turn(s.Edge)
