@@ -105,20 +105,21 @@ func (l Lean) short() string {
 
 // A law holds four lengths to the parallelogram law, 2a² + 2b² = d1² + d2²: a and b
 // the means of what was taken. Edges that differ a little, as in a trapezoid, break
-// it only by the square of the difference. Derived; no source.
+// it only by the square of the difference. A bowed top, its middle longer or shorter
+// than both edges, is no flat shape: its diagonals go with either, or with what lies
+// between. Derived; no source.
 type law struct {
 	m             Measured
 	a, b          Length
 	nA, nB        int64 // measures taken
 	first, second Length
-	wide, tall    Length // spreads
 }
 
 // newLaw is nil unless both ways and both diagonals are measured.
 func newLaw(m Measured) *law {
 	k := &law{m: m, first: m.Diagonals[0], second: m.Diagonals[1]}
-	k.a, k.wide, k.nA = meanOf(m.Widths)
-	k.b, k.tall, k.nB = meanOf(m.Lengths)
+	k.a, _, k.nA = meanOf(m.Widths)
+	k.b, _, k.nB = meanOf(m.Lengths)
 	if k.nA == 0 || k.nB == 0 || k.first.Sign() == 0 || k.second.Sign() == 0 {
 		return nil
 	}
@@ -146,9 +147,9 @@ func meanOf(three [3]Length) (mean, spread Length, n int64) {
 	return mean.Scale(Of(1, 1, Inch), Of(n, 1, Inch)), most.Sub(least), n
 }
 
-// over is by how much the sides have it over the diagonals, in square inches.
-func (k *law) over() Length {
-	return k.a.squared().Add(k.b.squared()).Times(2).Sub(k.first.squared()).Sub(k.second.squared())
+// over is by how much sides a and b have it over the diagonals, in square inches.
+func (k *law) over(a, b Length) Length {
+	return a.squared().Add(b.squared()).Times(2).Sub(k.first.squared()).Sub(k.second.squared())
 }
 
 // turn is d2² − d1² in square inches: more than 0 leans to the right.
@@ -160,7 +161,25 @@ func (k *law) turn() Length { return k.second.squared().Sub(k.first.squared()) }
 func (k *law) broken(lim Limits) bool {
 	sides := Hypot(k.a.Times(4), k.b.Times(4))
 	diagonals := Hypot(k.first.Times(2), k.second.Times(2))
-	return Hypot(sides, diagonals).Scale(lim.Tape, Of(1, 1, Inch)).Less(k.over().abs())
+	may := Hypot(sides, diagonals).Scale(lim.Tape, Of(1, 1, Inch))
+	leastA, mostA := bowed(k.m.Widths, k.a, lim)
+	leastB, mostB := bowed(k.m.Lengths, k.b, lim)
+	return may.Less(k.over(leastA, leastB)) || k.over(mostA, mostB).Add(may).Sign() < 0
+}
+
+// bowed is the least and the most of edges and middle where both edges are alike and
+// the middle is not, by what cloth may do: twice what eases. Else it is the mean.
+func bowed(three [3]Length, mean Length, lim Limits) (least, most Length) {
+	first, middle, last := three[0], three[1], three[2]
+	edge := first.Add(last).Half()
+	if first.Sign() == 0 || middle.Sign() == 0 || last.Sign() == 0 ||
+		lim.Apart.Less(first.Sub(last).abs()) || lim.Easing(middle).Times(2).Less(edge.Sub(middle).abs()) {
+		return mean, mean
+	}
+	if middle.Less(edge) {
+		return middle, edge
+	}
+	return edge, middle
 }
 
 func (k *law) lean(lim Limits) *Lean {

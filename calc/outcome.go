@@ -1,0 +1,130 @@
+package calc
+
+import "fmt"
+
+// An Outcome is the bordered top as measured, beside what was to be expected.
+type Outcome struct {
+	Verdict Verdict  `json:"verdict"` // all in all: Right, or the kind of what is the matter
+	Width   Compared `json:"width"`
+	Length  Compared `json:"length"`
+	Shape   Shape    `json:"shape"`
+	Flat    Verdict  `json:"flat"` // Right, Wavy or Pulled: edges against the middle; Missing
+}
+
+// A Compared is one way across, raw edge to raw edge. Parts add up to Off.
+type Compared struct {
+	Expected Figure `json:"expected"` // by the first plan
+	Measured Figure `json:"measured"` // the mean of what was taken; 0: nothing was
+	Off      Figure `json:"off"`      // measured less expected, under 0 when smaller
+	Parts    []Part `json:"parts"`    // where it comes from; those of nothing are left out
+}
+
+// A Part is one reason for a difference. Kinds: center, borders, seams, rest.
+type Part struct {
+	Kind string `json:"kind"`
+	By   Figure `json:"by"` // under 0: it makes the top smaller
+	Text string `json:"text"`
+}
+
+// NewOutcome compares a bordered top with its plan. planned is the plan as first made,
+// built the one worked to at last: another center, other borders. real is the
+// allowance that the seam test showed; 0: it was not tested.
+func NewOutcome(planned, built Plan, m Measured, real Length, lim Limits) Outcome {
+	o := Outcome{
+		Width:  compare(planned, built, m.Widths, real, TopBottom),
+		Length: compare(planned, built, m.Lengths, real, Sides),
+	}
+	want := finishedSize(built)
+	seams := built.Seam.Times(2)
+	s := NewSquareUp(m, Size{want.Width.Add(seams), want.Length.Add(seams)}, lim)
+	o.Shape, o.Flat = s.Shape, flatness(m, built.Unit, lim)
+	o.Verdict = o.verdict()
+	return o
+}
+
+// compare reckons along the edges e. What is not explained by center, borders and
+// seams is the rest: pressing, stretching, the tape.
+func compare(planned, built Plan, three [3]Length, real Length, e Edges) Compared {
+	fig := planned.Unit.nearest
+	raw := func(p Plan) Length {
+		return p.Center.along(e).Add(finishedTo(p, e.Neighbour(), len(p.Borders)-1).Times(2))
+	}
+	mean, _, n := meanOf(three)
+	c := Compared{Expected: fig(raw(planned)), Measured: fig(mean), Off: fig(Length{}), Parts: []Part{}}
+	if n == 0 {
+		return c
+	}
+	off := mean.Sub(raw(planned))
+	c.Off = fig(off)
+	rest := off
+	add := func(kind string, by Length, told string) {
+		if rest = rest.Sub(by); by.Sign() != 0 {
+			c.Parts = append(c.Parts, Part{kind, fig(by), told + ": " + moreOrLess(by, planned.Unit) + "."})
+		}
+	}
+	center := built.Center.along(e).Sub(planned.Center.along(e))
+	add("center", center, fmt.Sprintf("The center was built on at %s instead of %s", fig(built.Center.along(e)).Exactly(), fig(planned.Center.along(e)).Exactly()))
+	add("borders", raw(built).Sub(raw(planned)).Sub(center), "The borders are cut at other widths than first planned")
+	if real.Sign() > 0 {
+		// Every border is sewn on at both ends, each seam taking two allowances.
+		seams := 2 * int64(len(built.Borders))
+		add("seams", built.Seam.Sub(real).Times(2*seams), fmt.Sprintf("%d seams at %s instead of %s", seams, fine(real, built.Unit), fig(built.Seam).Exactly()))
+	}
+	if rest.Sign() != 0 {
+		c.Parts = append(c.Parts, Part{"rest", fig(rest), "Pressing, stretching and the tape: " + moreOrLess(rest, planned.Unit) + "."})
+	}
+	return c
+}
+
+// moreOrLess tells a difference.
+func moreOrLess(by Length, u Unit) string {
+	told := u.nearest(by.abs())
+	words := told.Shown()
+	if told.Length.Round(u, Nearest).Sign() == 0 {
+		words = fine(by.abs(), u)
+	}
+	if by.Sign() < 0 {
+		return words + " less"
+	}
+	return words + " more"
+}
+
+// flatness holds the outer edges to the middle: what does not ease between them ripples
+// or pulls.
+func flatness(m Measured, u Unit, lim Limits) Verdict {
+	flat := Verdict{Missing, "Whether it lies flat is not known: measure near both edges and across the middle.", ""}
+	for _, w := range []struct {
+		three [3]Length
+		where string
+	}{{m.Widths, "Top and bottom edge"}, {m.Lengths, "The side edges"}} {
+		middle := w.three[1]
+		if middle.Sign() == 0 || w.three[0].Sign() == 0 || w.three[2].Sign() == 0 {
+			continue
+		}
+		if flat.Kind == Missing {
+			flat = Verdict{Right, "It lies flat: the edges are as long as the middle.", ""}
+		}
+		off := w.three[0].Add(w.three[2]).Half().Sub(middle)
+		if !lim.Easing(middle).Less(off.abs()) {
+			continue
+		}
+		told := u.nearest(off.abs()).Shown()
+		if off.Sign() > 0 {
+			return Verdict{Wavy, fmt.Sprintf("%s: %s longer than the middle, so it ripples.", w.where, told), "Ease the edge in when you bind: pin the binding to the middle's measure."}
+		}
+		return Verdict{Pulled, fmt.Sprintf("%s: %s shorter than the middle, so the middle stands up.", w.where, told), "Steam the edges from the back and pat them out, before it is quilted."}
+	}
+	return flat
+}
+
+func (o Outcome) verdict() Verdict {
+	switch {
+	case o.Shape.Verdict.Kind == Slip || o.Shape.Verdict.Kind == Leaning || o.Shape.Verdict.Kind == Trapezoid:
+		return o.Shape.Verdict
+	case o.Flat.Kind == Wavy || o.Flat.Kind == Pulled:
+		return o.Flat
+	case o.Shape.Verdict.Kind == Unknown || o.Flat.Kind == Missing:
+		return Verdict{Unknown, "Whether it is flat and square is not known yet.", "Measure three widths, three lengths and both diagonals."}
+	}
+	return Verdict{Right, "It lies flat and square.", ""}
+}
