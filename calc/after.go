@@ -1,0 +1,114 @@
+package calc
+
+import "fmt"
+
+// After is what comes when the borders are on: backing, batting and binding.
+type After struct {
+	Top     Area    `json:"top"` // before binding
+	Backing Backing `json:"backing"`
+	Batting Area    `json:"batting"`
+	Binding Binding `json:"binding"`
+}
+
+// A Backing is cut larger than the top, and pieced where the cloth is not wide enough.
+type Backing struct {
+	Size   Area   `json:"size"`
+	Pieces int    `json:"pieces"` // lengths of the cloth, sewn side by side
+	Each   Figure `json:"each"`   // of them
+	Seams  int    `json:"seams"`
+	Run    string `json:"run"` // of the seams: "down" or "across" the quilt; "" for none
+	Buy    Figure `json:"buy"`
+}
+
+// A Binding is cut crosswise, its strips joined end to end on the diagonal.
+type Binding struct {
+	Perimeter Figure `json:"perimeter"`
+	Needed    Figure `json:"needed"` // the perimeter and what joins and corners take
+	Cut       Figure `json:"cut"`    // width of a strip
+	Strips    int    `json:"strips"`
+	Cloth     Figure `json:"cloth"` // all strips
+	Buy       Figure `json:"buy"`
+}
+
+// Finishing is how the quilt is to be finished.
+type Finishing struct {
+	Around Length // backing and batting beyond the top, on every side
+	Usable Length // width of the cloth between selvages
+	Seam   Length // allowance of a seam in the backing
+	Even   Length // lost to evening the ends of what is bought
+	Strip  Length // cut width of the binding
+	Joins  Length // of binding beyond the perimeter
+}
+
+// DefaultFinishing is common practice (cp): 4 in around, 40 in of usable width, binding
+// cut 2 1/2 in, 10 in to join; in cm 10, 102, 6.5 and 25.
+func DefaultFinishing(u Unit) Finishing {
+	if u == Centimeter {
+		return Finishing{Of(10, 1, u), Of(102, 1, u), Of(15, 10, u), Of(5, 1, u), Of(65, 10, u), Of(25, 1, u)}
+	}
+	return Finishing{Of(4, 1, u), Of(40, 1, u), Of(1, 2, u), Of(2, 1, u), Of(5, 2, u), Of(10, 1, u)}
+}
+
+// NewAfter reckons what comes next for a top of this raw size. The error is Faults of
+// the field "usable" where the cloth is too narrow to be joined at all.
+func NewAfter(top Size, u Unit, f Finishing) (After, error) {
+	if least := longer(f.Strip, f.Seam.Times(2)); !least.Less(f.Usable) {
+		return After{}, Faults{{"usable", fmt.Sprintf("is %s; it must be more than what a join takes, %s", u.nearest(f.Usable).Exactly(), u.nearest(least).Exactly())}}
+	}
+	size := Size{top.Width.Add(f.Around.Times(2)), top.Length.Add(f.Around.Times(2))}
+	area := func(s Size) Area { return Area{u.nearest(s.Width), u.nearest(s.Length)} }
+	return After{Top: area(top), Backing: newBacking(size, u, f), Batting: area(size), Binding: newBinding(top, u, f)}, nil
+}
+
+// newBacking takes the way that needs less cloth: seams down the quilt or across it,
+// down where they are alike.
+func newBacking(size Size, u Unit, f Finishing) Backing {
+	// n widths with n − 1 seams between cover n × usable − (n − 1) × 2 × allowance.
+	pieces := func(cover Length) int64 {
+		n, rest := cover.Sub(f.Seam.Times(2)).lines(f.Usable.Sub(f.Seam.Times(2)))
+		if rest {
+			return max(n.Int64()+1, 1)
+		}
+		return max(n.Int64(), 1)
+	}
+	down, across := pieces(size.Width), pieces(size.Length)
+	n, each, run := down, size.Length, "down"
+	if size.Width.Times(across).Less(size.Length.Times(down)) {
+		n, each, run = across, size.Width, "across"
+	}
+	if n == 1 {
+		run = ""
+	}
+	return Backing{
+		Size:   Area{u.nearest(size.Width), u.nearest(size.Length)},
+		Pieces: int(n), Each: Figure{each, u, CutUp}, Seams: int(n - 1), Run: run,
+		Buy: Figure{each.Times(n).Add(f.Even), u, ClothUp},
+	}
+}
+
+// newBinding takes as many strips as the perimeter and the joins' share fill, and more
+// where diagonal joins, which lose a strip's width each, use up more than that.
+func newBinding(top Size, u Unit, f Finishing) Binding {
+	around := top.Width.Add(top.Length).Times(2)
+	needed := around.Add(f.Joins)
+	up := func(l, each Length) int64 {
+		n, rest := l.lines(each)
+		if rest {
+			return n.Int64() + 1
+		}
+		return n.Int64()
+	}
+	strips := max(up(needed, f.Usable), up(around, f.Usable.Sub(f.Strip)))
+	cloth := f.Strip.Times(strips)
+	return Binding{
+		Perimeter: u.nearest(around), Needed: u.nearest(needed), Cut: u.nearest(f.Strip),
+		Strips: int(strips), Cloth: Figure{cloth, u, LeastUp}, Buy: Figure{cloth, u, ClothUp},
+	}
+}
+
+func longer(a, b Length) Length {
+	if a.Less(b) {
+		return b
+	}
+	return a
+}

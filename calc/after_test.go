@@ -1,0 +1,103 @@
+package calc_test
+
+import (
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"cornerwise/calc"
+)
+
+func afterOf(t rapid.TB, width, long string, f calc.Finishing) calc.After {
+	t.Helper()
+	a, err := calc.NewAfter(calc.Size{Width: length(t, width), Length: length(t, long)}, calc.Inch, f)
+	if err != nil {
+		t.Fatalf("NewAfter(%s x %s) = %v", width, long, err)
+	}
+	return a
+}
+
+func TestBindingAgreesWithPrint(t *testing.T) {
+	usual := calc.DefaultFinishing(calc.Inch)
+	twelve := usual
+	twelve.Joins = length(t, "12")
+	for _, c := range []struct {
+		source, width, length string
+		how                   calc.Finishing
+		perimeter             string
+		strips                int
+		cloth, buy            string
+	}{
+		{"Castilleja Cotton, 2 June 2013", "50", "60", usual, "220 in", 6, "15 in", "1/2 yd"},
+		{"Sylvia's Quilt Depot", "46", "46", usual, "184 in", 5, "12 1/2 in", "3/8 yd"},
+		{"Always in Stitches, 3 August 2009", "40", "50", usual, "180 in", 5, "12 1/2 in", "3/8 yd"},
+		// Printed as 26 1/2, for which 3/4 yd would do: 11 x 2 1/2 is 27 1/2.
+		{"Quilting Board t189575: a slip in print", "96", "110", twelve, "412 in", 11, "27 1/2 in", "7/8 yd"},
+	} {
+		b := afterOf(t, c.width, c.length, c.how).Binding
+		if b.Perimeter.Shown() != c.perimeter || b.Strips != c.strips || b.Cloth.Shown() != c.cloth || b.Buy.Shown() != c.buy {
+			t.Errorf("%s: %s x %s: %s round, %d strips, %s, buy %s; want %s, %d, %s, %s",
+				c.source, c.width, c.length, b.Perimeter.Shown(), b.Strips, b.Cloth.Shown(), b.Buy.Shown(), c.perimeter, c.strips, c.cloth, c.buy)
+		}
+	}
+}
+
+func TestBackingAndBatting(t *testing.T) {
+	for _, c := range []struct {
+		name, width, length, size string
+		pieces                    int
+		each, run, buy            string
+	}{
+		// 48 wide: two lengths of 68 down, or two of 48 across (68 < 79): 96 + 2 = 98 in.
+		{"Happy Stitches, Backing and borders: 40 x 60 → 48 x 68; the rest derived", "40", "60", "48 in x 68 in", 2, "48 in", "across", "2 3/4 yd"},
+		{"one width is enough (derived)", "30", "50", "38 in x 58 in", 1, "58 in", "", "1 3/4 yd"},
+		// Two widths of 40 cover 79; 80 takes three: 3 x 80 down and across alike.
+		{"a seam takes an inch: 80 is more than two of 40 (derived)", "72", "72", "80 in x 80 in", 3, "80 in", "down", "6 3/4 yd"},
+		{"and 79 is not (derived)", "71", "71", "79 in x 79 in", 2, "79 in", "down", "4 1/2 yd"},
+	} {
+		a := afterOf(t, c.width, c.length, calc.DefaultFinishing(calc.Inch))
+		b := a.Backing
+		size := b.Size.Width.Shown() + " x " + b.Size.Length.Shown()
+		if size != c.size || b.Pieces != c.pieces || b.Seams != c.pieces-1 || b.Each.Shown() != c.each || b.Run != c.run || b.Buy.Shown() != c.buy {
+			t.Errorf("%s: %s x %s: backing %s, %d of %s, seams %s, buy %s; want %s, %d of %s, %s, %s",
+				c.name, c.width, c.length, size, b.Pieces, b.Each.Shown(), b.Run, b.Buy.Shown(), c.size, c.pieces, c.each, c.run, c.buy)
+		}
+		if !a.Batting.Width.Length.Equal(b.Size.Width.Length) || !a.Batting.Length.Length.Equal(b.Size.Length.Length) {
+			t.Errorf("%s: batting %s x %s; want it as large as the backing", c.name, a.Batting.Width.Shown(), a.Batting.Length.Shown())
+		}
+	}
+}
+
+func TestClothTooNarrowToJoinIsRefused(t *testing.T) {
+	f := calc.DefaultFinishing(calc.Inch)
+	f.Usable = length(t, "2 1/2")
+	if _, err := calc.NewAfter(calc.Size{Width: length(t, "40"), Length: length(t, "40")}, calc.Inch, f); err == nil {
+		t.Error("cloth as narrow as its binding strip passes; want a sentence")
+	}
+}
+
+// Whatever the top, the pieces cover the backing with their seams, the strips of the
+// binding go round, and one of either less would not do.
+func TestAfterIsEnoughAndNotMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		side := writtenLength(4, 120)
+		f := calc.DefaultFinishing(calc.Inch)
+		a := afterOf(t, side.Draw(t, "width"), side.Draw(t, "length"), f)
+		b := a.Backing
+		cover := b.Size.Width.Length
+		if b.Each.Length.Equal(cover) && !b.Each.Length.Equal(b.Size.Length.Length) {
+			cover = b.Size.Length.Length
+		}
+		wide := func(n int64) calc.Length { return f.Usable.Times(n).Sub(f.Seam.Times(2 * (n - 1))) }
+		n := int64(b.Pieces)
+		if wide(n).Less(cover) || n > 1 && !wide(n-1).Less(cover) {
+			t.Errorf("%d widths of the cloth for %s", n, cover.Value(calc.Inch))
+		}
+		round := func(n int64) bool {
+			return !f.Usable.Times(n).Less(a.Binding.Needed.Length) && !f.Usable.Sub(f.Strip).Times(n).Less(a.Binding.Perimeter.Length)
+		}
+		if k := int64(a.Binding.Strips); !round(k) || round(k-1) {
+			t.Errorf("%d strips of binding for %s", k, a.Binding.Needed.Shown())
+		}
+	})
+}
