@@ -3,6 +3,7 @@ package steps
 import (
 	"encoding/json"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -249,5 +250,50 @@ func checkSound(t *rapid.T, was, is *Work, change Change) {
 	}
 	if (is.Here != was.Here) != (change.Here != "") {
 		t.Fatalf("here went from %s to %s; the change says %q", was.Here, is.Here, change.Here)
+	}
+}
+
+func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
+	w := walk(t, begin(t, plans["coping on sides"]), "size.settled")
+	shown := func(w *Work, id string) string {
+		_, tick := w.Tick(id)
+		if len(tick.Numbers) == 0 {
+			t.Fatalf("tick %s has no number", id)
+		}
+		var all []string
+		for _, f := range tick.Numbers[0].Figures {
+			all = append(all, f.Shown())
+		}
+		return strings.Join(all, " × ")
+	}
+	if w.Here != "coping-cut" {
+		t.Fatalf("after the size is settled: work is at %s, want coping-cut", w.Here)
+	}
+	// 80 − 60 = 20 is three repeats of 6 and 2 over: the sides' strips add 2, each finishes 1.
+	if got, want := shown(w, "coping.left.cut"), "1 1/2 in × 80 1/2 in"; got != want {
+		t.Errorf("the left coping strip is %s, want %s", got, want)
+	}
+	_, _, err := try(w, tickOp("cut.1.left.measured", true))
+	if r, ok := err.(*Refusal); !ok || !slices.Contains(r.Missing, "coping.measured") {
+		t.Errorf("the border's strip before the coping strips: got %v, want coping.measured among what is missing", err)
+	}
+	w = walk(t, w, "coping.right.pressed")
+	if got, want := shown(w, "coping.measured"), "62 1/2 in × 80 1/2 in"; got != want {
+		t.Errorf("the center with its strips is %s, want %s", got, want)
+	}
+	before := shown(w, "cut.1.top.measured")
+	w = do(t, w, Op{Kind: KindMeasure, Measure: "coped-width", Value: "62 3/8"})
+	if got, want := shown(w, "coping.measured"), "62 3/8 in × 80 1/2 in"; got != want {
+		t.Errorf("measured over both strips: the center is %s, want %s", got, want)
+	}
+	if got := shown(w, "cut.1.top.measured"); got == before {
+		t.Errorf("measured over both strips: the top strip is still %s", got)
+	}
+	if got, want := shown(w, "coping.left.cut"), "1 1/2 in × 80 1/2 in"; got != want {
+		t.Errorf("measured over both strips: the strip that was cut is now %s, want %s", got, want)
+	}
+	w = do(t, w, Op{Kind: KindMeasure, Measure: "coped-width", Value: ""})
+	if got := shown(w, "cut.1.top.measured"); got != before {
+		t.Errorf("the measure taken away: the top strip is %s, want %s", got, before)
 	}
 }

@@ -48,11 +48,12 @@ func follows(id string) bool {
 			return true
 		}
 	}
-	return id == "first-pair"
+	return id == "first-pair" || id == "coped-width" || id == "coped-length"
 }
 
 func sameSize(a, b *quilt) bool {
 	return a.plan.Center.Width.Equal(b.plan.Center.Width) && a.plan.Center.Length.Equal(b.plan.Center.Length) &&
+		a.plan.Pieced.Width.Equal(b.plan.Pieced.Width) && a.plan.Pieced.Length.Equal(b.plan.Pieced.Length) &&
 		a.settled.width == b.settled.width && a.settled.length == b.settled.length
 }
 

@@ -13,7 +13,7 @@ type reckoning func(*quilt, names) []Number
 
 var numbers = map[string]reckoning{
 	"center": func(q *quilt, _ names) []Number {
-		return []Number{{Name: "center, wide × long", Figures: size(q.sheet.Center), How: "As planned, raw edge to raw edge."}}
+		return []Number{{Name: "center, wide × long", Figures: size(q.sheet.Pieced), How: "As planned, raw edge to raw edge."}}
 	},
 	"width": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "width, as planned", Figures: one(q.nearest(q.settled.planned.Width)), How: "From the plan, raw edge to raw edge."}}
@@ -28,7 +28,18 @@ var numbers = map[string]reckoning{
 	},
 	"square": func(*quilt, names) []Number { return []Number{{Name: "at the corner", Text: "90°"}} },
 	"settled": func(q *quilt, _ names) []Number {
+		if q.plan.Coping != nil {
+			return []Number{{Name: "center, wide × long", Figures: size(q.sheet.Pieced), How: q.settled.how()}}
+		}
 		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center), How: q.settled.how()}}
+	},
+	"coping": func(q *quilt, _ names) []Number { return []Number{q.copingStrip()} },
+	"copingLength": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "the edge", Figures: one(q.sheet.Coping.CutLength), How: "The center's side, raw edge to raw edge."}}
+	},
+	"coped": func(q *quilt, _ names) []Number {
+		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center),
+			How: fmt.Sprintf("The center, and %s of coping strips.", q.sheet.Coping.Total.Exactly())}}
 	},
 	"cloth": func(q *quilt, n names) []Number { return q.cloth(n) },
 	"stripe": func(q *quilt, n names) []Number {

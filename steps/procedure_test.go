@@ -21,6 +21,9 @@ var plans = map[string]string{
 	"a wide allowance":  `{"seam":"1","center":{"width":"20","length":"20"},"borders":[{"cut":"5"}]}`,
 	"joined aslant":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","cloth":{"runs":"crosswise"}}]}`,
 	"joined straight":   `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","cloth":{"runs":"crosswise","join":"straight"}}]}`,
+	"coping on sides":   `{"center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[{"name":"lanterns","cut":"5 1/2","motif":"6"}]}`,
+	"coping on top":     `{"center":{"width":"36 1/2","length":"48 1/2"},"coping":{"edges":"topBottom","cut":"2 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/8"}]}`,
+	"coping in cm":      `{"unit":"cm","center":{"width":"90","length":"121,5"},"coping":{"edges":"sides","cut":"4"},"borders":[{"cut":"12"}]}`,
 	"a square, unequal": `{"center":{"width":"30","length":"30"},"borders":[{"cut":"9","cutTopBottom":"1"}]}`,
 }
 

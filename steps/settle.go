@@ -45,7 +45,11 @@ func newQuilt(plan calc.Plan, measured map[string]string, whole map[string]bool)
 		return nil, err
 	}
 	q.settled.width, q.settled.length = wHow, lHow
-	if q.plan, err = plan.WithCenter(calc.Size{Width: width, Length: length}); err != nil {
+	q.plan, err = plan.WithCenter(calc.Size{Width: width, Length: length})
+	if err == nil {
+		q.plan, err = coped(q.plan, measured)
+	}
+	if err != nil {
 		faults := err.(calc.Faults)
 		return nil, &Refusal{Code: BadValue, Field: "value", Message: "The center " + faults[0].Message + "."}
 	}

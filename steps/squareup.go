@@ -4,7 +4,7 @@ package steps
 // center gets coping strips, that they are on.
 const sizeSettled = "size.settled coping.measure*"
 
-var squareUp = stageRow{"square-up", "Square up", []stepRow{
+var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	{
 		id: "press-center", title: "The center",
 		ticks: []turnRow{{nil, []tickRow{{
@@ -94,4 +94,4 @@ var squareUp = stageRow{"square-up", "Square up", []stepRow{
 			needs: "center.trimmed", number: "settled", kind: "center", act: "settle",
 		}}}},
 	},
-}}
+}, coping...)}
