@@ -49,7 +49,7 @@ var coping = []stepRow{
 		measures: []measureRow{{"coped-{along}", "Measured {along}", nil}},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "coping.measured", label: "Center measured with its strips", title: "Measure over both strips",
-			say:    "Measure across the middle, over both coping strips. If it is another, enter that.",
+			say:    "Measure across the middle, over both coping strips. If it differs, enter what you see.",
 			why:    "From here on the borders are reckoned for the center with its strips.",
 			needs:  "coping.*.pressed",
 			number: "coped", kind: "coping", act: "size",
