@@ -67,3 +67,27 @@ func TestTheWidestThatAPieceAllows(t *testing.T) {
 		}
 	})
 }
+
+// Two borders of one cloth, each 60 long with strips of 3 and 2 cut lengthwise: four of
+// each side by side are 20, and 60 + 2 x 4 1/2 (the band of 5 less a seam of 1/2) = 69
+// long, 2 to even: 71. One of them alone would take no less length (derived).
+func TestAPieceForTwoBordersOfOneCloth(t *testing.T) {
+	const shared = `{"center":{"width":"60","length":"60"},"spare":"0","borders":[
+		{"cut":"3","cloth":{"name":"indigo","runs":"lengthwise"}},{"cut":"2","cloth":{"name":"indigo","runs":"lengthwise"}}]}`
+	p := planOf(t, shared)
+	for _, c := range []struct {
+		width, length string
+		enough        bool
+		short, widest string
+	}{
+		{"20", "71", true, "0 in", "3 in"},
+		{"20", "70", false, "1 in", "2 1/2 in"},  // half an inch narrower: the band takes 1 off each strip
+		{"19", "71", false, "69 in", "2 3/4 in"}, // one strip comes below another; 4 x (2 3/4 + 2) = 19
+	} {
+		got := calc.Enough(p, 1, length(t, c.width), length(t, c.length))
+		if got.Enough != c.enough || got.ShortBy.Shown() != c.short || got.Widest.Shown() != c.widest || len(got.Borders) != 2 {
+			t.Errorf("%s x %s: enough %t, short by %s, widest %s, borders %v; want %t, %s, %s, both", c.width, c.length,
+				got.Enough, got.ShortBy.Shown(), got.Widest.Shown(), got.Borders, c.enough, c.short, c.widest)
+		}
+	}
+}

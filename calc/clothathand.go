@@ -1,23 +1,26 @@
 package calc
 
-// An AtHand is whether a piece of cloth that is there already does for a border.
+// An AtHand is whether a piece of cloth that is there already does for a border,
+// or for all borders that are cut from one cloth.
 type AtHand struct {
-	Enough bool
-	Pick   string // the way to cut that takes less; empty where neither fits the width
+	Enough  bool
+	Borders []int  // that the piece is for, 1 being the innermost
+	Pick    string // the way to cut that takes less; empty where neither fits the width
 	// ShortBy is how much more length it would take; 0 where it is enough, and
 	// where it does not fit, which no length mends.
 	ShortBy Figure
-	// Widest is the widest cut on the sides that the piece allows, top and bottom
-	// being wider or narrower by as much as now; 0 where it allows none.
+	// Widest is the widest cut of the border on the sides that the piece allows, top
+	// and bottom being wider or narrower by as much as now, and other borders of the
+	// cloth as they are; 0 where it allows none.
 	Widest Figure
 }
 
 // Enough tells whether a piece so wide, selvages cut off, and so long does for a
-// border, 1 being the innermost. Evening and shrinkage count as they do for cloth
+// border, 1 being the innermost, and for the borders of the same cloth. Evening and shrinkage count as they do for cloth
 // to buy, but nothing is rounded: what is there is there.
 func Enough(p Plan, border int, width, length Length) AtHand {
 	ways := waysFrom(p, border-1, width)
-	a := AtHand{Pick: ways.Pick, ShortBy: Figure{Unit: p.Unit, Rounding: LeastUp}}
+	a := AtHand{Borders: sharing(p, border-1), Pick: ways.Pick, ShortBy: Figure{Unit: p.Unit, Rounding: LeastUp}}
 	if need, ok := ways.least(); ok {
 		// The pick is by what is bought; here the last inch counts.
 		a.Pick = lengthwise
@@ -36,7 +39,7 @@ func Enough(p Plan, border int, width, length Length) AtHand {
 // widestFrom is the widest cut on a ruler's line that the piece allows. A narrower
 // border never takes more cloth, so it is found by halving.
 func widestFrom(p Plan, i int, width, length Length) Length {
-	line := Length{CutUp.grain(p.Unit)}.Scale(Of(1, 1, p.Unit), Of(1, 1, Inch))
+	line := ruled(p.Unit)
 	seams := p.Seam.Times(2)
 	more := p.Borders[i].CutTopBottom.Sub(p.Borders[i].Cut)
 	does := func(n int64) bool {
@@ -82,19 +85,40 @@ func (w Ways) least() (need Length, fits bool) {
 	return need, fits
 }
 
-// waysFrom is how border i (from 0) is cut from cloth of that width.
+// sharing are the borders, from 1, cut from the cloth of border i (from 0).
+func sharing(p Plan, i int) []int {
+	name := p.Borders[i].Cloth.Name
+	if name == "" {
+		return []int{i + 1}
+	}
+	var all []int
+	for k, b := range p.Borders {
+		if b.Cloth.Name == name {
+			all = append(all, k+1)
+		}
+	}
+	return all
+}
+
+// waysFrom is how border i (from 0) is cut from cloth of that width, with all that
+// share it.
 func waysFrom(p Plan, i int, width Length) Ways {
+	borders := sharing(p, i)
 	p.Borders = append([]Border(nil), p.Borders...)
-	p.Borders[i].Cloth.UsableWidth = width
 	bands := Pair[Band]{newBand(p, Sides), newBand(p, TopBottom)}
 	var strips []Strip
-	for _, e := range []Edges{Sides, TopBottom} {
-		s, _ := newStrip(p, bands, i, e)
-		strips = append(strips, s)
-	}
 	var matches []Match
-	if p.Borders[i].Motif.Sign() > 0 {
-		matches = append(matches, newMatch(p, bands, i))
+	for k, border := range borders {
+		of := border - 1
+		borders[k] = of
+		p.Borders[of].Cloth.UsableWidth = width
+		for _, e := range allEdges {
+			s, _ := newStrip(p, bands, of, e)
+			strips = append(strips, s)
+		}
+		if p.Borders[of].Motif.Sign() > 0 {
+			matches = append(matches, newMatch(p, bands, of))
+		}
 	}
-	return newBolt(p, strips, matches, []int{i}).ways()
+	return newBolt(p, strips, matches, borders).ways()
 }

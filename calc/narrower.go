@@ -13,10 +13,7 @@ func narrower(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 	if c.Width.Sign() > 0 {
 		from = lesser(from, c.Width)
 	}
-	line := Of(1, 8, Inch)
-	if p.Unit == Centimeter {
-		line = Of(1, 10, Centimeter)
-	}
+	line := ruled(p.Unit)
 	narrowest := p.Seam.Times(2).Add(lim.Narrow)
 	for w := from.Sub(from.mod(line)); !w.Less(narrowest); w = w.Sub(line) {
 		change := Change{c.Border, allEdges, p.Unit.nearest(w)}
