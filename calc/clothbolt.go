@@ -109,14 +109,18 @@ func (b *bolt) gather(c Cloth) {
 	if c.Join == "none" || c.Join == "diagonal" && b.join != "none" {
 		b.join = c.Join
 	}
+	if kept := c.kept(); b.kept == nil || kept.Cmp(b.kept) < 0 {
+		b.kept = kept
+	}
+}
+
+// kept is what is left of 1 after the wash.
+func (c Cloth) kept() *big.Rat {
 	shrink, ok := new(big.Rat).SetString(c.Shrink)
 	if !ok { // ParsePlan lets nothing else through
 		shrink = new(big.Rat)
 	}
-	kept := new(big.Rat).Sub(big.NewRat(1, 1), shrink.Mul(shrink, big.NewRat(1, 100)))
-	if b.kept == nil || kept.Cmp(b.kept) < 0 {
-		b.kept = kept
-	}
+	return new(big.Rat).Sub(big.NewRat(1, 1), shrink.Mul(shrink, big.NewRat(1, 100)))
 }
 
 func edgesOf(e Edges) []string {

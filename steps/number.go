@@ -3,7 +3,6 @@ package steps
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"cornerwise/calc"
 )
@@ -24,7 +23,7 @@ var numbers = map[string]reckoning{
 	"diagonal": func(q *quilt, _ names) []Number {
 		w, l := q.nearest(q.settled.planned.Width), q.nearest(q.settled.planned.Length)
 		return []Number{{Name: "each diagonal", Figures: one(q.nearest(calc.Hypot(w.Length, l.Length))),
-			How: fmt.Sprintf("√(%s² + %s²): the diagonal of a true rectangle.", bare(w), bare(l))}}
+			How: fmt.Sprintf("√(%s² + %s²): the diagonal of a true rectangle.", w.Bare(), l.Bare())}}
 	},
 	"square": func(*quilt, names) []Number { return []Number{{Name: "at the corner", Text: "90°"}} },
 	"settled": func(q *quilt, _ names) []Number {
@@ -43,7 +42,9 @@ var numbers = map[string]reckoning{
 	},
 	"cloth": func(q *quilt, n names) []Number { return q.cloth(n) },
 	"stripe": func(q *quilt, n names) []Number {
-		return []Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[n.number("border")-1].Stripe)), How: "From the plan."}}
+		border := n.number("border")
+		return append([]Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[border-1].Stripe)), How: "From the plan."}},
+			q.begins(border, calc.Sides)...)
 	},
 	"parts": func(q *quilt, n names) []Number { return q.parts(n) },
 	"joins": func(q *quilt, n names) []Number {
@@ -56,9 +57,7 @@ var numbers = map[string]reckoning{
 	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
 	"halfStrip": func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
 	"toEndAndDot": func(q *quilt, n names) []Number {
-		side := q.sheet.Center.Along(n.edges())
-		return []Number{q.toEnd(n), {Name: "to the dot", Figures: one(q.sheet.Marks.On(n.edges()).ToDot),
-			How: fmt.Sprintf("%s ÷ 2 − %s: a seam allowance in from the end.", bare(side), bare(q.sheet.Seam))}}
+		return []Number{q.toEnd(n), {Name: "to the dot", Figures: one(q.sheet.Marks.On(n.edges()).ToDot), How: q.sheet.HowToDot(n.edges())}}
 	},
 	"test": func(q *quilt, _ names) []Number { return q.test() },
 	"seamAndStitch": func(q *quilt, _ names) []Number {
@@ -75,7 +74,7 @@ var numbers = map[string]reckoning{
 	"lineSides":     func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
 	"lineTopBottom": func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
 	"miterSeam": func(q *quilt, _ names) []Number {
-		return []Number{{Name: "miter, finished", Figures: one(q.sheet.Corner.FinishedLine), How: q.lineHow()}}
+		return []Number{{Name: "miter, finished", Figures: one(q.sheet.Corner.FinishedLine), How: q.sheet.HowMiter()}}
 	},
 	"seen": func(q *quilt, _ names) []Number {
 		miss := calc.Of(1, 8, calc.Inch)
@@ -85,31 +84,20 @@ var numbers = map[string]reckoning{
 		return []Number{{Name: "stripes may miss by", Figures: one(q.nearest(miss)), How: "Common practice: more than this is seen."}}
 	},
 	"topWidth": func(q *quilt, _ names) []Number {
-		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.rawHow(calc.Sides, q.sheet.Center.Width)}}
+		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.sheet.HowRaw(calc.Sides)}}
 	},
 	"topLength": func(q *quilt, _ names) []Number {
-		return []Number{{Name: "length, raw", Figures: one(q.sheet.Raw.Length), How: q.rawHow(calc.TopBottom, q.sheet.Center.Length)}}
+		return []Number{{Name: "length, raw", Figures: one(q.sheet.Raw.Length), How: q.sheet.HowRaw(calc.TopBottom)}}
 	},
 	"topDiagonal": func(q *quilt, _ names) []Number {
 		w, l := q.sheet.Raw.Width, q.sheet.Raw.Length
 		return []Number{{Name: "each diagonal", Figures: one(q.nearest(calc.Hypot(w.Length, l.Length))),
-			How: fmt.Sprintf("√(%s² + %s²): the diagonal of a true rectangle.", bare(w), bare(l))}}
+			How: fmt.Sprintf("√(%s² + %s²): the diagonal of a true rectangle.", w.Bare(), l.Bare())}}
 	},
 }
 
 func one(f calc.Figure) []calc.Figure { return []calc.Figure{f} }
 func size(a calc.Area) []calc.Figure  { return []calc.Figure{a.Width, a.Length} }
-
-// bare is a figure without its unit, for a reckoning in words: exact where the
-// ruler has no line for it and its decimals are few.
-func bare(f calc.Figure) string {
-	if v := f.Value(); len(v) <= 6 && !f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
-		return v
-	}
-	p := f.Parts()
-	p.Unit = ""
-	return strings.TrimSpace(p.String())
-}
 
 func (q *quilt) nearest(l calc.Length) calc.Figure {
 	return calc.Figure{Length: l, Unit: q.plan.Unit, Rounding: calc.Nearest}
@@ -125,7 +113,7 @@ func (q *quilt) seam() Number {
 
 func (q *quilt) toEnd(n names) Number {
 	return Number{Name: "middle to end", Figures: one(q.sheet.Marks.On(n.edges()).ToEnd),
-		How: fmt.Sprintf("Half the center's side: %s ÷ 2.", bare(q.sheet.Center.Along(n.edges())))}
+		How: q.sheet.HowToEnd(n.edges())}
 }
 
 // stripOf is the sheet's strip of a border on a pair of edges.
@@ -141,21 +129,16 @@ func (q *quilt) stripOf(border int, e calc.Edges) calc.Strip {
 func (q *quilt) strip(n names) []Number {
 	e := n.edges()
 	s := q.stripOf(n.number("border"), e)
-	how := fmt.Sprintf("%s + 2 × %s + %s: the side, the neighbouring band twice, and what is to spare.",
-		bare(q.sheet.Center.Along(e)), bare(q.sheet.Bands.On(e.Neighbour()).Cut), bare(q.nearest(q.plan.Spare)))
-	if s.CutLength.Length.Equal(s.LeastLength.Length.Round(q.plan.Unit, calc.CutUp)) {
-		how = "The least that covers the miter: the bands differ too much for the usual length."
-	}
 	return []Number{
-		{Name: "cut, wide × long", Figures: []calc.Figure{s.CutWidth, s.CutLength}, How: how},
-		{Name: "least length", Figures: one(s.LeastLength), How: "The shortest that still covers its miter, centered."},
+		{Name: "cut, wide × long", Figures: []calc.Figure{s.CutWidth, s.CutLength}, How: q.sheet.HowCutLength(q.plan, s)},
+		{Name: "least length", Figures: one(s.LeastLength), How: "The shortest that still covers its miter, centered: " + q.sheet.HowLeast(q.plan, s)},
 	}
 }
 
 func (q *quilt) halfStrip(n names) Number {
 	s := q.stripOf(1, n.edges())
 	return Number{Name: "end to middle, about", Figures: one(q.nearest(s.CutLength.Length.Half())),
-		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", bare(s.CutLength))}
+		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", s.CutLength.Bare())}
 }
 
 // cloth is how much the strips of a border take, and how many there are.
@@ -168,7 +151,7 @@ func (q *quilt) cloth(n names) []Number {
 		return []Number{strips}
 	}
 	return []Number{{Name: "of cloth, strips " + need.Pick, Figures: one(*way.Length),
-		How: fmt.Sprintf("The strips as the sheet lays them, and no less will do. Bought, with evening and shrinkage: %s.", way.Buy.Shown())}, strips}
+		How: fmt.Sprintf("The strips as the cutting page lays them, and no less will do. Bought: %s.", way.Buy.Shown())}, strips}
 }
 
 // way is how a border's strips are cut, with those of other borders where they
@@ -200,9 +183,9 @@ func (q *quilt) pieces(border int, edge string) []calc.Piece {
 func (q *quilt) parts(n names) []Number {
 	var out []Number
 	for _, piece := range q.pieces(n.number("border"), n["edge"]) {
-		how := fmt.Sprintf("%s from the cloth's end, as the sheet lays the strips.", piece.Y.Shown())
+		how := fmt.Sprintf("%s from the cloth's end, as the cutting page lays the strips.", piece.Y.Shown())
 		if piece.Y.Length.Sign() == 0 {
-			how = "At the cloth's end, as the sheet lays the strips."
+			how = "At the cloth's end, as the cutting page lays the strips."
 		}
 		out = append(out, Number{Name: fmt.Sprintf("part %d, wide × long", piece.Part), Figures: []calc.Figure{piece.Length, piece.Width}, How: how})
 	}
@@ -215,11 +198,11 @@ func (q *quilt) laid(n names) []Number {
 	border := n.number("border")
 	for _, piece := range q.pieces(border, n["edge"]) {
 		if piece.Part == 0 {
-			how := "As the sheet lays the strips; it has the picture."
+			how := "As the cutting page lays the strips; it has the picture."
 			if q.plan.Borders[border-1].Stripe.Sign() > 0 {
-				how = "About, as the sheet lays the strips: begin on the nearest chosen line of the stripe."
+				how = "About, as the cutting page lays the strips: begin on the nearest chosen line of the stripe."
 			}
-			at := []Number{{Name: "from the selvage", Figures: one(piece.X), How: how}}
+			at := append(q.begins(border, n.edges()), Number{Name: "from the selvage", Figures: one(piece.X), How: how})
 			if piece.Y.Length.Sign() > 0 {
 				at = append(at, Number{Name: "from the cloth's end", Figures: one(piece.Y), How: how})
 			}
@@ -229,13 +212,23 @@ func (q *quilt) laid(n names) []Number {
 	return nil
 }
 
+// begins is the line of the stripe that a strip's inner raw edge lies on; nothing
+// where the plan has no lines.
+func (q *quilt) begins(border int, e calc.Edges) []Number {
+	inner, outer, ok := calc.LinesAt(q.plan, border, e)
+	if !ok {
+		return nil
+	}
+	return []Number{{Name: "inner raw edge", Text: inner.String(), How: fmt.Sprintf("From the plan's lines. The outer raw edge then lies %s.", outer)}}
+}
+
 // onMiddle is what of each print along the strips lies on their middles.
 func (q *quilt) onMiddle(n names) []Number {
 	var out []Number
 	for _, m := range q.sheet.Match {
 		if m.Possible {
 			out = append(out, Number{Name: "on the middle of " + q.plan.Borders[m.Border-1].Name, Text: "a " + string(m.Centering.On(n.edges())),
-				How: fmt.Sprintf("The best of the four ways to center: the prints then miss each other at the corners by %s.", m.Mismatch.Shown())})
+				How: fmt.Sprintf("The best of the four ways to center: the prints then miss each other at the corners by %s. %s", m.Mismatch.Shown(), m.How(q.plan))})
 		}
 	}
 	return out
@@ -245,40 +238,28 @@ func (q *quilt) onMiddle(n names) []Number {
 func (q *quilt) test() []Number {
 	test, seam := calc.NewSeamTest(q.plan), q.sheet.Seam
 	return []Number{
-		{Name: "across all three", Figures: one(test.Across), How: fmt.Sprintf("3 × %s − 4 × %s.", bare(test.Cut), bare(seam))},
-		{Name: "the middle one then", Figures: one(test.Middle), How: fmt.Sprintf("%s − 2 × %s.", bare(test.Cut), bare(seam))},
+		{Name: "across all three", Figures: one(test.Across), How: fmt.Sprintf("3 × %s − 4 × %s.", test.Cut.Bare(), seam.Bare())},
+		{Name: "the middle one then", Figures: one(test.Middle), How: fmt.Sprintf("%s − 2 × %s.", test.Cut.Bare(), seam.Bare())},
 	}
 }
 
 func (q *quilt) angle(e calc.Edges) Number {
-	own, next := q.sheet.Bands.On(e).Finished, q.sheet.Bands.On(e.Neighbour()).Finished
-	n := Number{Name: "seam to miter", How: "The bands are equal."}
-	angle := q.sheet.Corner.AngleSides
+	n := Number{Name: "seam to miter", How: q.sheet.HowAngle(e)}
+	angle, format := q.sheet.Corner.AngleSides, "%.4g°"
 	if e == calc.TopBottom {
 		angle = q.sheet.Corner.AngleTopBottom
 	}
-	n.Text = fmt.Sprintf("%.4g°", float64(angle))
-	if !own.Length.Equal(next.Length) {
-		n.Text = fmt.Sprintf("%.1f°", float64(angle))
-		n.How = fmt.Sprintf("Its tangent is the band's finished width over its neighbour's: %s over %s.", bare(own), bare(next))
+	if !q.sheet.Corner.Equal() {
+		format = "%.1f°"
 	}
+	n.Text = fmt.Sprintf(format, float64(angle))
 	return n
 }
 
 func (q *quilt) line(e calc.Edges) Number {
-	f, own := q.sheet.Corner.DrawnLineSides, q.sheet.Bands.On(e).Finished
+	f := q.sheet.Corner.DrawnLineSides
 	if e == calc.TopBottom {
 		f = q.sheet.Corner.DrawnLineTopBottom
 	}
-	return Number{Name: "dot to outer edge", Figures: one(f),
-		How: fmt.Sprintf("%s and on over the seam allowance: × (%s + %s) ÷ %s.", q.lineHow(), bare(own), bare(q.sheet.Seam), bare(own))}
-}
-
-func (q *quilt) lineHow() string {
-	return fmt.Sprintf("√(%s² + %s²), from the finished widths of the two bands", bare(q.sheet.Bands.Sides.Finished), bare(q.sheet.Bands.TopBottom.Finished))
-}
-
-func (q *quilt) rawHow(bands calc.Edges, center calc.Figure) string {
-	return fmt.Sprintf("%s + 2 × (%s − 2 × %s): the center, and both bands less the seams.",
-		bare(center), bare(q.sheet.Bands.On(bands).Cut), bare(q.sheet.Seam))
+	return Number{Name: "dot to outer edge", Figures: one(f), How: q.sheet.HowLine(e)}
 }

@@ -84,7 +84,7 @@ func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, m
 	s := calc.Settle(all, plan.Unit)
 	shown := make([]string, 3)
 	for i, l := range all {
-		shown[i] = bare(calc.Figure{Length: l, Unit: plan.Unit})
+		shown[i] = calc.Figure{Length: l, Unit: plan.Unit}.Bare()
 	}
 	how := "the least of %s, as they differ by more than can be eased"
 	switch {

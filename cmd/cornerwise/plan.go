@@ -20,11 +20,11 @@ import (
 // maxPlanFile is far more than any plan of 12 borders takes.
 const maxPlanFile = 1 << 20
 
-const planHelp = `cornerwise plan FILE [--json]
+const planHelp = `cornerwise plan FILE [--how] [--json]
 
 Reckons the plan in FILE (- is standard input) and prints its sheet: strips to
-cut, marks, corners, sizes and cloth to buy. With --json the same figures for
-programs.
+cut, marks, corners, sizes and cloth to buy. With --how it adds how each figure
+comes about. With --json the same figures for programs.
 `
 
 // plan is the command of that name: it prints the sheet of one plan and exits
@@ -34,7 +34,7 @@ func plan(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		fmt.Fprintln(stderr, err)
 		return exitMisused
 	}
-	file, asJSON, err := planArgs(args)
+	asked, err := planArgs(args)
 	if errors.Is(err, flag.ErrHelp) {
 		fmt.Fprint(stdout, planHelp)
 		return exitDone
@@ -42,7 +42,7 @@ func plan(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err != nil {
 		return misused(fmt.Errorf("cornerwise plan: %w", err))
 	}
-	text, err := readPlan(file, stdin)
+	text, err := readPlan(asked.file, stdin)
 	if err != nil {
 		return misused(fmt.Errorf("cornerwise plan: %w", err))
 	}
@@ -51,10 +51,14 @@ func plan(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return misused(err)
 	}
 	var out bytes.Buffer
-	if asJSON {
-		err = writeJSON(&out, calc.NewSheet(p))
+	sheet := calc.NewSheet(p)
+	if asked.json {
+		err = writeJSON(&out, sheet)
 	} else {
-		err = writeTable(&out, calc.NewSheet(p))
+		err = writeTable(&out, sheet)
+	}
+	if err == nil && asked.how {
+		writeHow(&out, sheet.Reckonings(p))
 	}
 	if err == nil {
 		_, err = stdout.Write(out.Bytes())
@@ -65,27 +69,37 @@ func plan(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	return exitDone
 }
 
+// planAsked is what the command was asked for.
+type planAsked struct {
+	file      string
+	json, how bool
+}
+
 // planArgs takes flags before and after the one FILE.
-func planArgs(args []string) (file string, asJSON bool, err error) {
+func planArgs(args []string) (asked planAsked, err error) {
 	f := flag.NewFlagSet("plan", flag.ContinueOnError)
 	f.SetOutput(io.Discard)
-	f.BoolVar(&asJSON, "json", false, "")
+	f.BoolVar(&asked.json, "json", false, "")
+	f.BoolVar(&asked.how, "how", false, "")
 	var files []string
 	for len(args) > 0 {
 		if err := f.Parse(args); err != nil {
-			return "", false, inWords(err)
+			return asked, inWords(err)
 		}
 		if args = f.Args(); len(args) > 0 {
 			files, args = append(files, args[0]), args[1:]
 		}
 	}
-	switch len(files) {
-	case 0:
-		return "", false, errors.New("name the FILE that holds the plan, or - for standard input")
-	case 1:
-		return files[0], asJSON, nil
+	switch {
+	case len(files) == 0:
+		return asked, errors.New("name the FILE that holds the plan, or - for standard input")
+	case len(files) > 1:
+		return asked, fmt.Errorf("takes one FILE, not %d; the first two are %q and %q", len(files), files[0], files[1])
+	case asked.how && asked.json:
+		return asked, errors.New("--how is in words, for people; leave it or --json out")
 	}
-	return "", false, fmt.Errorf("takes one FILE, not %d; the first two are %q and %q", len(files), files[0], files[1])
+	asked.file = files[0]
+	return asked, nil
 }
 
 func readPlan(file string, stdin io.Reader) ([]byte, error) {
@@ -176,6 +190,14 @@ func writeTable(out io.Writer, s calc.Sheet) error {
 		}
 	}
 	return w.Flush()
+}
+
+// writeHow tells how each figure of the sheet comes about.
+func writeHow(out io.Writer, all []calc.Reckoning) {
+	fmt.Fprint(out, "\nHow each figure comes about\n")
+	for _, r := range all {
+		fmt.Fprintf(out, "  %s: %s\n    %s\n", r.Name, r.Shown(), strings.Join(wrap(r.How, 76), "\n    "))
+	}
 }
 
 // writeCoping tells what coping strips are cut, and where they are sewn.

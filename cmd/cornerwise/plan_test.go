@@ -77,6 +77,9 @@ func TestPlanTakesItsArgumentsInAnyOrder(t *testing.T) {
 	if code, out, _ := runPlan(onePlan, "-"); code != 0 || json.Valid([]byte(out)) || !strings.HasPrefix(out, "Harbour lanterns\n") {
 		t.Errorf("plan - exits %d, prints\n%s\nwant a table that begins with the title", code, out)
 	}
+	if code, out, _ := runPlan(onePlan, "-", "--how"); code != 0 || !strings.Contains(out, "48 1/2 + 2 × 6 1/2 + 4: the side") {
+		t.Errorf("plan - --how exits %d, prints\n%s\nwant how the cut length of the sides comes about", code, out)
+	}
 	if code, out, _ := runPlan("", "--help"); code != 0 || out != planHelp {
 		t.Errorf("plan --help exits %d, prints %q; want its help", code, out)
 	}
@@ -114,6 +117,7 @@ func TestPlanWithoutAPlanSaysWhatWouldDo(t *testing.T) {
 		{"no file named", "", nil, "name the FILE"},
 		{"only a flag", "", []string{"--json"}, "name the FILE"},
 		{"two files", "", []string{"a.json", "b.json"}, "takes one FILE, not 2"},
+		{"in words and for programs at once", "", []string{"-", "--how", "--json"}, "leave it or --json out"},
 		{"an option that is none", "", []string{"-", "--yaml"}, "no option --yaml"},
 		{"a file that is not there", "", []string{filepath.Join(dir, "none.json")}, "there is no file"},
 		{"a folder", "", []string{dir}, "is a folder"},
