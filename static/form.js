@@ -51,6 +51,12 @@
         box.classList.add('stale');
       }
       scold(faults);
+      const comes = {};
+      made.querySelectorAll('[data-beside]').forEach(function (b) { comes[b.dataset.beside] = b.textContent; });
+      form.querySelectorAll('[data-beside-of]').forEach(function (p) {
+        p.textContent = comes[p.dataset.besideOf] || '';
+        p.parentNode.classList.toggle('told', p.textContent !== '');
+      });
     }).catch(function () { /* the picture stays as it is */ });
   }
 
@@ -75,22 +81,40 @@
     }
   });
 
-  // Another border, without losing the place on the page.
+  // Another border or line, another width, coping strips: the parts that they change
+  // are exchanged, and what is open, and the place on the page, stay.
   form.addEventListener('click', function (e) {
     const b = e.target.closest('button[name=do]');
     if (!b) { return; }
     e.preventDefault();
-    post('/new/edit', sent() + '&do=' + b.value).then(function (html) {
+    post('/new/edit', sent() + '&do=' + encodeURIComponent(b.value)).then(function (html) {
       document.body.appendChild(document.getElementById('chips'));
       const made = new DOMParser().parseFromString(html, 'text/html');
-      document.getElementById('borders').innerHTML = made.getElementById('borders').innerHTML;
-      const deed = b.value.split('-');
-      const n = deed[0] === 'up' ? deed[1] - 1 : deed[0] === 'down' ? Number(deed[1]) + 1 : 0;
-      const at = document.querySelector(deed[0] === 'add' ? '.border:last-of-type input' : '#border-' + n + ' header button');
+      const open = Array.prototype.map.call(form.querySelectorAll('details[open]'), function (d) { return d.id; });
+      ['borders', 'coping', 'wanted'].forEach(function (part) {
+        document.getElementById(part).innerHTML = made.getElementById(part).innerHTML;
+      });
+      open.forEach(function (id) {
+        const d = document.getElementById(id);
+        if (d) { d.open = true; }
+      });
+      const at = placeAfter(b.value.split('-'));
       if (at) { at.focus(); }
       soon();
     }).catch(function () { form.submit(); });
   });
+
+  // Where to go on after a deed: at what it added or moved, or beside what it took away.
+  function placeAfter(deed) {
+    switch (deed[0]) {
+      case 'add': return document.querySelector('.border:last-of-type input');
+      case 'up': return document.querySelector('#border-' + (deed[1] - 1) + ' header button');
+      case 'down': return document.querySelector('#border-' + (Number(deed[1]) + 1) + ' header button');
+      case 'line': return document.querySelector('#border-' + deed[1] + ' .line:last-of-type input');
+      case 'unline': case 'stripe': return document.querySelector('#print-' + deed[1] + ' summary');
+    }
+    return null;
+  }
 
   const first = document.getElementById(form.dataset.first || 'title');
   if (first && (form.dataset.first || !('ontouchstart' in window))) { first.focus(); }

@@ -4,7 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/url"
-	"strconv"
 	"strings"
 
 	"cornerwise/calc"
@@ -15,15 +14,24 @@ import (
 type planForm struct {
 	Title, Unit, Seam, Width, Length, Spare string
 	Borders                                 []borderForm
+	CopingEdges, CopingCut                  string
+	Wanted                                  wantedForm        // not of the plan: what leads to it
 	Faults                                  map[string]string // by input
 	Rest                                    []calc.Fault      // of no one input
 }
 
 type borderForm struct {
-	Name, Cut, CutTopBottom, Stripe, Motif string
+	Name, Cut, CutTopBottom, Stripe, Start, Motif string
+
+	Lines []lineForm // of one repeat of the stripe
 
 	ClothName, UsableWidth, Runs, Join, Even, Shrink string
+
+	HandWidth, HandLength string // a piece of cloth at hand; not of the plan
 }
+
+// A lineForm is one line of a stripe.
+type lineForm struct{ Name, Width, Color string }
 
 // newForm is the form as it is first met.
 func newForm() planForm {
@@ -35,22 +43,38 @@ func input(i int, name string) string { return fmt.Sprintf("borders[%d].%s", i, 
 
 func (b *borderForm) fields() map[string]*string {
 	return map[string]*string{
-		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom, "stripe": &b.Stripe, "motif": &b.Motif,
+		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom, "stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif,
 		"cloth.name": &b.ClothName, "cloth.usableWidth": &b.UsableWidth, "cloth.runs": &b.Runs,
 		"cloth.join": &b.Join, "cloth.even": &b.Even, "cloth.shrink": &b.Shrink,
 	}
 }
+
+func (l *lineForm) fields() map[string]*string {
+	return map[string]*string{"name": &l.Name, "width": &l.Width, "color": &l.Color}
+}
+
+// lineInput is the name of an input of a line; i and j count from 0.
+func lineInput(i, j int, name string) string { return input(i, fmt.Sprintf("lines[%d].%s", j, name)) }
 
 // readForm takes what was sent, as it was typed.
 func readForm(sent url.Values) planForm {
 	f := planForm{
 		Title: sent.Get("title"), Unit: sent.Get("unit"), Seam: sent.Get("seam"),
 		Width: sent.Get("center.width"), Length: sent.Get("center.length"), Spare: sent.Get("spare"),
+		CopingEdges: sent.Get("coping.edges"), CopingCut: sent.Get("coping.cut"), Wanted: readWanted(sent),
 	}
 	for i := 0; i < calc.MaxBorders && sent.Has(input(i, "cut")); i++ {
 		var b borderForm
 		for name, value := range b.fields() {
 			*value = sent.Get(input(i, name))
+		}
+		b.HandWidth, b.HandLength = sent.Get(input(i, "hand.width")), sent.Get(input(i, "hand.length"))
+		for j := 0; j < calc.MaxLines && sent.Has(lineInput(i, j, "width")); j++ {
+			var l lineForm
+			for name, value := range l.fields() {
+				*value = sent.Get(lineInput(i, j, name))
+			}
+			b.Lines = append(b.Lines, l)
 		}
 		f.Borders = append(f.Borders, b)
 	}
@@ -72,12 +96,21 @@ func (f planForm) plan() []byte {
 		if len(cloth) > 0 {
 			b["cloth"] = cloth
 		}
+		if lines := f.Borders[i].lines(); len(lines) > 0 {
+			b["lines"] = lines
+		}
 		borders[i] = b
 	}
 	center := map[string]any{}
 	put(center, "width", f.Width)
 	put(center, "length", f.Length)
 	plan := map[string]any{"center": center, "borders": borders}
+	if f.CopingEdges != "" {
+		coping := map[string]any{}
+		put(coping, "edges", f.CopingEdges)
+		put(coping, "cut", f.CopingCut)
+		plan["coping"] = coping
+	}
 	put(plan, "title", f.Title)
 	put(plan, "unit", f.Unit)
 	put(plan, "seam", f.Seam)
@@ -89,6 +122,23 @@ func (f planForm) plan() []byte {
 	return data
 }
 
+// lines are the lines of the plan's JSON: those that have a width. A row that was
+// added and not filled in yet is no line.
+func (b *borderForm) lines() []map[string]any {
+	var all []map[string]any
+	for j := range b.Lines {
+		if strings.TrimSpace(b.Lines[j].Width) == "" {
+			continue
+		}
+		line := map[string]any{}
+		for name, value := range b.Lines[j].fields() {
+			put(line, name, *value)
+		}
+		all = append(all, line)
+	}
+	return all
+}
+
 func put(o map[string]any, name, value string) {
 	if value = strings.TrimSpace(value); value != "" {
 		o[name] = value
@@ -98,13 +148,30 @@ func put(o map[string]any, name, value string) {
 // blame puts each fault to the input that it is about.
 func (f *planForm) blame(faults calc.Faults) {
 	f.Faults = map[string]string{}
-	inputs := map[string]bool{"title": true, "unit": true, "seam": true, "spare": true, "center.width": true, "center.length": true}
-	for i := range f.Borders {
-		for name := range f.Borders[i].fields() {
+	inputs := map[string]bool{"title": true, "unit": true, "seam": true, "spare": true, "center.width": true, "center.length": true,
+		"coping.edges": true, "coping.cut": true}
+	moved := map[string]string{"coping": "coping.edges"}
+	for i, b := range f.Borders {
+		for name := range b.fields() {
 			inputs[input(i, name)] = true
+		}
+		moved[input(i, "lines")] = input(i, "stripe")
+		n := 0 // of the plan's lines, which leave empty rows out
+		for j, l := range b.Lines {
+			if strings.TrimSpace(l.Width) == "" {
+				continue
+			}
+			for name := range l.fields() {
+				inputs[lineInput(i, j, name)] = true
+				moved[lineInput(i, n, name)] = lineInput(i, j, name)
+			}
+			n++
 		}
 	}
 	for _, fault := range faults {
+		if to := moved[fault.Field]; to != "" {
+			fault.Field = to
+		}
 		if inputs[fault.Field] {
 			f.Faults[fault.Field] = sentenceOf(fault.Message)
 			continue
@@ -120,27 +187,4 @@ func sentenceOf(message string) string {
 		return message
 	}
 	return "This " + message
-}
-
-// edit adds, takes away or moves a border, or takes another cut width for one: add,
-// remove-2, up-2, down-2, cut-2-5 3/8 in, cutTopBottom-2-5 3/8 in.
-func (f *planForm) edit(do string) {
-	deed, at, _ := strings.Cut(do, "-")
-	at, value, _ := strings.Cut(at, "-")
-	n, _ := strconv.Atoi(at)
-	i, last := n-1, len(f.Borders)-1
-	switch {
-	case deed == "add" && len(f.Borders) < calc.MaxBorders:
-		f.Borders = append(f.Borders, borderForm{})
-	case deed == "remove" && 0 <= i && i <= last && last > 0:
-		f.Borders = append(f.Borders[:i], f.Borders[i+1:]...)
-	case deed == "up" && 0 < i && i <= last:
-		f.Borders[i-1], f.Borders[i] = f.Borders[i], f.Borders[i-1]
-	case deed == "down" && 0 <= i && i < last:
-		f.Borders[i], f.Borders[i+1] = f.Borders[i+1], f.Borders[i]
-	case deed == "cut" && 0 <= i && i <= last:
-		f.Borders[i].Cut = value
-	case deed == "cutTopBottom" && 0 <= i && i <= last:
-		f.Borders[i].CutTopBottom = value
-	}
 }

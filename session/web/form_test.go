@@ -1,6 +1,7 @@
 package web
 
 import (
+	"fmt"
 	"net/url"
 	"reflect"
 	"strings"
@@ -102,4 +103,131 @@ func FuzzForm(f *testing.F) {
 		form.edit(v.Get("do"))
 		preview(form)
 	})
+}
+
+func TestButtonsOfTheFormDoWhatTheySay(t *testing.T) {
+	striped := planForm{Unit: "in", Borders: []borderForm{{Cut: "5", Stripe: "1 1/8"}, {}}}
+	for _, c := range []struct {
+		do   string
+		want func(planForm) string
+		says string
+	}{
+		{"coping-sides", func(f planForm) string { return f.CopingEdges }, "sides"},
+		{"coping-topBottom", func(f planForm) string { return f.CopingEdges }, "topBottom"},
+		{"coping-none", func(f planForm) string { return f.CopingEdges }, ""},
+		{"coping-moon", func(f planForm) string { return f.CopingEdges }, ""},
+		{"fit-1-6 1/2 in|", func(f planForm) string { return f.Borders[0].Cut + ";" + f.Borders[0].CutTopBottom }, "6 1/2 in;"},
+		{"fit-1-6 1/2 in|8 in", func(f planForm) string { return f.Borders[0].Cut + ";" + f.Borders[0].CutTopBottom }, "6 1/2 in;8 in"},
+		// Ticking has 5, 1, 1 and 1 of 8 parts: of 1 1/8 they are 45/64 and 9/64.
+		{"stripe-1-ticking", func(f planForm) string {
+			return f.Borders[0].Stripe + ": " + f.Borders[0].Lines[0].Width + ", " + f.Borders[0].Lines[3].Width
+		}, "1 1/8: 45/64, 9/64"},
+		{"stripe-2-awning", func(f planForm) string { return f.Borders[1].Stripe + ": " + f.Borders[1].Lines[1].Width }, "1: 1/2"},
+		{"stripe-1-moonlit", func(f planForm) string { return f.Borders[0].Stripe }, "1 1/8"},
+		{"line-2", func(f planForm) string { return f.Borders[1].Lines[0].Color }, lineColors[0]},
+		{"unline-1-9", func(f planForm) string { return f.Borders[0].Cut }, "5"},
+	} {
+		f := striped
+		f.Borders = append([]borderForm(nil), striped.Borders...)
+		f.edit(c.do)
+		if got := c.want(f); got != c.says {
+			t.Errorf("edit(%q): got %q, want %q", c.do, got, c.says)
+		}
+	}
+	f := striped
+	f.edit("stripe-1-ticking")
+	f.edit("unline-1-2")
+	if b := f.Borders[0]; len(b.Lines) != 3 || b.Lines[1].Name != "cream" {
+		t.Errorf("the second line taken away leaves %v", b.Lines)
+	}
+}
+
+// What is sent with lines and coping strips is the plan that it shows; an empty row is
+// no line, and a fault of a later line stands at its own row.
+func TestLinesAndCopingOfTheForm(t *testing.T) {
+	f := readForm(sent("center.width", "60 1/2", "center.length", "80 1/2", "coping.edges", "sides",
+		"borders[0].cut", "6 1/2", "borders[0].motif", "6", "borders[0].lines[0].name", "navy", "borders[0].lines[0].width", "1", "borders[0].lines[0].color", "#23395b",
+		"borders[0].lines[1].name", "", "borders[0].lines[1].width", "", "borders[0].lines[1].color", "#000000",
+		"borders[0].lines[2].name", "", "borders[0].lines[2].width", "1/2", "borders[0].lines[2].color", "#a8432f"))
+	p, err := calc.ParsePlan(f.plan())
+	if err != nil {
+		t.Fatalf("ParsePlan(%s): %v", f.plan(), err)
+	}
+	if len(p.Borders[0].Lines) != 2 || p.Borders[0].Stripe.Value(calc.Inch) != "1.5" || p.Coping == nil || p.Center.Width.Value(calc.Inch) != "62.5" {
+		t.Errorf("the form's plan is %s: %d lines, stripe %s, center %s wide", f.plan(), len(p.Borders[0].Lines), p.Borders[0].Stripe.Value(calc.Inch), p.Center.Width.Value(calc.Inch))
+	}
+	f.Borders[0].Lines[2].Width = "wide"
+	_, err = calc.ParsePlan(f.plan())
+	f.blame(err.(calc.Faults))
+	if len(f.Rest) > 0 || f.Faults["borders[0].lines[2].width"] == "" {
+		t.Errorf("a fault of the third row stands at %v, and elsewhere %v", f.Faults, f.Rest)
+	}
+}
+
+func TestASizeThatIsWantedInTheForm(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		pairs []string
+		fault string // the input that is to blame, "" for none
+		want  string
+	}{
+		{"nothing wanted", nil, "", ""},
+		{"a bed, without a width of the border yet", []string{"wanted.bed", "queen"}, "", "84 in x 92 in, 3 ways"},
+		{"a bed with a drop in the other unit", []string{"wanted.bed", "twin", "wanted.drop", "25.4 cm"}, "", "59 in x 85 in, 0 ways"},
+		{"own figures", []string{"wanted.width", "72 1/2", "wanted.length", "92.5", "borders[0].cut", "nonsense"}, "", "72 1/2 in x 92 1/2 in, 1 ways"},
+		{"half of it", []string{"wanted.width", "72"}, "wanted.length", ""},
+		{"unreadable", []string{"wanted.width", "wide", "wanted.length", "90"}, "wanted.width", ""},
+		{"nothing at all wide", []string{"wanted.width", "0", "wanted.length", "90"}, "wanted.width", ""},
+		{"far too long", []string{"wanted.width", "90", "wanted.length", "5000"}, "wanted.length", ""},
+		{"no drop", []string{"wanted.bed", "king", "wanted.drop", "0"}, "", "76 in x 80 in, 0 ways"},
+	} {
+		f := readForm(sent(append([]string{"center.width", "60 1/2", "center.length", "80 1/2", "borders[0].cut", ""}, c.pairs...)...))
+		v, faults := f.wanted()
+		got := ""
+		if v != nil {
+			got = v.Size.Width.Shown() + " x " + v.Size.Length.Shown() + fmt.Sprintf(", %d ways", len(v.Fits))
+			if (len(v.Fits) == 0) != (v.Cant != "") {
+				t.Errorf("%s: %d ways, and %q", c.name, len(v.Fits), v.Cant)
+			}
+		}
+		if got != c.want || (c.fault == "") != (len(faults) == 0) || c.fault != "" && faults[c.fault] == "" {
+			t.Errorf("%s: got %q with faults %v, want %q and a fault at %q", c.name, got, faults, c.want, c.fault)
+		}
+	}
+}
+
+// Beside its inputs the form says what a stripe and a piece of cloth come to.
+func TestWhatInputsComeTo(t *testing.T) {
+	v := preview(readForm(sent("center.width", "60", "center.length", "60", "spare", "0", "borders[0].cut", "5", "borders[0].stripe", "1 1/4",
+		"borders[0].hand.width", "42", "borders[0].hand.length", "72",
+		"borders[1].cut", "2", "borders[1].hand.width", "x", "borders[1].hand.length", "9")))
+	if v.Sheet == nil {
+		t.Fatalf("no sheet: %v", v.Faults)
+	}
+	for in, want := range map[string]string{
+		"borders[0].stripe":      "7 lie across the cloth, 5 in from line to line; nothing between two is waste.",
+		"borders[0].hand.length": "For this border it is 3 in too short", // 60 + 2 x 6 1/2 and 2 to even are 75
+	} {
+		if !strings.Contains(v.Beside[in], want) {
+			t.Errorf("beside %s stands %q, want %q", in, v.Beside[in], want)
+		}
+	}
+	if v.Said["borders[1].hand.width"] == "" {
+		t.Errorf("a piece that can't be read is not told: %v", v.Said)
+	}
+}
+
+// The form's live answer, four borders with all that it can be asked.
+func BenchmarkPreview(b *testing.B) {
+	pairs := []string{"center.width", "60 1/2", "center.length", "80 1/2", "wanted.bed", "queen"}
+	for i := range 4 {
+		pairs = append(pairs, input(i, "cut"), "3 1/2", input(i, "stripe"), "1 1/8", input(i, "motif"), "6", input(i, "hand.width"), "42", input(i, "hand.length"), "90")
+	}
+	f := readForm(sent(pairs...))
+	if v := preview(f); v.Sheet == nil || len(v.Prints) != 4 {
+		b.Fatalf("the preview has faults %v", v.Faults)
+	}
+	for b.Loop() {
+		preview(f)
+	}
 }

@@ -40,6 +40,7 @@ var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"clock":  func(t time.Time) string { return t.Local().Format("15:04") },
 	"when":   func(t time.Time) string { return inDays(t, time.Now()) },
 	"utc":    func(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05Z") },
+	"inc":    func(n int) int { return n + 1 },
 	"spaced": func(list []string) string { return strings.Join(list, " ") },
 }).ParseFS(static.Files, "templates/*.html"))
 

@@ -13,16 +13,21 @@ import (
 // A fieldView is one input of the form with what stands around it.
 type fieldView struct {
 	Name, Label, Value, Hint, Fault string
-	Length                          bool // a length: it gets fractions to tap
+	Length                          bool   // a length: it gets fractions to tap
+	Beside                          string // what it comes to
 }
 
 type newView struct {
 	planForm
 	Borders []borderView
 	Preview previewView
+	Beds    []calc.Mattress
 	First   string // the input to begin with: the first that has a fault
 	More    bool   // a border can be added
 }
+
+// Fault is what is wrong with an input of the plan; "" for nothing.
+func (v newView) Fault(name string) string { return v.Preview.Said[name] }
 
 type borderView struct {
 	borderForm
@@ -31,62 +36,73 @@ type borderView struct {
 	Only            bool
 	Differs         bool // top and bottom are cut otherwise
 	Print, ClothSet bool
-	fault           func(string) string
+	Ready           []readyView // stripes to begin with
+	MoreLines       bool        // a line can be added
+	fault, beside   func(string) string
 }
+
+// A readyView is a ready-made stripe with a scrap of it.
+type readyView struct {
+	Name   string
+	Swatch template.HTML
+}
+
+// readyViews are all of them, at a repeat that is drawn alike for each.
+var readyViews = func() []readyView {
+	var all []readyView
+	for _, m := range calc.ReadyMades {
+		repeat := calc.Of(1, 1, calc.Inch)
+		all = append(all, readyView{m.Name, template.HTML(draw.Swatch(m.Lines(repeat), repeat))})
+	}
+	return all
+}()
 
 // Field is an input of this border, for the template.
 func (b borderView) Field(name, label, value, hint string, length bool) fieldView {
 	in := input(b.N-1, name)
-	return fieldView{Name: in, Label: label, Value: value, Hint: hint, Fault: b.fault(in), Length: length}
+	return fieldView{Name: in, Label: label, Value: value, Hint: hint, Fault: b.fault(in), Length: length, Beside: b.beside(in)}
 }
+
+// LineField is an input of one of its lines, which count from 0.
+func (b borderView) LineField(j int, name, label, value string, length bool) fieldView {
+	in := lineInput(b.N-1, j, name)
+	return fieldView{Name: in, Label: label, Value: value, Fault: b.fault(in), Length: length}
+}
+
+// LineIn is the name of such an input.
+func (b borderView) LineIn(j int, name string) string { return lineInput(b.N-1, j, name) }
 
 // In is the name of an input of this border.
 func (b borderView) In(name string) string { return input(b.N-1, name) }
 
 // Field is an input of the plan, for the template.
 func (v newView) Field(name, label, value, hint string, length bool) fieldView {
-	return fieldView{Name: name, Label: label, Value: value, Hint: hint, Fault: v.Faults[name], Length: length}
-}
-
-type previewView struct {
-	Sheet  *calc.Sheet
-	Pic    template.HTML
-	Faults calc.Faults
-	Said   map[string]string // the faults by input, as sentences
-	Offers []offer
-}
-
-// preview works the form out; a plan that can't be made has faults and no sheet.
-func preview(f planForm) previewView {
-	plan, err := calc.ParsePlan(f.plan())
-	if err != nil {
-		var faults calc.Faults
-		errors.As(err, &faults)
-		f.blame(faults)
-		return previewView{Faults: faults, Said: f.Faults}
-	}
-	sheet := calc.NewSheet(plan)
-	q := draw.Quilt{Plan: plan, Sheet: sheet}
-	return previewView{Sheet: &sheet, Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene})), Offers: offers(plan)}
+	return fieldView{Name: name, Label: label, Value: value, Hint: hint, Fault: v.Preview.Said[name], Length: length, Beside: v.Preview.Beside[name]}
 }
 
 func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f planForm) {
-	v := newView{planForm: f, Preview: preview(f), More: len(f.Borders) < calc.MaxBorders}
-	fault := func(in string) string { return f.Faults[in] }
+	v := newView{planForm: f, Preview: preview(f), Beds: calc.Mattresses, More: len(f.Borders) < calc.MaxBorders}
+	if f.Faults == nil { // it was not sent yet: nothing is scolded but what leads to a plan
+		v.Preview.Said = v.Preview.aside
+	}
+	said := v.Preview.Said
+	fault := func(in string) string { return said[in] }
+	beside := func(in string) string { return v.Preview.Beside[in] }
 	for i, b := range f.Borders {
 		has := func(names ...string) bool {
 			for _, n := range names {
-				if f.Faults[input(i, n)] != "" {
+				if said[input(i, n)] != "" {
 					return true
 				}
 			}
 			return false
 		}
 		v.Borders = append(v.Borders, borderView{
-			borderForm: b, N: i + 1, First: i == 0, Last: i == len(f.Borders)-1, Only: len(f.Borders) == 1, fault: fault,
+			borderForm: b, N: i + 1, First: i == 0, Last: i == len(f.Borders)-1, Only: len(f.Borders) == 1, fault: fault, beside: beside,
+			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
-			Print:   b.Stripe+b.Motif != "" || has("stripe", "motif"),
-			ClothSet: b.ClothName+b.UsableWidth+b.Runs+b.Join+b.Even+b.Shrink != "" ||
+			Print:   b.Stripe+b.Start+b.Motif != "" || len(b.Lines) > 0 || has("stripe", "start", "motif"),
+			ClothSet: b.ClothName+b.UsableWidth+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
 				has("cloth.name", "cloth.usableWidth", "cloth.runs", "cloth.join", "cloth.even", "cloth.shrink"),
 		})
 	}

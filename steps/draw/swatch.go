@@ -28,6 +28,6 @@ func Swatch(lines []calc.Line, repeat calc.Length) string {
 	up := func(n float64) string { // a repeat, its lines from the foot up
 		return fmt.Sprintf(`<g transform="matrix(1 0 0 %s 0 %s)">%s</g>`, num(-k, 4), num(high-n*high/2, 1), one)
 	}
-	return fmt.Sprintf(`<svg class="swatch" viewBox="0 0 %g %g" role="img" aria-label="%s">%s%s<path class="rawthin" d="M1 1H%gV%gH1Z"/></svg>`,
+	return fmt.Sprintf(`<svg class="swatch" viewBox="0 0 %g %g" preserveAspectRatio="none" role="img" aria-label="%s">%s%s<path class="rawthin" d="M1 1H%gV%gH1Z"/></svg>`,
 		wide, high, html.EscapeString("Stripe of "+strings.Join(names, ", ")), up(0), up(1), wide-1, high-1)
 }

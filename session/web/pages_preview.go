@@ -1,0 +1,201 @@
+package web
+
+import (
+	"errors"
+	"fmt"
+	"html/template"
+	"strings"
+
+	"cornerwise/calc"
+	"cornerwise/steps/draw"
+)
+
+// A previewView is what the form comes to, as far as it goes.
+type previewView struct {
+	Sheet  *calc.Sheet   // nil while the plan can't be made
+	Pic    template.HTML // the top
+	Turn   template.HTML // its first corner, where a border has a stripe
+	Offers []offer
+	Prints []printView
+	Coped  bool // the plan has coping strips
+	Wanted *wantedView
+
+	Faults calc.Faults
+	Said   map[string]string // faults by input, as sentences
+	Beside map[string]string // what an input comes to, by input
+
+	aside map[string]string // the faults of inputs that are not the plan's
+}
+
+// A printView is how the print of a border meets at the four corners.
+type printView struct {
+	Name     string
+	Meetings []meetingView
+	Misses   string // so much, where it is seen
+	Cant     string // why it can't mirror at all
+	Copings  []copingOffer
+}
+
+type meetingView struct {
+	Words  string // "motif on the sides, gap on top and bottom"
+	Meets  bool
+	Misses string
+	Best   bool // as the sheet centers it
+	Pic    template.HTML
+}
+
+// A copingOffer is a pair of coping strips that mends a print; Do takes it.
+type copingOffer struct {
+	Do, Edges, Cut, Center string
+}
+
+// preview works the form out; a plan that can't be made has faults and no sheet.
+func preview(f planForm) previewView {
+	v := previewView{Beside: map[string]string{}, aside: map[string]string{}}
+	v.Wanted, v.aside = f.wanted()
+	if v.aside == nil {
+		v.aside = map[string]string{}
+	}
+	plan, err := calc.ParsePlan(f.plan())
+	if err != nil {
+		errors.As(err, &v.Faults)
+		f.blame(v.Faults)
+	}
+	v.Said = map[string]string{}
+	for in, said := range f.Faults {
+		v.Said[in] = said
+	}
+	if err == nil {
+		v.made(f, plan)
+	}
+	for in, said := range v.aside {
+		v.Said[in] = said
+	}
+	return v
+}
+
+// made fills in what a plan without faults comes to.
+func (v *previewView) made(f planForm, plan calc.Plan) {
+	sheet := calc.NewSheet(plan)
+	q := draw.Quilt{Plan: plan, Sheet: sheet}
+	v.Sheet, v.Coped = &sheet, plan.Coping != nil
+	v.Pic = template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))
+	v.Offers = offers(plan)
+	for i, b := range plan.Borders {
+		if b.Stripe.Sign() > 0 && v.Turn == "" {
+			v.Turn = template.HTML(q.Draw(draw.Scene{Kind: draw.CornerScene, Act: "front", Corner: 1}))
+		}
+		if p, ok := calc.Pitches(plan, i+1); ok {
+			v.Beside[input(i, "stripe")] = pitchWords(p)
+		}
+		v.hand(f, plan, i)
+	}
+	for _, m := range sheet.Match {
+		v.Prints = append(v.Prints, newPrint(q, m))
+	}
+	if c := sheet.Coping; c != nil {
+		v.Beside["coping.cut"] = fmt.Sprintf("Two strips, cut %s × %s; together they add %s.", c.CutWidth.Exactly(), c.CutLength.Shown(), c.Total.Exactly())
+	}
+}
+
+func pitchWords(p calc.Pair[calc.Pitch]) string {
+	one := func(p calc.Pitch) string {
+		if p.Across == 0 {
+			return "No strip so wide fits on the cloth with its line."
+		}
+		across := fmt.Sprintf("%d lie", p.Across)
+		if p.Across == 1 {
+			across = "1 lies"
+		}
+		waste := p.Waste.Exactly()
+		if p.Waste.Length.Sign() == 0 {
+			waste = "nothing"
+		}
+		return fmt.Sprintf("%s across the cloth, %s from line to line; %s between two is waste.", across, p.Step.Exactly(), waste)
+	}
+	sides, top := one(p.Sides), one(p.TopBottom)
+	if sides == top {
+		return sides
+	}
+	return "Sides: " + sides + " Top and bottom: " + top
+}
+
+// hand tells whether the piece of cloth at hand does for border i, from 0.
+func (v *previewView) hand(f planForm, plan calc.Plan, i int) {
+	b := f.Borders[i]
+	if strings.TrimSpace(b.HandWidth) == "" || strings.TrimSpace(b.HandLength) == "" {
+		return
+	}
+	var size [2]calc.Length
+	for k, x := range []struct{ in, written string }{{input(i, "hand.width"), b.HandWidth}, {input(i, "hand.length"), b.HandLength}} {
+		l, err := calc.ParseLength(x.written, plan.Unit)
+		switch {
+		case err != nil:
+			v.aside[x.in] = sentenceOf(err.Error())
+			return
+		case l.Sign() <= 0 || calc.Of(10000, 1, calc.Inch).Less(l):
+			v.aside[x.in] = "This must be more than 0, and no more than 10,000 in."
+			return
+		}
+		size[k] = l
+	}
+	v.Beside[input(i, "hand.length")] = handWords(plan, calc.Enough(plan, i+1, size[0], size[1]), i+1)
+}
+
+func handWords(plan calc.Plan, a calc.AtHand, border int) string {
+	whose := "For this border"
+	if len(a.Borders) > 1 {
+		whose = fmt.Sprintf("For all %d borders of %s", len(a.Borders), plan.Borders[border-1].Cloth.Name)
+	}
+	allows := "It allows no width of it."
+	if a.Widest.Length.Sign() > 0 {
+		allows = fmt.Sprintf("The widest cut that it allows is %s.", a.Widest.Shown())
+		if !plan.Borders[border-1].Cut.Equal(plan.Borders[border-1].CutTopBottom) {
+			allows = fmt.Sprintf("The widest cut on the sides that it allows is %s, and as much wider or narrower on top and bottom as now.", a.Widest.Shown())
+		}
+	}
+	switch {
+	case a.Enough:
+		return fmt.Sprintf("%s it is enough, strips %s. %s", whose, a.Pick, allows)
+	case a.Pick == "":
+		return fmt.Sprintf("%s it is too narrow, however long it were. %s", whose, allows)
+	}
+	return fmt.Sprintf("%s it is %s too short, strips %s. %s", whose, a.ShortBy.Shown(), a.Pick, allows)
+}
+
+func newPrint(q draw.Quilt, m calc.Match) printView {
+	p := printView{Name: q.Plan.Borders[m.Border-1].Name}
+	if !m.Possible {
+		p.Cant = m.Why
+		return p
+	}
+	for _, x := range calc.Centerings(q.Plan, m.Border) {
+		view := meetingView{
+			Words: fmt.Sprintf("%s on the sides, %s on top and bottom", x.Centering.Sides, x.Centering.TopBottom),
+			Meets: !x.Seen(), Misses: x.Mismatch.Shown(), Best: x.Centering == m.Centering,
+			Pic: template.HTML(q.Corners(m.Border, x)),
+		}
+		p.Meetings = append(p.Meetings, view)
+	}
+	if !m.Seen() {
+		return p
+	}
+	p.Misses = m.Mismatch.Shown()
+	if q.Plan.Coping != nil {
+		return p
+	}
+	for _, a := range []calc.Addition{m.AddToWidth, m.AddToLength} {
+		if a.Easier != nil {
+			a = *a.Easier
+		}
+		words := "the sides"
+		if a.Edges == calc.TopBottom {
+			words = "top and bottom"
+		}
+		p.Copings = append(p.Copings, copingOffer{
+			Do: "coping-" + string(a.Edges), Edges: words, Cut: a.CopingStrip.Exactly(),
+			Center: calc.Figure{Length: a.Center.Width, Unit: q.Plan.Unit}.Shown() + " × " + calc.Figure{Length: a.Center.Length, Unit: q.Plan.Unit}.Shown(),
+		})
+	}
+	return p
+}
