@@ -175,9 +175,17 @@ func (r *reader) border(field string, data json.RawMessage, i int, seam Length) 
 	return b
 }
 
+// UsualWidth is the usable width of a cloth that the plan leaves out.
+func UsualWidth(u Unit) Length {
+	if u == Centimeter {
+		return Of(102, 1, Centimeter)
+	}
+	return Of(40, 1, Inch)
+}
+
 func (r *reader) cloth(field string, data json.RawMessage, b Border) Cloth {
 	c := Cloth{
-		UsableWidth: r.usual(Of(40, 1, Inch), Of(102, 1, Centimeter)),
+		UsableWidth: UsualWidth(r.unit),
 		Even:        r.usual(Of(2, 1, Inch), Of(5, 1, Centimeter)),
 		Join:        "diagonal",
 		Shrink:      "0",

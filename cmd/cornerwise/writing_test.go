@@ -88,3 +88,37 @@ func TestAPlanFromABed(t *testing.T) {
 	d.shot("009-plan-at-hand")
 	d.until("no sideways scrolling", `document.documentElement.scrollWidth <= innerWidth`)
 }
+
+// The pages to print hold their tables on a phone as on a tablet, and the list is
+// copied with a touch.
+func TestThePagesToPrint(t *testing.T) {
+	b := newBrowser(t)
+	s := start(t, t.TempDir())
+	var made struct{ ID string }
+	plan := `{"title":"Harbour lanterns","center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[
+		{"name":"ticking","cut":"2 1/2","start":"1/4","lines":[{"name":"cream","width":"3/4","color":"#f2ead8"},{"name":"navy","width":"3/8","color":"#23395b"}]},
+		{"name":"lanterns","cut":"6 1/2","motif":"6"},{"name":"dark edge","cut":"2","cloth":{"name":"indigo"}},{"name":"rim","cut":"1 1/2","cloth":{"name":"indigo"}}]}`
+	if status, err := s.call("POST", "/api/v1/sessions", plan, &made); status != 201 || err != nil {
+		t.Fatalf("POST the plan: got %d %v, want 201", status, err)
+	}
+	d := b.tablet(1080, 810)
+	for _, page := range []string{"sheet", "cutting", "shopping"} {
+		d.open(s.url + "/s/" + made.ID + "/" + page)
+		d.everySize("90-"+page, func(string) {
+			d.until("no sideways scrolling on the page "+page, `document.documentElement.scrollWidth <= innerWidth`)
+		})
+	}
+	d.tap(`[data-copy="list"]`)
+	d.until("that it was copied", `document.querySelector('[data-copy="list"]').textContent === "Copied"`)
+
+	d.open(s.url + "/s/" + made.ID + "/sheet")
+	d.tap(".tables .fig summary")
+	d.until("how the number came about", `document.querySelector(".tables .fig[open] p").getClientRects().length`)
+	d.shot("90-sheet-opened")
+
+	d.open(s.url + "/s/" + made.ID + "/cutting")
+	d.fill("#hand-3 [name=width]", "40")
+	d.fill("#hand-3 [name=length]", "20")
+	d.tap("#hand-3 button")
+	d.until("that the piece is too short for both borders", `document.querySelector("#hand-3 .remark") && document.querySelector("#hand-3 .remark").textContent.includes("For all 2 borders of indigo it is ")`)
+}

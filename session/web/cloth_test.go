@@ -19,16 +19,31 @@ func TestTheSheetTellsWhatToBuyAndWhereToCut(t *testing.T) {
 		t.Fatal(err)
 	}
 	sheet := snap.Work.Sheet
-	page := h.page(200, "/s/"+id+"/sheet")
-	wants(t, "the sheet", page, "Cloth to buy", "ticking: where to cut", "indigo: where to cut", "2 ticking, left", "1 dark line, bottom",
-		sheet.Cloth[1].Picked().Buy.Shown(), sheet.Together[0].Picked().Buy.Shown())
-	if strings.Contains(page, "dark line: where to cut") {
-		t.Error("the sheet: a border of a shared cloth has a layout of its own beside the shared one")
+	striped, shared := sheet.Cloth[1].Picked(), sheet.Together[0].Picked()
+	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Cloth to buy", striped.Buy.Shown(), shared.Buy.Shown(),
+		strings.ReplaceAll(sheet.HowCutLength(snap.Work.Quilt().Plan, sheet.Strips[0]), "+", "&#43;"), "for evening the ends")
+	page := h.page(200, "/s/"+id+"/cutting")
+	wants(t, "the cutting page", page, "<h2>ticking</h2>", "<h2>indigo</h2>", "2 ticking, left", "1 dark line, bottom", "<td>"+striped.Layout[3].X.Shown()+"</td>")
+	if strings.Contains(page, "<h2>dark line</h2>") {
+		t.Error("the cutting page: a border of a shared cloth has a layout of its own beside the shared one")
 	}
-	list := string(h.call("GET", "/s/"+id+"/shopping", "").body)
-	wants(t, "the shopping list", list, "Harbour lanterns: cloth to buy",
-		"- ticking: "+sheet.Cloth[1].Picked().Buy.Shown()+", usable width 40 in or more, strips "+sheet.Cloth[1].Pick,
-		"- indigo: "+sheet.Together[0].Picked().Buy.Shown()+", usable width 40 in or more, strips "+sheet.Together[0].Pick)
+	lines := []string{
+		"ticking: " + striped.Buy.Shown() + " (" + striped.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Cloth[1].Pick,
+		"indigo: " + shared.Buy.Shown() + " (" + shared.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Together[0].Pick + "; for dark line and edge"}
+	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), append(lines, "Harbour lanterns: cloth to buy\n\n- ")...)
+	wants(t, "the shopping list", h.page(200, "/s/"+id+"/shopping"), striped.Buy.Shown(), shared.Buy.Shown(), "for dark line and edge")
+}
+
+// Coping strips are bought too, and each cloth at hand is judged where it is asked.
+func TestCopingStripsAreBoughtAndAPieceAtHandIsJudged(t *testing.T) {
+	h := openHouse(t)
+	id := h.made(`{"title":"Harbour lanterns","center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[{"name":"lanterns","cut":"6 1/2","motif":"6"}]}`)
+	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), "- coping strips: ", "two strips on the sides, cut 1 1/2 in × 80 1/2 in")
+	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Coping strips, two, before the borders", "with its coping strips")
+	page := h.page(200, "/s/"+id+"/cutting?border=1&width=42&length=10")
+	wants(t, "the cutting page", page, "<h2>coping strips</h2>", "For this border it is ", "too short")
+	wants(t, "the cutting page", h.page(200, "/s/"+id+"/cutting?border=1&width=x&length=10"), "&#34;x&#34;", "fault", `value="x"`)
+	wants(t, "the cutting page", h.page(200, "/s/"+id+"/cutting?border=9&width=1&length=10"), "lanterns")
 }
 
 // A striped border is offered the nearest widths whose seams fall on one line of

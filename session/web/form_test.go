@@ -212,7 +212,7 @@ func TestWhatInputsComeTo(t *testing.T) {
 			t.Errorf("beside %s stands %q, want %q", in, v.Beside[in], want)
 		}
 	}
-	if v.Said["borders[1].hand.width"] == "" {
+	if v.Said["borders[1].hand.length"] == "" {
 		t.Errorf("a piece that can't be read is not told: %v", v.Said)
 	}
 }

@@ -4,7 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"html/template"
-	"strings"
 
 	"cornerwise/calc"
 	"cornerwise/steps/draw"
@@ -122,45 +121,13 @@ func pitchWords(p calc.Pair[calc.Pitch]) string {
 
 // hand tells whether the piece of cloth at hand does for border i, from 0.
 func (v *previewView) hand(f planForm, plan calc.Plan, i int) {
-	b := f.Borders[i]
-	if strings.TrimSpace(b.HandWidth) == "" || strings.TrimSpace(b.HandLength) == "" {
-		return
+	h := newHand(plan, i+1, f.Borders[i].HandWidth, f.Borders[i].HandLength)
+	if h.Fault != "" {
+		v.aside[input(i, "hand.length")] = h.Fault
 	}
-	var size [2]calc.Length
-	for k, x := range []struct{ in, written string }{{input(i, "hand.width"), b.HandWidth}, {input(i, "hand.length"), b.HandLength}} {
-		l, err := calc.ParseLength(x.written, plan.Unit)
-		switch {
-		case err != nil:
-			v.aside[x.in] = sentenceOf(err.Error())
-			return
-		case l.Sign() <= 0 || calc.Of(10000, 1, calc.Inch).Less(l):
-			v.aside[x.in] = "This must be more than 0, and no more than 10,000 in."
-			return
-		}
-		size[k] = l
+	if h.Says != "" {
+		v.Beside[input(i, "hand.length")] = h.Says
 	}
-	v.Beside[input(i, "hand.length")] = handWords(plan, calc.Enough(plan, i+1, size[0], size[1]), i+1)
-}
-
-func handWords(plan calc.Plan, a calc.AtHand, border int) string {
-	whose := "For this border"
-	if len(a.Borders) > 1 {
-		whose = fmt.Sprintf("For all %d borders of %s", len(a.Borders), plan.Borders[border-1].Cloth.Name)
-	}
-	allows := "It allows no width of it."
-	if a.Widest.Length.Sign() > 0 {
-		allows = fmt.Sprintf("The widest cut that it allows is %s.", a.Widest.Shown())
-		if !plan.Borders[border-1].Cut.Equal(plan.Borders[border-1].CutTopBottom) {
-			allows = fmt.Sprintf("The widest cut on the sides that it allows is %s, and as much wider or narrower on top and bottom as now.", a.Widest.Shown())
-		}
-	}
-	switch {
-	case a.Enough:
-		return fmt.Sprintf("%s it is enough, strips %s. %s", whose, a.Pick, allows)
-	case a.Pick == "":
-		return fmt.Sprintf("%s it is too narrow, however long it were. %s", whose, allows)
-	}
-	return fmt.Sprintf("%s it is %s too short, strips %s. %s", whose, a.ShortBy.Shown(), a.Pick, allows)
 }
 
 func newPrint(q draw.Quilt, m calc.Match) printView {

@@ -1,0 +1,55 @@
+package web
+
+import (
+	"fmt"
+	"strings"
+
+	"cornerwise/calc"
+)
+
+// newHand tells whether a piece of cloth at hand does for a border, from 1, and for
+// those of the same cloth. Nothing is said until both measures are there.
+func newHand(plan calc.Plan, border int, width, length string) handView {
+	h := handView{Width: width, Length: length}
+	if strings.TrimSpace(width) == "" || strings.TrimSpace(length) == "" {
+		return h
+	}
+	var size [2]calc.Length
+	for k, x := range []struct{ name, written string }{{"usable width", width}, {"length", length}} {
+		l, err := calc.ParseLength(x.written, plan.Unit)
+		switch {
+		case err != nil:
+			h.Fault = sentenceOf(err.Error())
+		case l.Sign() <= 0 || calc.Of(10000, 1, calc.Inch).Less(l):
+			h.Fault = fmt.Sprintf("This must be more than 0, and no more than %s.", calc.Figure{Length: calc.Of(10000, 1, calc.Inch), Unit: plan.Unit}.Shown())
+		}
+		if h.Fault != "" {
+			h.Fault = strings.Replace(h.Fault, "This", "The "+x.name, 1)
+			return h
+		}
+		size[k] = l
+	}
+	h.Says = handWords(plan, calc.Enough(plan, border, size[0], size[1]), border)
+	return h
+}
+
+func handWords(plan calc.Plan, a calc.AtHand, border int) string {
+	whose := "For this border"
+	if len(a.Borders) > 1 {
+		whose = fmt.Sprintf("For all %d borders of %s", len(a.Borders), plan.Borders[border-1].Cloth.Name)
+	}
+	allows := "It allows no width of it."
+	if a.Widest.Length.Sign() > 0 {
+		allows = fmt.Sprintf("The widest cut that it allows is %s.", a.Widest.Shown())
+		if !plan.Borders[border-1].Cut.Equal(plan.Borders[border-1].CutTopBottom) {
+			allows = fmt.Sprintf("The widest cut on the sides that it allows is %s, and as much wider or narrower on top and bottom as now.", a.Widest.Shown())
+		}
+	}
+	switch {
+	case a.Enough:
+		return fmt.Sprintf("%s it is enough, strips %s. %s", whose, a.Pick, allows)
+	case a.Pick == "":
+		return fmt.Sprintf("%s it is too narrow, however long it were. %s", whose, allows)
+	}
+	return fmt.Sprintf("%s it is %s too short, strips %s. %s", whose, a.ShortBy.Shown(), a.Pick, allows)
+}

@@ -1,0 +1,193 @@
+package web
+
+import (
+	"fmt"
+	"html/template"
+	"net/http"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/calc"
+	"cornerwise/session"
+	"cornerwise/steps/draw"
+)
+
+// A clothView is one cloth to buy: for one border, for several of one cloth, or for
+// the coping strips.
+type clothView struct {
+	Name string
+	For  string // what it is for
+	calc.Ways
+	Border int           // the first that is cut from it, from 1; 0: the coping strips
+	Wide   string        // usable width that is reckoned with
+	Pic    template.HTML // how the strips lie on it; none where they do not fit
+	Pieces []pieceView
+	Hand   handView
+}
+
+// A pieceView is one piece on a cloth, for the list beside its picture.
+type pieceView struct {
+	calc.Piece
+	Name string // "ticking, left", "ticking, left, part 2"
+	Line string // of the stripe, under its inner raw edge
+}
+
+// A handView is a piece of cloth at hand, as asked, and whether it does.
+type handView struct{ Width, Length, Says, Fault string }
+
+// Line is the cloth on a shopping list.
+func (c clothView) Line() string {
+	picked := c.Picked()
+	if picked == nil {
+		return fmt.Sprintf("%s: the strips do not fit on cloth with %s usable width; look at the notes", c.Name, c.Wide)
+	}
+	line := fmt.Sprintf("%s: %s (%s), usable width %s or more, strips %s", c.Name, picked.Buy.Shown(), picked.Buy.Other(), c.Wide, c.Pick)
+	if c.For != "" {
+		line += "; for " + c.For
+	}
+	return line
+}
+
+// Joined tells whether strips are put together of parts.
+func (c clothView) Joined() bool {
+	return c.Picked() != nil && c.Picked().Join != ""
+}
+
+// cloths are what is to be bought: shared cloths in place of their borders.
+func cloths(q draw.Quilt) []clothView {
+	shared := map[int]bool{}
+	var all []clothView
+	if c := q.Sheet.Coping; c != nil {
+		all = append(all, clothView{Name: "coping strips", Ways: c.Cloth, Wide: usableWidth(q),
+			For: fmt.Sprintf("two strips on the %s, cut %s × %s", edgesWords(c.Edges), c.CutWidth.Exactly(), c.CutLength.Shown())})
+	}
+	for _, c := range q.Sheet.Together {
+		for _, border := range c.Borders {
+			shared[border] = true
+		}
+	}
+	add := func(name string, w calc.Ways, borders ...int) {
+		c := clothView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...)}
+		if len(borders) > 1 {
+			var names []string
+			for _, border := range borders {
+				names = append(names, q.Plan.Borders[border-1].Name)
+			}
+			c.For = strings.Join(names, " and ")
+		}
+		if picked := w.Picked(); picked != nil {
+			c.Pic = template.HTML(q.LayoutPage(picked, picked == w.Lengthwise))
+			c.Pieces = pieces(q, picked)
+		}
+		all = append(all, c)
+	}
+	for _, c := range q.Sheet.Cloth {
+		if !shared[c.Border] {
+			add(c.Name, c.Ways, c.Border)
+		}
+	}
+	for _, c := range q.Sheet.Together {
+		add(c.Name, c.Ways, c.Borders...)
+	}
+	return all
+}
+
+func pieces(q draw.Quilt, w *calc.Way) []pieceView {
+	var all []pieceView
+	for _, piece := range w.Layout {
+		v := pieceView{Piece: piece, Name: q.Plan.Borders[piece.Border-1].Name + ", " + piece.Edge}
+		if piece.Part > 0 {
+			v.Name += fmt.Sprintf(", part %d", piece.Part)
+		}
+		e := calc.Sides
+		if piece.Edge == "top" || piece.Edge == "bottom" {
+			e = calc.TopBottom
+		}
+		if inner, _, ok := calc.LinesAt(q.Plan, piece.Border, e); ok {
+			v.Line = inner.String()
+		}
+		all = append(all, v)
+	}
+	return all
+}
+
+func edgesWords(e calc.Edges) string {
+	if e == calc.TopBottom {
+		return "top and bottom"
+	}
+	return "sides"
+}
+
+// usableWidth is the least of these borders' cloths: what they are reckoned with. Of
+// none it is the usual one.
+func usableWidth(q draw.Quilt, borders ...int) string {
+	var least calc.Length
+	for _, border := range borders {
+		if wide := q.Plan.Borders[border-1].Cloth.UsableWidth; least.Sign() == 0 || wide.Less(least) {
+			least = wide
+		}
+	}
+	if least.Sign() == 0 {
+		least = calc.UsualWidth(q.Plan.Unit)
+	}
+	return calc.Figure{Length: least, Unit: q.Plan.Unit}.Shown()
+}
+
+type clothPage struct {
+	session.Snapshot
+	Defs   template.HTML
+	Cloths []clothView
+	Text   string // the shopping list, to paste
+}
+
+// clothPage reads what both pages of cloth show; false when it was answered with why not.
+func (s *Server) clothPage(w http.ResponseWriter, r *http.Request) (clothPage, draw.Quilt, bool) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return clothPage{}, draw.Quilt{}, false
+	}
+	q := snap.Work.Quilt()
+	p := clothPage{Snapshot: snap, Defs: template.HTML(q.Defs()), Cloths: cloths(q)}
+	var text strings.Builder
+	fmt.Fprintf(&text, "%s: cloth to buy\n\n", snap.Title)
+	for _, c := range p.Cloths {
+		fmt.Fprintf(&text, "- %s\n", c.Line())
+	}
+	p.Text = text.String()
+	return p, q, true
+}
+
+// cuttingPage is where to cut each cloth, to print and lay beside it; and whether a
+// piece at hand does.
+func (s *Server) cuttingPage(w http.ResponseWriter, r *http.Request) {
+	p, q, ok := s.clothPage(w, r)
+	if !ok {
+		return
+	}
+	asked := r.URL.Query()
+	for i := range p.Cloths {
+		c := &p.Cloths[i]
+		if c.Border > 0 && asked.Get("border") == fmt.Sprint(c.Border) {
+			c.Hand = newHand(q.Plan, c.Border, asked.Get("width"), asked.Get("length"))
+		}
+	}
+	s.show(w, r, http.StatusOK, "cutting", p)
+}
+
+// shoppingPage is what to buy, to print or to copy.
+func (s *Server) shoppingPage(w http.ResponseWriter, r *http.Request) {
+	if p, _, ok := s.clothPage(w, r); ok {
+		s.show(w, r, http.StatusOK, "shopping", p)
+	}
+}
+
+// shoppingText is the same as plain text.
+func (s *Server) shoppingText(w http.ResponseWriter, r *http.Request) {
+	if p, _, ok := s.clothPage(w, r); ok {
+		w.Header().Set("Content-Type", "text/plain; charset=utf-8")
+		w.Header().Set("Cache-Control", "no-store")
+		fmt.Fprint(w, p.Text)
+	}
+}
