@@ -26,3 +26,27 @@ func missedSeams(p Plan, bands Pair[Band]) []string {
 	}
 	return notes
 }
+
+// missedLines notes each stripe whose lines can't meet at the miter. A line so far
+// from the center's seam reaches the miter at that share of its band, and lines of one
+// cloth lie equally far on all four strips: they meet only where the bands are as wide,
+// and the strips as far from the center. Derived; no source.
+func missedLines(p Plan, bands Pair[Band]) []string {
+	var notes []string
+	for i, b := range p.Borders {
+		if b.Stripe.Sign() == 0 {
+			continue
+		}
+		s, t, whose := bands.Sides.Finished, bands.TopBottom.Finished, "the bands finish at"
+		if s.Length.Equal(t.Length) && i > 0 {
+			s, t, whose = p.Unit.nearest(finishedTo(p, Sides, i-1)), p.Unit.nearest(finishedTo(p, TopBottom, i-1)), "it begins at"
+		}
+		if s.Length.Equal(t.Length) {
+			continue
+		}
+		notes = append(notes, fmt.Sprintf(
+			"%s: %s %s on the sides and %s on top and bottom, so the lines of the stripe reach the miter at different places and can't meet there. They could with borders of one width all round.",
+			b.Name, whose, s.Exactly(), t.Exactly()))
+	}
+	return notes
+}

@@ -73,6 +73,7 @@ func NewSheet(p Plan) Sheet {
 		}
 	}
 	s.Notes = append(s.Notes, missedSeams(p, bands)...)
+	s.Notes = append(s.Notes, missedLines(p, bands)...)
 	for i, b := range p.Borders {
 		if b.Motif.Sign() > 0 {
 			m := newMatch(p, bands, i)

@@ -12,8 +12,8 @@ const Font = "atkinson-hyperlegible-next.woff2"
 
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
-	"plain.css":   {"drawing.css", "base.css", "home.css", "sheet.css", "paper.css", "print.css"},
-	"form.css":    {"drawing.css", "base.css", "form.css"},
+	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "sheet.css", "paper.css", "print.css"},
+	"form.css":    {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "print.css"},
 
 	"screen.js": {"screen.js"},

@@ -14,9 +14,10 @@ import (
 
 type sheetView struct {
 	session.Snapshot
-	Sheet calc.Sheet
-	Pic   template.HTML
-	hows  map[string]calc.Reckoning
+	Sheet  calc.Sheet
+	Pic    template.HTML
+	Prints []printView
+	hows   map[string]calc.Reckoning
 }
 
 // How is the figure at a path of the sheet's JSON, such as strips[0].cutLength, with
@@ -34,7 +35,10 @@ func (s *Server) sheetPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	q := snap.Work.Quilt()
-	v := sheetView{snap, q.Sheet, template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene})), map[string]calc.Reckoning{}}
+	v := sheetView{snap, q.Sheet, template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene})), nil, map[string]calc.Reckoning{}}
+	for _, m := range q.Sheet.Match {
+		v.Prints = append(v.Prints, newPrint(q, m))
+	}
 	for _, x := range q.Sheet.Reckonings(q.Plan) {
 		v.hows[x.Path] = x
 	}
