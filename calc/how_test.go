@@ -2,7 +2,6 @@ package calc_test
 
 import (
 	"encoding/json"
-	"fmt"
 	"math"
 	"os"
 	"path/filepath"
@@ -207,6 +206,6 @@ func TestASumIsWorkedOut(t *testing.T) {
 		}
 	}
 	if _, ok := summed("From the plan."); ok {
-		t.Error(fmt.Sprint("From the plan. is a sum"))
+		t.Error("From the plan. is a sum")
 	}
 }
