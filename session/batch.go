@@ -35,9 +35,10 @@ type answer struct {
 	Refusal *steps.Refusal `json:"refusal,omitempty"`
 }
 
+// put keeps a value under its seal.
 func (b *batch) put(bucket *bolt.Bucket, key, value []byte) {
 	if b.err == nil {
-		b.wrote, b.err = true, bucket.Put(key, value)
+		b.wrote, b.err = true, bucket.Put(key, sealed(key, value))
 	}
 }
 
@@ -91,7 +92,10 @@ func (b *batch) do(id string, op steps.Op) (int64, error) {
 		return 0, err
 	}
 	seen := d.bucket.Bucket(bucketSeen)
-	if data := seen.Get([]byte(op.ID)); data != nil {
+	switch data, err := readSealed(seen, []byte(op.ID)); {
+	case err != nil:
+		return 0, err
+	case data != nil:
 		var a answer
 		if err := json.Unmarshal(data, &a); err != nil {
 			return 0, err

@@ -6,14 +6,17 @@
 //
 // All of it lies in one bbolt file:
 //
-//	meta/version           the schema, a decimal number: how many migrations ran
+//	meta/version           the schema, a decimal number: how many migrations ran; bare
+//	meta/sealed            the same
 //	sessions/ID/head       Head
 //	sessions/ID/ops/REV    steps.Entry; REV is 8 bytes, big endian, without a gap
 //	sessions/ID/seen/OP    what the op with that id was answered
 //	recent/TOUCHED+ID      nothing; the list, last touched first
 //	bin/TOUCHED+ID         nothing; the same for the sessions in the bin
 //
-// Values are JSON. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes,
+// A value is JSON under a seal, which tells whether it is as it was written: the
+// CRC-32C of key and value and the value's length, 4 bytes each, big endian, then
+// the value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes,
 // big endian, with every bit turned round, so that the latest comes first. The
 // head is kept so that a list need not read ops.
 package session

@@ -43,7 +43,11 @@ func eachEntry(session *bolt.Bucket, after int64, take func(steps.Entry) error) 
 func eachRaw(session *bolt.Bucket, after int64, take func([]byte) error) error {
 	c := session.Bucket(bucketOps).Cursor()
 	for key, data := c.Seek(revKey(after + 1)); key != nil; key, data = c.Next() {
-		if err := take(data); err != nil {
+		row, err := unsealed(key, data)
+		if err == nil {
+			err = take(row)
+		}
+		if err != nil {
 			return err
 		}
 	}

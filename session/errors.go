@@ -18,6 +18,7 @@ var (
 
 	ErrInUse   = errors.New("in use by another process")
 	ErrNewer   = errors.New("written by a newer program; use that one, or a newer one")
+	ErrDamaged = errors.New("damaged")
 	ErrForeign = errors.New("not a file of this program; move it away to start afresh, or put a backup in its place")
 )
 

@@ -70,8 +70,12 @@ func readHead(tx *bolt.Tx, id string) (Head, *bolt.Bucket, error) {
 	if b == nil {
 		return Head{}, nil, ErrNotFound
 	}
+	data, err := readSealed(b, keyHead)
+	if err != nil {
+		return Head{}, nil, err
+	}
 	var h Head
-	if err := json.Unmarshal(b.Get(keyHead), &h); err != nil {
+	if err := json.Unmarshal(data, &h); err != nil {
 		return Head{}, nil, fmt.Errorf("the head of a session: %w", err)
 	}
 	return h, b, nil

@@ -16,6 +16,7 @@ var (
 	bucketSeen     = []byte("seen")
 
 	keyVersion = []byte("version")
+	keySealed  = []byte("sealed")
 	keyHead    = []byte("head")
 )
 
@@ -30,7 +31,18 @@ var migrations = []func(*bolt.Tx) error{
 		}
 		return nil
 	},
+	func(tx *bolt.Tx) error {
+		for _, name := range [][]byte{bucketSessions, bucketRecent, bucketBin} {
+			if err := sealAll(tx.Bucket(name)); err != nil {
+				return err
+			}
+		}
+		return nil
+	},
 }
+
+// sealedFrom is the first version whose records are sealed.
+const sealedFrom = 2
 
 // migrate runs the migrations that the file has not had, all or none.
 func migrate(db *bolt.DB) error {
@@ -47,8 +59,45 @@ func migrate(db *bolt.DB) error {
 				return fmt.Errorf("migrate to version %d: %w", n+1, err)
 			}
 		}
-		return tx.Bucket(bucketMeta).Put(keyVersion, []byte(strconv.Itoa(len(migrations))))
+		return putVersion(tx, len(migrations))
 	})
+}
+
+// putVersion writes the version twice: bare, as every program before and after can
+// read it, and sealed, so that a damaged one is not taken for a newer program's.
+func putVersion(tx *bolt.Tx, version int) error {
+	written := []byte(strconv.Itoa(version))
+	meta := tx.Bucket(bucketMeta)
+	if err := meta.Put(keyVersion, written); err != nil {
+		return err
+	}
+	return meta.Put(keySealed, sealed(keySealed, written))
+}
+
+// readVersion is the version that the two records of meta tell, each nil where
+// there is none; 0 when the file was just made.
+func readVersion(written, kept []byte) (int, error) {
+	if written == nil && kept == nil {
+		return 0, nil
+	}
+	version, err := strconv.Atoi(string(written))
+	if err != nil || version < 1 {
+		return 0, fmt.Errorf("the version is %.20q: %w", written, ErrDamaged)
+	}
+	if kept == nil {
+		if version >= sealedFrom && version <= len(migrations) {
+			return 0, fmt.Errorf("the version %d has no seal: %w", version, ErrDamaged)
+		}
+		return version, nil
+	}
+	again, err := unsealed(keySealed, kept)
+	if err != nil {
+		return 0, err
+	}
+	if string(again) != string(written) {
+		return 0, fmt.Errorf("the version is %.20q and %.20q: %w", written, again, ErrDamaged)
+	}
+	return version, nil
 }
 
 func versionOf(db *bolt.DB) (version int, err error) {
@@ -57,15 +106,8 @@ func versionOf(db *bolt.DB) (version int, err error) {
 		if meta == nil {
 			return ErrForeign
 		}
-		written := meta.Get(keyVersion)
-		if written == nil {
-			return nil // just made
-		}
-		version, err = strconv.Atoi(string(written))
-		if err != nil || version < 1 {
-			return ErrForeign
-		}
-		return nil
+		version, err = readVersion(meta.Get(keyVersion), meta.Get(keySealed))
+		return err
 	})
 	return version, err
 }

@@ -54,8 +54,8 @@ func TestFileIsAsDrawn(t *testing.T) {
 			}
 		}
 		walk(tx, "")
-		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "1" {
-			t.Errorf("meta/version = %q, want \"1\"", got)
+		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "2" {
+			t.Errorf("meta/version = %q, want \"2\"", got)
 		}
 	})
 	var got []string
@@ -143,7 +143,10 @@ func TestOpenRefuses(t *testing.T) {
 			session.ErrInUse, "open cornerwise.db: in use by another process"},
 		{"a store of a newer program", func(path string) {
 			open(t, path, newClock().now).Close()
-			inFile(t, path, func(tx *bolt.Tx) { tx.Bucket([]byte("meta")).Put([]byte("version"), []byte("2")) })
+			inFile(t, path, func(tx *bolt.Tx) {
+				tx.Bucket([]byte("meta")).Put([]byte("version"), []byte("99"))
+				tx.Bucket([]byte("meta")).Put([]byte("sealed"), seal("sealed", "99"))
+			})
 		}, session.ErrNewer, "open cornerwise.db: written by a newer program"},
 		{"a bbolt file of something else", func(path string) {
 			inFile(t, path, func(tx *bolt.Tx) { tx.CreateBucket([]byte("recipes")) })
