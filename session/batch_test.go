@@ -255,7 +255,7 @@ func TestOpThatStepsNoLongerKnowStaysInHistory(t *testing.T) {
 }
 
 func TestEveryMigrationHasItsVersion(t *testing.T) {
-	db, err := openBolt(filepath.Join(t.TempDir(), "cornerwise.db"))
+	db, err := openBolt(filepath.Join(t.TempDir(), "cornerwise.db"), false)
 	if err != nil {
 		t.Fatal(err)
 	}

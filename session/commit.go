@@ -74,7 +74,11 @@ func (s *Store) gather(first *request) []*request {
 
 // commit does the requests in one transaction, then tells watches, then answers.
 func (s *Store) commit(requests []*request) {
-	b, err := s.write(requests)
+	var b *batch
+	err := sturdy(func() (err error) {
+		b, err = s.write(requests)
+		return err
+	})
 	if err != nil {
 		err = stored("write "+s.name, err)
 		for _, r := range requests {

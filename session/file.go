@@ -19,11 +19,11 @@ func openFile(path string) (*bolt.DB, error) {
 	if err := makeFile(path); err != nil {
 		return nil, stored(deed, err)
 	}
-	db, err := openBolt(path)
+	if err := examine(path); err != nil {
+		return nil, stored(deed, err)
+	}
+	db, err := openBolt(path, false)
 	if err != nil {
-		if errors.Is(err, berrors.ErrInvalid) || errors.Is(err, berrors.ErrChecksum) || errors.Is(err, berrors.ErrVersionMismatch) {
-			err = ErrForeign
-		}
 		return nil, stored(deed, err)
 	}
 	if err := migrate(db); err != nil {
@@ -33,9 +33,24 @@ func openFile(path string) (*bolt.DB, error) {
 	return db, nil
 }
 
-func openBolt(path string) (*bolt.DB, error) {
+// examine checks a file that nobody has open, before bbolt believes it.
+func examine(path string) error {
+	// Only to read, bbolt takes its lock and looks at no more than the meta pages.
+	// Where it can't make sense of those, the check says better why.
+	db, err := openBolt(path, true)
+	if err == nil {
+		defer db.Close()
+	} else if errors.Is(err, berrors.ErrTimeout) || errors.Is(err, fs.ErrPermission) {
+		return err
+	}
+	_, err = checkFile(path)
+	return err
+}
+
+func openBolt(path string, onlyRead bool) (*bolt.DB, error) {
 	return bolt.Open(path, 0o600, &bolt.Options{
-		Timeout: time.Second,
+		Timeout:  time.Second,
+		ReadOnly: onlyRead,
 		// A free list that is not stored can't be damaged; the array stays small.
 		NoFreelistSync: true,
 		FreelistType:   bolt.FreelistArrayType,
@@ -49,7 +64,7 @@ func makeFile(path string) error {
 	if err == nil {
 		// bbolt would take an empty file for a new one: the work would seem gone.
 		if info.Size() == 0 {
-			return ErrForeign
+			return fmt.Errorf("it is cut short to nothing: %w", ErrDamaged)
 		}
 		return nil
 	}
@@ -61,13 +76,13 @@ func makeFile(path string) error {
 		return err
 	}
 	unnamed := path + ".new"
-	db, err := openBolt(unnamed)
+	db, err := openBolt(unnamed, false)
 	if err != nil && !errors.Is(err, berrors.ErrTimeout) {
 		// Left half made by an earlier start.
 		if err := os.Remove(unnamed); err != nil {
 			return err
 		}
-		db, err = openBolt(unnamed)
+		db, err = openBolt(unnamed, false)
 	}
 	if err != nil {
 		return err

@@ -169,3 +169,62 @@ func TestFullDiskIsSaidAndNothingIsLost(t *testing.T) {
 		t.Errorf("%v: %s", err, out)
 	}
 }
+
+func init() { children["damage"] = readDamaged }
+
+// readDamaged has a store's file damaged while it is open. It must get an error
+// for everything, and live.
+func readDamaged(path string) error {
+	for _, damage := range []func(size int64) error{
+		func(size int64) error { return turnPages(path, size) },
+		func(int64) error { return os.Truncate(path, 8192) },
+	} {
+		os.Remove(path)
+		s, snap, err := newSession(path)
+		if err != nil {
+			return err
+		}
+		// More than memory keeps, so that the first is read from the file.
+		for n := 0; err == nil && n < 80; n++ {
+			_, err = s.Create(ctx, plan)
+		}
+		info, statErr := os.Stat(path)
+		if err := errors.Join(err, statErr); err != nil {
+			return err
+		}
+		if err := damage(info.Size()); err != nil {
+			return err
+		}
+		_, getErr := s.Get(snap.ID)
+		_, doErr := s.Do(ctx, snap.ID, note("a", snap.Work, "a note"))
+		_, _, listErr := s.List(100, "", false)
+		_, checkErr := s.Check()
+		for call, err := range map[string]error{"Get": getErr, "Do": doErr, "List": listErr, "Check": checkErr} {
+			if !errors.Is(err, session.ErrDamaged) {
+				return fmt.Errorf("%s on a damaged file: %v, want ErrDamaged", call, err)
+			}
+		}
+		if err := s.Close(); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// turnPages overwrites all but the meta pages.
+func turnPages(path string, size int64) error {
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	_, err = file.WriteAt([]byte(strings.Repeat("quilts", int(size)/6))[:size-8192], 8192)
+	return err
+}
+
+func TestFileDamagedWhileItIsOpenIsSaidAndEndsNothing(t *testing.T) {
+	path := t.TempDir() + "/cornerwise.db"
+	if out, err := child("damage", path).CombinedOutput(); err != nil {
+		t.Errorf("%v: %.3000s", err, out)
+	}
+}

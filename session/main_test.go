@@ -75,6 +75,9 @@ func checkFile(t testing.TB, path string) {
 		return
 	}
 	defer db.Close()
+	if _, err := session.CheckFile(path); err != nil {
+		t.Errorf("CheckFile: %v", err)
+	}
 	db.View(func(tx *bolt.Tx) error {
 		for err := range tx.Check() {
 			t.Errorf("tx.Check: %v", err)

@@ -1,7 +1,9 @@
 package session
 
 import (
+	"fmt"
 	"path/filepath"
+	"runtime/debug"
 	"sync"
 	"time"
 
@@ -63,5 +65,17 @@ func (s *Store) Close() error {
 }
 
 func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
-	return stored(deed+" "+s.name, s.db.View(see))
+	return stored(deed+" "+s.name, sturdy(func() error { return s.db.View(see) }))
+}
+
+// sturdy makes an error of what bbolt does on a file that was damaged while it is
+// open: a panic, or a fault of memory where the file is mapped and no longer there.
+func sturdy(do func() error) (err error) {
+	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
+	defer func() {
+		if p := recover(); p != nil {
+			err = fmt.Errorf("%v: %w\n%s", p, ErrDamaged, debug.Stack())
+		}
+	}()
+	return do()
 }

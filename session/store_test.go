@@ -155,7 +155,7 @@ func TestOpenRefuses(t *testing.T) {
 			os.WriteFile(path, []byte(strings.Repeat("quilts and more quilts\n", 1000)), 0o600)
 		}, session.ErrForeign, "open cornerwise.db: not a file of this program"},
 		{"an empty file, which a lost disk leaves", func(path string) { os.WriteFile(path, nil, 0o600) },
-			session.ErrForeign, "open cornerwise.db: not a file of this program"},
+			session.ErrDamaged, "open cornerwise.db: it is cut short to nothing: damaged"},
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			path := filepath.Join(t.TempDir(), "cornerwise.db")

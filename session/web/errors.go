@@ -62,6 +62,9 @@ func explain(err error) *problem {
 	case errors.Is(err, session.ErrFull):
 		return &problem{status: http.StatusServiceUnavailable, Code: "disk-full",
 			Message: "The disk is full where the sessions are kept. Nothing kept is lost, but this was not kept: free some space there, then do it again."}
+	case errors.Is(err, session.ErrDamaged):
+		return &problem{status: http.StatusServiceUnavailable, Code: "damaged",
+			Message: "The file that the sessions are kept in is damaged, and this could not be read or kept. Stop the program, and start it again: it then says which backup is good and how to take it. Nothing is thrown away."}
 	case errors.Is(err, session.ErrClosed), errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &problem{status: http.StatusServiceUnavailable, Code: "stopping",
 			Message: "The program is being stopped, and this was not kept. Do it again once it runs."}
