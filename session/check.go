@@ -1,6 +1,7 @@
 package session
 
 import (
+	"context"
 	"encoding/binary"
 	"encoding/json"
 	"fmt"
@@ -52,8 +53,9 @@ func checkFile(path string) (Report, error) {
 	return report, report.check(file, from)
 }
 
-// Check is CheckFile for a store that is open, as it stands now; writers go on.
-func (s *Store) Check() (report Report, err error) {
+// Check is CheckFile for a store that is open, as it stands now; writers go on. It
+// ends early with ctx.
+func (s *Store) Check(ctx context.Context) (report Report, err error) {
 	err = s.view("check", func(tx *bolt.Tx) error {
 		file, err := os.Open(s.db.Path())
 		if err != nil {
@@ -64,9 +66,25 @@ func (s *Store) Check() (report Report, err error) {
 		pageSize := int64(s.db.Info().PageSize)
 		from := root{page: uint64(tx.Cursor().Bucket().Root()), high: uint64(tx.Size() / pageSize), txid: uint64(tx.ID()), pageSize: pageSize}
 		report = Report{Size: tx.Size(), Commits: from.txid}
-		return report.check(file, from)
+		return report.check(whileWanted{ctx, file}, from)
 	})
+	if ctx.Err() != nil {
+		return Report{}, ctx.Err()
+	}
 	return report, err
+}
+
+// whileWanted reads until ctx ends.
+type whileWanted struct {
+	ctx  context.Context
+	file io.ReaderAt
+}
+
+func (w whileWanted) ReadAt(data []byte, at int64) (int, error) {
+	if w.ctx.Err() != nil {
+		return 0, w.ctx.Err()
+	}
+	return w.file.ReadAt(data, at)
 }
 
 // check fills in the report on one state of the file.

@@ -72,7 +72,7 @@ func TestCheckCountsWhatIsThere(t *testing.T) {
 		t.Errorf("CheckFile = %+v, %v, want 12 sessions, 3 in the bin, 336 ops", got, err)
 	}
 	s := open(t, path, newClock().now)
-	if hot, err := s.Check(); err != nil || fmt.Sprint(hot) != fmt.Sprint(got) {
+	if hot, err := s.Check(ctx); err != nil || fmt.Sprint(hot) != fmt.Sprint(got) {
 		t.Errorf("Check = %+v, %v,\nwant the same as CheckFile: %+v", hot, err, got)
 	}
 }
@@ -151,4 +151,15 @@ func TestStoreCutShortIsFoundWhereverItIsCut(t *testing.T) {
 	if high < len(good)/4 {
 		t.Errorf("found cut short up to %d of %d bytes only", high, len(good))
 	}
+}
+
+// turnPages overwrites all but the meta pages.
+func turnPages(path string, size int64) error {
+	file, err := os.OpenFile(path, os.O_RDWR, 0)
+	if err != nil {
+		return err
+	}
+	defer file.Close()
+	_, err = file.WriteAt([]byte(strings.Repeat("quilts", int(size)/6))[:size-8192], 8192)
+	return err
 }

@@ -16,6 +16,8 @@ var (
 	ErrFull     = errors.New("no space left on the disk")
 	ErrClosed   = errors.New("the store is closed")
 
+	ErrNone    = errors.New("no good backup")
+	ErrMissing = errors.New("gone, and its backups are not; put one in its place, or move them away to start afresh")
 	ErrInUse   = errors.New("in use by another process")
 	ErrNewer   = errors.New("written by a newer program; use that one, or a newer one")
 	ErrDamaged = errors.New("damaged")

@@ -1,6 +1,8 @@
 package session
 
 import (
+	"cmp"
+	"context"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -14,7 +16,7 @@ import (
 )
 
 // openFile opens the file at path with its schema up to date.
-func openFile(path string) (*bolt.DB, error) {
+func openFile(path string, now func() time.Time) (*bolt.DB, error) {
 	deed := "open " + filepath.Base(path)
 	if err := makeFile(path); err != nil {
 		return nil, stored(deed, err)
@@ -25,6 +27,13 @@ func openFile(path string) (*bolt.DB, error) {
 	db, err := openBolt(path, false)
 	if err != nil {
 		return nil, stored(deed, err)
+	}
+	// Whoever goes back to the program of before needs the store of before.
+	if version, err := versionOf(db); err == nil && version < len(migrations) {
+		if _, err := backUp(context.Background(), db, path, now()); err != nil {
+			db.Close()
+			return nil, stored("back up "+filepath.Base(path)+" before it is migrated", err)
+		}
 	}
 	if err := migrate(db); err != nil {
 		db.Close()
@@ -71,30 +80,34 @@ func makeFile(path string) error {
 	if !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
+	// A new one in place of one that was lost would hide the loss.
+	if backups, err := Backups(path); err != nil || len(backups) > 0 {
+		return cmp.Or(err, ErrMissing)
+	}
 	folder := filepath.Dir(path)
 	if err := os.MkdirAll(folder, 0o700); err != nil {
 		return err
 	}
-	unnamed := path + ".new"
-	db, err := openBolt(unnamed, false)
+	half := path + unnamed
+	db, err := openBolt(half, false)
 	if err != nil && !errors.Is(err, berrors.ErrTimeout) {
 		// Left half made by an earlier start.
-		if err := os.Remove(unnamed); err != nil {
+		if err := os.Remove(half); err != nil {
 			return err
 		}
-		db, err = openBolt(unnamed, false)
+		db, err = openBolt(half, false)
 	}
 	if err != nil {
 		return err
 	}
 	// Another start may have come first, up to here.
 	if _, err := os.Stat(path); err == nil {
-		return errors.Join(db.Close(), os.Remove(unnamed))
+		return errors.Join(db.Close(), os.Remove(half))
 	}
 	if err := errors.Join(prepare(db), db.Close()); err != nil {
 		return err
 	}
-	if err := os.Rename(unnamed, path); err != nil {
+	if err := os.Rename(half, path); err != nil {
 		return err
 	}
 	return syncFolder(folder)

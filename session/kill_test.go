@@ -198,7 +198,7 @@ func readDamaged(path string) error {
 		_, getErr := s.Get(snap.ID)
 		_, doErr := s.Do(ctx, snap.ID, note("a", snap.Work, "a note"))
 		_, _, listErr := s.List(100, "", false)
-		_, checkErr := s.Check()
+		_, checkErr := s.Check(ctx)
 		for call, err := range map[string]error{"Get": getErr, "Do": doErr, "List": listErr, "Check": checkErr} {
 			if !errors.Is(err, session.ErrDamaged) {
 				return fmt.Errorf("%s on a damaged file: %v, want ErrDamaged", call, err)
@@ -209,17 +209,6 @@ func readDamaged(path string) error {
 		}
 	}
 	return nil
-}
-
-// turnPages overwrites all but the meta pages.
-func turnPages(path string, size int64) error {
-	file, err := os.OpenFile(path, os.O_RDWR, 0)
-	if err != nil {
-		return err
-	}
-	defer file.Close()
-	_, err = file.WriteAt([]byte(strings.Repeat("quilts", int(size)/6))[:size-8192], 8192)
-	return err
 }
 
 func TestFileDamagedWhileItIsOpenIsSaidAndEndsNothing(t *testing.T) {

@@ -16,6 +16,8 @@ type Store struct {
 	name string // the file's, for errors
 	now  func() time.Time
 
+	backing sync.Mutex // one backup at a time
+
 	requests chan *request // to the committer, which alone writes
 	stop     chan struct{} // closed by Close
 	ended    chan struct{} // closed by the committer, when all that was queued is answered
@@ -30,9 +32,10 @@ type Store struct {
 }
 
 // Open opens the store at path, and makes it and its folder where there is none.
-// now is the clock. Errors are ErrInUse, ErrNewer, ErrForeign, or the system's.
+// A store of an older program is backed up, then migrated. now is the clock. Errors
+// are ErrInUse, ErrNewer, ErrForeign, ErrDamaged, ErrMissing, or the system's.
 func Open(path string, now func() time.Time) (*Store, error) {
-	db, err := openFile(path)
+	db, err := openFile(path, now)
 	if err != nil {
 		return nil, err
 	}

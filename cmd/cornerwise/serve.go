@@ -10,6 +10,7 @@ import (
 	"net"
 	"net/http"
 	"path/filepath"
+	"sync"
 	"syscall"
 	"time"
 
@@ -19,6 +20,9 @@ import (
 
 // storeFile is the store's name in the data folder.
 const storeFile = "cornerwise.db"
+
+// backupEvery is how often the store backs itself up, where something changed.
+const backupEvery = time.Hour
 
 // stopWithin leaves room in the two seconds that a stop may take.
 const stopWithin = 1500 * time.Millisecond
@@ -55,6 +59,11 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
+	keeping, endKeeping := context.WithCancel(ctx)
+	var backups sync.WaitGroup
+	backups.Go(func() { store.KeepBackups(keeping, backupEvery, log) })
+	defer backups.Wait()
+	defer endKeeping()
 	fmt.Fprint(stdout, welcome(c, listener.Addr(), demo))
 	log.Info("start", "listen", listener.Addr().String(), "open", c.open)
 

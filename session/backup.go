@@ -1,0 +1,211 @@
+package session
+
+import (
+	"cmp"
+	"context"
+	"errors"
+	"fmt"
+	"io"
+	"io/fs"
+	"log/slog"
+	"os"
+	"path/filepath"
+	"slices"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+// A Backup is one of the store's own, in the folder backups beside it. Its number
+// tells the order: a clock that was wrong can't make an old one the newest.
+type Backup struct {
+	Path   string
+	Number int
+	Made   time.Time // by the clock of that moment, to the second
+}
+
+const (
+	backupFolder = "backups"
+	backupName   = "%06d-%s.db" // number, time
+	backupTime   = "20060102-150405"
+	unnamed      = ".new" // ends the name of what is not whole yet
+)
+
+// Backups are the own backups of the store at path, newest first, good or not.
+func Backups(path string) ([]Backup, error) {
+	folder := filepath.Join(filepath.Dir(path), backupFolder)
+	entries, err := os.ReadDir(folder)
+	if err != nil && !errors.Is(err, fs.ErrNotExist) {
+		return nil, fmt.Errorf("list the backups: %w", err)
+	}
+	var list []Backup
+	for _, e := range entries {
+		b := Backup{Path: filepath.Join(folder, e.Name())}
+		var made string
+		if n, _ := fmt.Sscanf(e.Name(), "%d-%18s", &b.Number, &made); n != 2 || len(made) < len(backupTime) {
+			continue
+		}
+		b.Made, err = time.Parse(backupTime, made[:len(backupTime)])
+		info, infoErr := e.Info()
+		// An empty one was never finished; anything else in the folder is somebody's own.
+		if err == nil && infoErr == nil && e.Name() == b.name() && info.Mode().IsRegular() && info.Size() > 0 {
+			list = append(list, b)
+		}
+	}
+	slices.SortFunc(list, func(a, b Backup) int { return cmp.Compare(b.Number, a.Number) })
+	return list, nil
+}
+
+func (b Backup) name() string { return fmt.Sprintf(backupName, b.Number, b.Made.Format(backupTime)) }
+
+// NewestGood is the newest own backup of the store at path that is sound; ErrNone
+// when there is none.
+func NewestGood(path string) (Backup, Report, error) {
+	list, err := Backups(path)
+	if err != nil {
+		return Backup{}, Report{}, err
+	}
+	for _, b := range list {
+		if report, err := CheckFile(b.Path); err == nil {
+			return b, report, nil
+		}
+	}
+	return Backup{}, Report{}, ErrNone
+}
+
+// BackUp makes an own backup, checks it, and thins out the older ones. When the
+// newest has all that the store has, it is that one. Writers go on meanwhile. It
+// ends early with ctx.
+func (s *Store) BackUp(ctx context.Context) (Backup, error) {
+	s.backing.Lock()
+	defer s.backing.Unlock()
+	// A damaged store makes no backup: it would push out a good one.
+	now, err := s.Check(ctx)
+	if err != nil {
+		return Backup{}, err
+	}
+	path := s.db.Path()
+	list, err := Backups(path)
+	if err != nil {
+		return Backup{}, err
+	}
+	if len(list) > 0 {
+		if last, err := CheckFile(list[0].Path); err == nil && last.same(now) {
+			return list[0], nil
+		}
+	}
+	b, err := backUp(ctx, s.db, path, s.now())
+	if err != nil {
+		return Backup{}, stored("back up "+s.name, err)
+	}
+	for _, old := range thinned(append([]Backup{b}, list...)) {
+		if err := os.Remove(old.Path); err != nil {
+			return b, fmt.Errorf("thin out the backups: %w", err)
+		}
+	}
+	return b, nil
+}
+
+// same tells two states of one store.
+func (r Report) same(as Report) bool {
+	return r.Commits == as.Commits && r.Version == as.Version && r.Sessions == as.Sessions && r.Ops == as.Ops && r.Last.Equal(as.Last)
+}
+
+// backUp copies what is open to the next own backup of the store at path.
+func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backup, error) {
+	list, err := Backups(path)
+	if err != nil {
+		return Backup{}, err
+	}
+	b := Backup{Number: 1, Made: now.UTC().Truncate(time.Second)}
+	if len(list) > 0 {
+		b.Number = list[0].Number + 1
+	}
+	b.Path = filepath.Join(filepath.Dir(path), backupFolder, b.name())
+	if err := os.MkdirAll(filepath.Dir(b.Path), 0o700); err != nil {
+		return Backup{}, err
+	}
+	// Half made when the program was killed, and nobody's any more.
+	halves, _ := filepath.Glob(filepath.Join(filepath.Dir(b.Path), "[0-9]*.db"+unnamed))
+	for _, half := range halves {
+		os.Remove(half)
+	}
+	return b, keepChecked(b.Path, func(w io.Writer) error {
+		return sturdy(func() error {
+			return db.View(func(tx *bolt.Tx) error {
+				_, err := tx.WriteTo(writeWanted{ctx, w})
+				return err
+			})
+		})
+	})
+}
+
+// writeWanted writes until ctx ends.
+type writeWanted struct {
+	ctx  context.Context
+	file io.Writer
+}
+
+func (w writeWanted) Write(data []byte) (int, error) {
+	if w.ctx.Err() != nil {
+		return 0, w.ctx.Err()
+	}
+	return w.file.Write(data)
+}
+
+// keepChecked makes a store's file of what write writes. It has its name only once
+// it is on disk and was checked. What has that name already stays: fs.ErrExist.
+func keepChecked(path string, write func(io.Writer) error) (err error) {
+	name, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL, 0o600)
+	if err != nil {
+		return err
+	}
+	defer func() {
+		if err != nil {
+			os.Remove(path)
+		}
+	}()
+	if err := name.Close(); err != nil {
+		return err
+	}
+	half := path + unnamed
+	defer os.Remove(half)
+	file, err := os.OpenFile(half, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
+	if err != nil {
+		return err
+	}
+	if err := errors.Join(write(file), file.Sync(), file.Close()); err != nil {
+		return err
+	}
+	if _, err := CheckFile(half); err != nil {
+		return err
+	}
+	if err := os.Rename(half, path); err != nil {
+		return err
+	}
+	return syncFolder(filepath.Dir(path))
+}
+
+// KeepBackups backs up now and at every interval, until ctx ends. A fault is
+// logged: the next one may be better off.
+func (s *Store) KeepBackups(ctx context.Context, every time.Duration, log *slog.Logger) {
+	ticker := time.NewTicker(every)
+	defer ticker.Stop()
+	last := 0
+	for ctx.Err() == nil {
+		b, err := s.BackUp(ctx)
+		switch {
+		case errors.Is(err, ErrClosed), ctx.Err() != nil:
+			return
+		case err != nil:
+			log.Error("no backup", "err", err)
+		case b.Number != last:
+			log.Info("backup", "file", filepath.Base(b.Path))
+			last = b.Number
+		}
+		select {
+		case <-ctx.Done():
+		case <-ticker.C:
+		}
+	}
+}
