@@ -130,12 +130,15 @@ func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backu
 	for _, half := range halves {
 		os.Remove(half)
 	}
-	return b, keepChecked(b.Path, func(w io.Writer) error {
-		return sturdy(func() error {
-			return db.View(func(tx *bolt.Tx) error {
-				_, err := tx.WriteTo(writeWanted{ctx, w})
-				return err
-			})
+	return b, keepChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, db, w) })
+}
+
+// writeTo writes what is open, as it stands now, and ends early with ctx.
+func writeTo(ctx context.Context, db *bolt.DB, w io.Writer) error {
+	return sturdy(func() error {
+		return db.View(func(tx *bolt.Tx) error {
+			_, err := tx.WriteTo(writeWanted{ctx, w})
+			return err
 		})
 	})
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"syscall"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -21,10 +22,14 @@ func openFile(path string, now func() time.Time) (*bolt.DB, error) {
 	if err := makeFile(path); err != nil {
 		return nil, stored(deed, err)
 	}
-	if err := examine(path); err != nil {
+	err := locked(path, func(*bolt.DB) error {
+		_, err := checkFile(path)
+		return err
+	})
+	if err != nil {
 		return nil, stored(deed, err)
 	}
-	db, err := openBolt(path, false)
+	db, err := openNamed(path)
 	if err != nil {
 		return nil, stored(deed, err)
 	}
@@ -42,28 +47,41 @@ func openFile(path string, now func() time.Time) (*bolt.DB, error) {
 	return db, nil
 }
 
-// examine checks a file that nobody has open, before bbolt believes it.
-func examine(path string) error {
-	// Only to read, bbolt takes its lock and looks at no more than the meta pages.
-	// Where it can't make sense of those, the check says better why.
-	db, err := openBolt(path, true)
-	if err == nil {
-		defer db.Close()
-	} else if errors.Is(err, berrors.ErrTimeout) || errors.Is(err, fs.ErrPermission) {
-		return err
-	}
-	_, err = checkFile(path)
-	return err
+func openBolt(path string, onlyRead bool) (*bolt.DB, error) {
+	options := boltOptions()
+	options.ReadOnly = onlyRead
+	return bolt.Open(path, 0o600, options)
 }
 
-func openBolt(path string, onlyRead bool) (*bolt.DB, error) {
-	return bolt.Open(path, 0o600, &bolt.Options{
-		Timeout:  time.Second,
-		ReadOnly: onlyRead,
+// openNamed opens the file that has the name when it is open. The lock is on the
+// file: while it was waited for, a backup may have been put in its place.
+func openNamed(path string) (*bolt.DB, error) {
+	var opened fs.FileInfo
+	options := boltOptions()
+	options.OpenFile = func(name string, flag int, mode fs.FileMode) (*os.File, error) {
+		file, err := os.OpenFile(name, flag, mode)
+		if err == nil {
+			opened, err = file.Stat()
+		}
+		return file, err
+	}
+	db, err := bolt.Open(path, 0o600, options)
+	if err != nil {
+		return nil, err
+	}
+	if named, err := os.Stat(path); err != nil || !os.SameFile(named, opened) {
+		return nil, errors.Join(ErrInUse, db.Close())
+	}
+	return db, nil
+}
+
+func boltOptions() *bolt.Options {
+	return &bolt.Options{
+		Timeout: time.Second,
 		// A free list that is not stored can't be damaged; the array stays small.
 		NoFreelistSync: true,
 		FreelistType:   bolt.FreelistArrayType,
-	})
+	}
 }
 
 // makeFile makes the file where there is none. It gets its name only once it is
@@ -81,7 +99,9 @@ func makeFile(path string) error {
 		return err
 	}
 	// A new one in place of one that was lost would hide the loss.
-	if backups, err := Backups(path); err != nil || len(backups) > 0 {
+	backups, err := Backups(path)
+	aside, _ := filepath.Glob(path + asideName + "*")
+	if err != nil || len(backups)+len(aside) > 0 {
 		return cmp.Or(err, ErrMissing)
 	}
 	folder := filepath.Dir(path)
@@ -136,7 +156,8 @@ func syncFolder(path string) error {
 		return err
 	}
 	defer folder.Close()
-	if err := folder.Sync(); err != nil {
+	// Some file systems, those of other systems among them, know no such thing.
+	if err := folder.Sync(); err != nil && !errors.Is(err, syscall.EINVAL) && !errors.Is(err, errors.ErrUnsupported) {
 		return fmt.Errorf("sync the folder: %w", err)
 	}
 	return nil

@@ -37,6 +37,8 @@ func run(ctx context.Context, args []string, env func(string) string, stdin io.R
 		return runServe(ctx, args, env, stdout, stderr)
 	case "plan":
 		return plan(args, stdin, stdout, stderr)
+	case "backup", "restore", "check":
+		return keep(ctx, command, args, env, stdout, stderr)
 	case "help":
 		fmt.Fprint(stdout, help)
 		return exitDone
@@ -67,6 +69,11 @@ pressed corner, on any screen in the room.
 
   cornerwise              serves the pages; it prints the address to open
   cornerwise plan FILE    reckons one plan (FILE may be -); --json for programs
+  cornerwise backup FILE  copies all sessions to a new file; it may serve meanwhile
+  cornerwise restore FILE puts a backup in the place of the sessions, which are set
+                          aside, not thrown away; stop it first
+  cornerwise check        reads all sessions through and tells whether they are
+                          sound; with a FILE after it, that backup
   cornerwise help         shows this
 
 When it serves:

@@ -59,6 +59,8 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
+	endLocal := serveLocal(c, pages, log)
+	defer endLocal()
 	keeping, endKeeping := context.WithCancel(ctx)
 	var backups sync.WaitGroup
 	backups.Go(func() { store.KeepBackups(keeping, backupEvery, log) })
@@ -92,7 +94,15 @@ func storeTrouble(c config, err error) error {
 			"use that one, stop it, or give this one another folder with --data", c.data)
 	case errors.Is(err, session.ErrNewer):
 		return fmt.Errorf("the sessions in %s were written by a newer Cornerwise. Nothing was changed: start the newer one", c.data)
-	case errors.Is(err, fs.ErrPermission):
+	case errors.Is(err, session.ErrMissing):
+		return fmt.Errorf("the file of the sessions, %s, is gone, and its backups are there. Nothing was changed. %s. "+
+			"To start afresh, move the folder backups away", filepath.Join(c.data, storeFile), offer(kept{data: c.data}))
+	case errors.Is(err, session.ErrDamaged), errors.Is(err, session.ErrForeign):
+		return fmt.Errorf("the file of the sessions, %s, can't be used: %s. Nothing was changed. %s",
+			filepath.Join(c.data, storeFile), what(err), offer(kept{data: c.data}))
+	case errors.Is(err, session.ErrFull):
+		return fmt.Errorf("there is no space left for the sessions in %s. Free some, then start again; nothing is lost", c.data)
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return fmt.Errorf("the folder %s can't be written to by this user. Make it writable, or name another with --data", c.data)
 	}
 	return fmt.Errorf("the sessions in %s can't be opened: %w. Nothing was changed", c.data, err)

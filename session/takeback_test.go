@@ -1,0 +1,179 @@
+package session_test
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"cornerwise/session"
+)
+
+// backedUp is a store with a backup of revision 2, at revision 3 itself, closed.
+func backedUp(t *testing.T) (path, id string, b session.Backup) {
+	t.Helper()
+	path = filepath.Join(t.TempDir(), "cornerwise.db")
+	s := open(t, path, newClock().now)
+	snap := get(t, s, create(t, s).ID)
+	do(t, s, snap.ID, note("a", snap.Work, "backed up"))
+	b = backUp(t, s)
+	do(t, s, snap.ID, note("b", snap.Work, "not backed up"))
+	if err := s.Close(); err != nil {
+		t.Fatal(err)
+	}
+	return path, snap.ID, b
+}
+
+func TestTakeBackSetsAsideWhateverWasThere(t *testing.T) {
+	for _, c := range []struct {
+		name  string
+		harm  func(path string)
+		aside bool
+	}{
+		{"a sound store", func(string) {}, true},
+		{"a store cut short", func(path string) { os.Truncate(path, 9000) }, true},
+		{"a store cut to nothing", func(path string) { os.Truncate(path, 0) }, true},
+		{"a store overwritten", func(path string) { turnPages(path, 30000) }, true},
+		{"something else", func(path string) { os.WriteFile(path, []byte("quilts"), 0o600) }, true},
+		{"nothing", func(path string) { os.Remove(path) }, false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			path, id, b := backedUp(t)
+			c.harm(path)
+			before, _ := os.ReadFile(path)
+			aside, report, err := session.TakeBack(path, b.Path, newClock().now())
+			if err != nil || report.Ops != 2 || (aside != "") != c.aside {
+				t.Fatalf("TakeBack = %q, %+v, %v, want 2 ops back, and the old one set aside: %v", aside, report, err, c.aside)
+			}
+			if c.aside {
+				if after, err := os.ReadFile(aside); err != nil || string(after) != string(before) {
+					t.Errorf("what was set aside differs from what was there, %v", err)
+				}
+			}
+			if _, err := os.Stat(b.Path); err != nil {
+				t.Errorf("the backup: %v, want it still there", err)
+			}
+			checkFile(t, path)
+			if got := get(t, open(t, path, newClock().now), id); got.Rev != 2 {
+				t.Errorf("the session is at revision %d, want 2", got.Rev)
+			}
+		})
+	}
+}
+
+func TestTakeBackTwiceInASecondKeepsBothOldOnes(t *testing.T) {
+	path, _, b := backedUp(t)
+	names := map[string]bool{}
+	for range 3 {
+		aside, _, err := session.TakeBack(path, b.Path, time.Unix(0, 0))
+		if err != nil || names[aside] {
+			t.Fatalf("TakeBack = %q, %v, want a name that is new", aside, err)
+		}
+		names[aside] = true
+	}
+	for name := range names {
+		checkFile(t, name)
+	}
+}
+
+func TestTakeBackRefusesAndLeavesAllAsItWas(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		from func(t *testing.T, path string, b session.Backup) string
+		want error
+	}{
+		{"a store that is open", func(t *testing.T, path string, b session.Backup) string {
+			open(t, path, newClock().now)
+			return b.Path
+		}, session.ErrInUse},
+		{"a damaged backup", func(t *testing.T, path string, b session.Backup) string {
+			turnPages(b.Path, 30000)
+			return b.Path
+		}, session.ErrDamaged},
+		{"a backup that is not there", func(t *testing.T, path string, b session.Backup) string { return path + ".no" }, fs.ErrNotExist},
+		{"what is no backup", func(t *testing.T, path string, b session.Backup) string {
+			os.WriteFile(b.Path, []byte("quilts"), 0o600)
+			return b.Path
+		}, session.ErrForeign},
+		{"a folder", func(t *testing.T, path string, b session.Backup) string { return filepath.Dir(path) }, session.ErrForeign},
+		{"the store itself", func(t *testing.T, path string, b session.Backup) string { return path }, fs.ErrExist},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			path, _, b := backedUp(t)
+			from := c.from(t, path, b)
+			before, _ := os.ReadFile(path)
+			aside, _, err := session.TakeBack(path, from, newClock().now())
+			if !errors.Is(err, c.want) || aside != "" {
+				t.Errorf("TakeBack = %q, %v, want %v", aside, err, c.want)
+			}
+			if after, _ := os.ReadFile(path); string(after) != string(before) {
+				t.Error("TakeBack changed the store")
+			}
+			if left, _ := filepath.Glob(path + ".*"); len(left) > 0 {
+				t.Errorf("TakeBack left %v", left)
+			}
+		})
+	}
+}
+
+func TestCopyIsCheckedAndOverwritesNothing(t *testing.T) {
+	path, _, b := backedUp(t)
+	to := filepath.Join(t.TempDir(), "copy.db")
+	for _, from := range []string{path, b.Path} {
+		if report, err := session.Copy(from, to); err != nil || report.Sessions != 1 {
+			t.Errorf("Copy(%s) = %+v, %v, want one session", filepath.Base(from), report, err)
+		}
+		checkFile(t, to)
+		kept, _ := os.ReadFile(to)
+		if _, err := session.Copy(from, to); !errors.Is(err, fs.ErrExist) {
+			t.Errorf("Copy onto a file: %v, want fs.ErrExist", err)
+		}
+		if now, _ := os.ReadFile(to); string(now) != string(kept) {
+			t.Error("Copy changed the file that was there")
+		}
+		os.Remove(to)
+	}
+	turnPages(path, 30000)
+	if _, err := session.Copy(path, to); !errors.Is(err, session.ErrDamaged) {
+		t.Errorf("Copy of a damaged store: %v, want ErrDamaged", err)
+	}
+	if left, _ := filepath.Glob(to + "*"); len(left) > 0 {
+		t.Errorf("Copy left %v", left)
+	}
+}
+
+// TestOpenWhileABackupIsPutInPlace: who waited for the lock of the store that was
+// set aside must not work on that one.
+func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
+	path, _, b := backedUp(t)
+	for n := range 5 {
+		opened := make(chan *session.Store)
+		go func() {
+			s, err := session.Open(path, time.Now)
+			if err != nil && !errors.Is(err, session.ErrInUse) && !strings.Contains(err.Error(), "gone") {
+				t.Errorf("round %d: Open: %v", n, err)
+			}
+			opened <- s
+		}()
+		aside, _, err := session.TakeBack(path, b.Path, time.Unix(int64(n), 0))
+		if err != nil && !errors.Is(err, session.ErrInUse) {
+			t.Errorf("round %d: TakeBack: %v", n, err)
+		}
+		s := <-opened
+		if s == nil {
+			continue
+		}
+		head, err := s.Create(ctx, plan)
+		if err := errors.Join(err, s.Close()); err != nil {
+			t.Fatal(err)
+		}
+		// A store that was open before it was set aside is refused to TakeBack.
+		if report, err := session.CheckFile(path); err != nil || report.Sessions < 2 {
+			t.Errorf("round %d: after %q was set aside, the session %s went elsewhere: %s", n, aside, head.ID, fmt.Sprint(report, err))
+		}
+	}
+}
