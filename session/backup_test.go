@@ -50,7 +50,7 @@ func TestBackupHoldsWhatWasAcknowledgedWhileWritersGoOn(t *testing.T) {
 		}()
 	}
 	for n := range 10 {
-		acked := get(t, s, snap.ID).Rev
+		acked := do(t, s, snap.ID, note(fmt.Sprint("mine ", n), snap.Work, "mine"))
 		b := backUp(t, s)
 		report, err := session.CheckFile(b.Path)
 		if err != nil || report.Ops < acked || b.Number != n+1 {

@@ -80,7 +80,7 @@ func (s *Store) commit(requests []*request) {
 		return err
 	})
 	if err != nil {
-		err = stored("write "+s.name, err)
+		err = s.heard(stored("write "+s.name, err))
 		for _, r := range requests {
 			r.err = err
 		}
@@ -88,6 +88,7 @@ func (s *Store) commit(requests []*request) {
 		s.publish(b)
 	}
 	for _, r := range requests {
+		s.heard(r.err)
 		close(r.done)
 	}
 }

@@ -1,10 +1,12 @@
 package session
 
 import (
+	"errors"
 	"fmt"
 	"path/filepath"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -16,6 +18,7 @@ type Store struct {
 	name string // the file's, for errors
 	now  func() time.Time
 
+	damage  atomic.Pointer[error]
 	backing sync.Mutex // one backup at a time
 
 	requests chan *request // to the committer, which alone writes
@@ -68,7 +71,23 @@ func (s *Store) Close() error {
 }
 
 func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
-	return stored(deed+" "+s.name, sturdy(func() error { return s.db.View(see) }))
+	return s.heard(stored(deed+" "+s.name, sturdy(func() error { return s.db.View(see) })))
+}
+
+// heard remembers an error that tells of damage.
+func (s *Store) heard(err error) error {
+	if errors.Is(err, ErrDamaged) {
+		s.damage.CompareAndSwap(nil, &err)
+	}
+	return err
+}
+
+// Health is the first damage that was met since the store was opened, nil when none was.
+func (s *Store) Health() error {
+	if damage := s.damage.Load(); damage != nil {
+		return *damage
+	}
+	return nil
 }
 
 // sturdy makes an error of what bbolt does on a file that was damaged while it is

@@ -37,7 +37,17 @@ type place struct {
 	Rev int64  `json:"rev"`
 }
 
+// unwell is what /healthz says of a store that was found damaged.
+type unwell struct {
+	OK    bool     `json:"ok"`
+	Error *problem `json:"error"`
+}
+
 func (s *Server) health(w http.ResponseWriter, r *http.Request) {
+	if err := s.Store.Health(); err != nil {
+		reply(w, http.StatusServiceUnavailable, unwell{Error: explain(err)})
+		return
+	}
 	reply(w, http.StatusOK, map[string]bool{"ok": true})
 }
 

@@ -1,0 +1,169 @@
+//go:build linux
+
+package main
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+)
+
+// disk is a disk of its own in memory, of some size, until the test ends.
+func disk(t *testing.T, options string) string {
+	t.Helper()
+	if os.Geteuid() != 0 {
+		t.Skip("only root may mount a disk; session's TestFullDiskIsSaidAndNothingIsLost limits the file's size instead")
+	}
+	at := t.TempDir()
+	if err := syscall.Mount("cornerwise-test", at, "tmpfs", 0, options); err != nil {
+		t.Skipf("no disk can be mounted here (%v); session's TestFullDiskIsSaidAndNothingIsLost limits the file's size instead", err)
+	}
+	t.Cleanup(func() { syscall.Unmount(at, syscall.MNT_DETACH) })
+	return at
+}
+
+// fillUp writes a file that takes what is left.
+func fillUp(t *testing.T, at string) (file string) {
+	t.Helper()
+	file = filepath.Join(at, "films")
+	f, err := os.Create(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer f.Close()
+	block := make([]byte, 4096)
+	for {
+		if _, err := f.Write(block); err != nil {
+			return file
+		}
+	}
+}
+
+func TestFullDiskIsSaidAndLosesNothingAnswered(t *testing.T) {
+	data := disk(t, "size=4m")
+	s := start(t, data)
+	id, step := s.begin()
+	films := fillUp(t, data)
+	var acked sync.Map
+	full := answer{}
+	for n := 0; full.Error.Code == "" && n < 5000; n++ {
+		op := fmt.Sprint("op-", n)
+		a, status, err := s.note(id, step, op)
+		switch {
+		case err != nil:
+			t.Fatalf("op %d: %v", n, err)
+		case status == 200:
+			acked.Store(op, a.Rev)
+		case status == 503:
+			full = a
+		default:
+			t.Fatalf("op %d: got %d %+v, want 200 or 503", n, status, a)
+		}
+	}
+	if full.Error.Code != "disk-full" || !strings.Contains(full.Error.Message, "free some space") {
+		t.Fatalf("on a full disk: got %+v, want disk-full and what to do", full.Error)
+	}
+	s.hold(id, &acked)
+	if code, _, stderr := once(nil, "backup", "--data", data, filepath.Join(data, "away.db")); code != 1 || !strings.Contains(stderr, "disk is full") && !strings.Contains(stderr, "no space left") {
+		t.Errorf("cornerwise backup: got exit %d, %q; want exit 1 and that the disk is full", code, stderr)
+	}
+	if left, _ := filepath.Glob(filepath.Join(data, "*", "*.new")); len(left) > 0 {
+		t.Errorf("a backup that had no room left %v", left)
+	}
+	os.Remove(films)
+	a, status, err := s.note(id, step, "with space again")
+	if status != 200 || err != nil {
+		t.Errorf("an op with space again: got %d %+v %v, want 200", status, a, err)
+	}
+	acked.Store("with space again", a.Rev)
+	s.hold(id, &acked)
+	sound(t, data)
+	s.stop(syscall.SIGTERM)
+	sound(t, data)
+}
+
+func TestFullDiskAtTheStartIsSaid(t *testing.T) {
+	data := disk(t, "size=64k")
+	films := fillUp(t, data)
+	code, _, stderr := once(nil, "--listen", "127.0.0.1:0", "--data", filepath.Join(data, "quilts"))
+	if code != 1 || !strings.Contains(stderr, "no space left for the sessions") {
+		t.Errorf("cornerwise on a full disk: got exit %d, %q; want exit 1 and that there is no space", code, stderr)
+	}
+	os.Remove(films)
+	if left, _ := filepath.Glob(filepath.Join(data, "quilts", storeFile)); len(left) > 0 {
+		t.Errorf("it left %v, which is no store", left)
+	}
+}
+
+func TestReadOnlyDiskIsSaid(t *testing.T) {
+	data := disk(t, "size=4m")
+	s := start(t, data)
+	s.begin()
+	s.stop(syscall.SIGTERM)
+	if err := syscall.Mount("", data, "", syscall.MS_REMOUNT|syscall.MS_RDONLY, ""); err != nil {
+		t.Skip(err)
+	}
+	for _, folder := range []string{data, filepath.Join(data, "new")} {
+		code, _, stderr := once(nil, "--listen", "127.0.0.1:0", "--data", folder)
+		if code != 1 || !strings.Contains(stderr, "can't be written to by this user") {
+			t.Errorf("cornerwise on a disk to read only: got exit %d, %q; want that it can't be written to", code, stderr)
+		}
+	}
+	sound(t, data) // to check it takes no more than reading
+	to := filepath.Join(t.TempDir(), "away.db")
+	if code, _, stderr := once(nil, "backup", "--data", data, to); code != 0 {
+		t.Errorf("cornerwise backup of a disk to read only: got exit %d, %q; want it done", code, stderr)
+	}
+	if code, _, stderr := once(nil, "restore", "--data", data, to); code != 1 || !strings.Contains(stderr, "Nothing was changed") {
+		t.Errorf("cornerwise restore onto a disk to read only: got exit %d, %q; want exit 1", code, stderr)
+	}
+}
+
+func TestDamageWhileServingIsSaidAndTheProgramStaysUp(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		harm func(t *testing.T, file string)
+	}{
+		{"cut short", func(t *testing.T, file string) { os.Truncate(file, 8192) }},
+		{"overwritten", func(t *testing.T, file string) {
+			f, err := os.OpenFile(file, os.O_RDWR, 0)
+			if err != nil {
+				t.Fatal(err)
+			}
+			defer f.Close()
+			f.WriteAt([]byte(strings.Repeat("quilts", 10000)), 8192)
+		}},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			data := t.TempDir()
+			s := start(t, data)
+			id, step := s.begin()
+			if code, _, stderr := once(nil, "backup", "--data", data, filepath.Join(t.TempDir(), "away.db")); code != 0 {
+				t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
+			}
+			c.harm(t, filepath.Join(data, storeFile))
+			a, status, err := s.note(id, step, "lost?")
+			if status != 503 || err != nil || a.Error.Code != "damaged" {
+				t.Errorf("an op on a damaged store: got %d %+v %v, want 503 and damaged", status, a, err)
+			}
+			if code, _, stderr := once(nil, "check", "--data", data); code != 1 || !strings.Contains(stderr, "newest good backup") {
+				t.Errorf("cornerwise check while serving: got exit %d, %q; want exit 1 and the newest good backup", code, stderr)
+			}
+			var health struct{ OK bool }
+			if status, err := s.call("GET", "/healthz", "", &health); status != 503 || health.OK || err != nil {
+				t.Errorf("GET /healthz: got %d %v, %v, want 503", status, health, err)
+			}
+			if log := s.stderr.String(); !strings.Contains(log, "level=ERROR") || !strings.Contains(log, "damaged") {
+				t.Errorf("log: got %q, want the damage", log)
+			}
+			if took := s.stop(syscall.SIGTERM); took > 2*time.Second {
+				t.Errorf("SIGTERM: took %v, want at most 2 s", took)
+			}
+		})
+	}
+}
