@@ -125,12 +125,23 @@ func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backu
 	if err := os.MkdirAll(filepath.Dir(b.Path), 0o700); err != nil {
 		return Backup{}, err
 	}
-	// Half made when the program was killed, and nobody's any more.
-	halves, _ := filepath.Glob(filepath.Join(filepath.Dir(b.Path), "[0-9]*.db"+unnamed))
+	clearHalves(filepath.Dir(b.Path))
+	return b, keepChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, db, w) })
+}
+
+// clearHalves removes what was half made when a program was killed: copies without
+// their name yet, and names without their copy.
+func clearHalves(folder string) {
+	halves, _ := filepath.Glob(filepath.Join(folder, "[0-9]*.db"+unnamed))
+	names, _ := filepath.Glob(filepath.Join(folder, "[0-9]*.db"))
+	for _, name := range names {
+		if info, err := os.Lstat(name); err == nil && info.Mode().IsRegular() && info.Size() == 0 {
+			halves = append(halves, name)
+		}
+	}
 	for _, half := range halves {
 		os.Remove(half)
 	}
-	return b, keepChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, db, w) })
 }
 
 // writeTo writes what is open, as it stands now, and ends early with ctx.

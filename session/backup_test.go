@@ -220,8 +220,8 @@ func TestKeepBackupsBacksUpUntilItIsToldToEnd(t *testing.T) {
 	}
 	stop()
 	<-done
-	if n := strings.Count(log.String(), "msg=backup"); n < 3 || strings.Contains(log.String(), "level=ERROR") {
-		t.Errorf("the log is %s, want 3 backups", &log)
+	if n := strings.Count(log.String(), "msg=backup"); n < 2 || strings.Contains(log.String(), "level=ERROR") {
+		t.Errorf("the log is %s, want 2 backups and more", &log)
 	}
 	if _, err := os.Stat(half); !errors.Is(err, fs.ErrNotExist) {
 		t.Errorf("stat of the half-made one: %v, want it gone", err)

@@ -6,6 +6,7 @@ import (
 	"bufio"
 	"errors"
 	"fmt"
+	"log/slog"
 	"math/rand/v2"
 	"os"
 	"os/exec"
@@ -44,13 +45,15 @@ func newSession(path string) (*session.Store, session.Snapshot, error) {
 	return s, snap, err
 }
 
-// writeUntilKilled says "id ID", then "ack OP REV" for each op that is on disk.
+// writeUntilKilled says "id ID", then "ack OP REV" for each op that is on disk. It
+// backs up all the while.
 func writeUntilKilled(path string) error {
 	s, snap, err := newSession(path)
 	if err != nil {
 		return err
 	}
 	fmt.Println("id", snap.ID)
+	go s.KeepBackups(ctx, 10*time.Millisecond, slog.New(slog.NewTextHandler(os.Stdout, &slog.HandlerOptions{Level: slog.LevelError})))
 	var out sync.Mutex
 	for g := range 8 {
 		go func() {
@@ -70,55 +73,103 @@ func writeUntilKilled(path string) error {
 	select {}
 }
 
-func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
-	path := newPath(t)
-	for round := range 5 {
-		c := child("write", path)
-		out, err := c.StdoutPipe()
+// A killed is what a child said before it was killed.
+type killed struct {
+	id    string // "" when it had not got so far
+	acked map[int64]string
+}
+
+// killAfter starts a child that writes, and kills it.
+func killAfter(t *testing.T, path string, after time.Duration) killed {
+	t.Helper()
+	c := child("write", path)
+	out, err := c.StdoutPipe()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := c.Start(); err != nil {
+		t.Fatal(err)
+	}
+	time.AfterFunc(after, func() { c.Process.Kill() })
+	k := killed{acked: map[int64]string{}}
+	lines := bufio.NewReader(out)
+	for {
+		line, err := lines.ReadString('\n')
 		if err != nil {
-			t.Fatal(err)
+			break // what is left is half a line
 		}
-		if err := c.Start(); err != nil {
-			t.Fatal(err)
+		var op string
+		var rev int64
+		if id, is := strings.CutPrefix(line, "id "); is {
+			k.id = strings.TrimSpace(id)
+		} else if _, err := fmt.Sscanf(line, "ack %s %d", &op, &rev); err != nil {
+			t.Errorf("the child says %s", line)
+		} else {
+			k.acked[rev] = op
 		}
-		var id string
-		acked := map[int64]string{}
-		lines := bufio.NewScanner(out)
-		for lines.Scan() {
-			var op string
-			var rev int64
-			switch line := lines.Text(); {
-			case strings.HasPrefix(line, "error"):
-				t.Errorf("round %d: the child says %s", round, line)
-			case strings.HasPrefix(line, "id "):
-				id = line[3:]
-				time.AfterFunc(time.Duration(20+rand.IntN(150))*time.Millisecond, func() { c.Process.Kill() })
-			default:
-				if _, err := fmt.Sscanf(line, "ack %s %d", &op, &rev); err != nil {
-					t.Errorf("round %d: the child says %s", round, line)
-				}
-				acked[rev] = op
+	}
+	c.Wait()
+	return k
+}
+
+// holds compares what was acknowledged with what is on disk, and tells how many
+// ops each has.
+func (k killed) holds(t *testing.T, s *session.Store) (acked, onDisk int) {
+	t.Helper()
+	if k.id == "" {
+		return 0, 0
+	}
+	entries := history(t, s, k.id)
+	for rev, op := range k.acked {
+		if rev > int64(len(entries)) || entries[rev-1].ID != op {
+			t.Errorf("op %s was acknowledged as revision %d, and is not there on disk", op, rev)
+		}
+	}
+	differ(t, "the state after the kill", state(t, get(t, s, k.id).Work), state(t, foldPlain(t, entries)))
+	return len(k.acked), len(entries) - 1
+}
+
+// TestKilledProcessLosesNothingAcknowledged kills a process with eight writers and
+// backups 200 times, from its first moment on; ten times over, the store is new.
+func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
+	var acked, onDisk, early, sound int
+	for range 10 {
+		path := newPath(t)
+		var rounds []killed
+		for range 20 {
+			k := killAfter(t, path, time.Duration(15+rand.IntN(110))*time.Millisecond)
+			if k.id == "" {
+				early++
 			}
+			rounds = append(rounds, k)
+			if _, err := os.Stat(path); err != nil {
+				continue // killed before the store was made
+			}
+			checkFile(t, path)
+			s, err := session.Open(path, time.Now)
+			if err != nil {
+				t.Fatalf("Open after the kill: %v", err)
+			}
+			a, d := k.holds(t, s)
+			acked, onDisk = acked+a, onDisk+d
+			s.Close()
 		}
-		c.Wait()
-		checkFile(t, path)
+		// The rounds before are not harmed by those after.
 		s := open(t, path, time.Now)
-		entries := history(t, s, id)
-		onDisk := map[int64]string{}
-		for _, e := range entries {
-			onDisk[e.Rev] = e.ID
+		for _, k := range rounds {
+			k.holds(t, s)
 		}
-		for rev, op := range acked {
-			if onDisk[rev] != op {
-				t.Errorf("round %d: op %s was acknowledged as revision %d, on disk that is %q", round, op, rev, onDisk[rev])
-			}
-		}
-		if len(acked) == 0 {
-			t.Errorf("round %d: nothing was acknowledged before the kill", round)
-		}
-		differ(t, "the state after the kill", state(t, get(t, s, id).Work), state(t, foldPlain(t, entries)))
-		t.Logf("round %d: %d acknowledged, %d on disk", round, len(acked), len(entries)-1)
 		s.Close()
+		for _, b := range backups(t, path) {
+			if _, err := session.CheckFile(b.Path); err != nil {
+				t.Errorf("a backup after kills: %v", err)
+			}
+			sound++
+		}
+	}
+	t.Logf("200 kills, %d of them before the first session; %d ops acknowledged, %d on disk; %d backups, all sound", early, acked, onDisk, sound)
+	if acked < 1000 || sound == 0 {
+		t.Errorf("%d ops were acknowledged and %d backups made; this proves nothing", acked, sound)
 	}
 }
 

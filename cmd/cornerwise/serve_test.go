@@ -237,7 +237,7 @@ func TestKillLosesNothing(t *testing.T) {
 	data := t.TempDir()
 	var id, step string
 	var acked sync.Map // op → rev
-	for round := range 10 {
+	for round := range 40 {
 		s := start(t, data)
 		if round == 0 {
 			var made struct{ ID string }
@@ -276,7 +276,7 @@ func TestKillLosesNothing(t *testing.T) {
 	}
 	s := start(t, data)
 	if n := s.hold(id, &acked); n < 10 {
-		t.Errorf("only %d ops were answered in ten rounds; this proves nothing", n)
+		t.Errorf("only %d ops were answered in forty rounds; this proves nothing", n)
 	}
 	s.stop(syscall.SIGTERM)
 }
