@@ -90,7 +90,7 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 		return Backup{}, err
 	}
 	if len(list) > 0 {
-		if last, err := CheckFile(list[0].Path); err == nil && last.same(now) {
+		if last, err := CheckFile(list[0].Path); err == nil && last.Sum == now.Sum {
 			return list[0], nil
 		}
 	}
@@ -104,11 +104,6 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 		}
 	}
 	return b, nil
-}
-
-// same tells two states of one store.
-func (r Report) same(as Report) bool {
-	return r.Commits == as.Commits && r.Version == as.Version && r.Sessions == as.Sessions && r.Ops == as.Ops && r.Last.Equal(as.Last)
 }
 
 // backUp copies what is open to the next own backup of the store at path.

@@ -2,9 +2,12 @@ package session
 
 import (
 	"context"
+	"crypto/sha256"
 	"encoding/binary"
+	"encoding/hex"
 	"encoding/json"
 	"fmt"
+	"hash"
 	"io"
 	"os"
 	"path/filepath"
@@ -21,7 +24,7 @@ type Report struct {
 	Ops      int64     `json:"ops"`
 	Last     time.Time `json:"last,omitzero"` // the time of the last op
 	Size     int64     `json:"size"`          // of what is in use of the file, in bytes
-	Commits  uint64    `json:"commits"`       // what two states of one store are told apart by
+	Sum      string    `json:"sum"`           // SHA-256 of all records: alike in two files that hold the same
 	Half     bool      `json:"half"`          // a meta page is damaged: the last commit may be missing
 	Faults   []string  `json:"faults,omitempty"`
 }
@@ -46,7 +49,7 @@ func checkFile(path string) (Report, error) {
 		return Report{}, err
 	}
 	from, half, err := readRoot(file, info.Size())
-	report := Report{Size: int64(from.high) * from.pageSize, Commits: from.txid, Half: half}
+	report := Report{Size: int64(from.high) * from.pageSize, Half: half}
 	if err != nil {
 		return report, err
 	}
@@ -65,7 +68,7 @@ func (s *Store) Check(ctx context.Context) (report Report, err error) {
 		// The file's meta pages go on; what this transaction sees stays.
 		pageSize := int64(s.db.Info().PageSize)
 		from := root{page: uint64(tx.Cursor().Bucket().Root()), high: uint64(tx.Size() / pageSize), txid: uint64(tx.ID()), pageSize: pageSize}
-		report = Report{Size: tx.Size(), Commits: from.txid}
+		report = Report{Size: tx.Size()}
 		return report.check(whileWanted{ctx, file}, from)
 	})
 	if ctx.Err() != nil {
@@ -114,7 +117,7 @@ func (r *Report) check(file io.ReaderAt, from root) error {
 	case version > len(migrations):
 		return ErrNewer
 	}
-	c := check{version: version, sessions: map[string]*count{}, listed: map[string]bool{}}
+	c := check{version: version, sessions: map[string]*count{}, listed: map[string]bool{}, sum: sha256.New()}
 	all := walk{file: file, root: from, enter: c.enter}
 	all.see = func(path []string, key, value []byte) { c.see(&all, path, key, value) }
 	all.run()
@@ -139,6 +142,7 @@ type check struct {
 	version  int
 	sessions map[string]*count
 	listed   map[string]bool // list and key
+	sum      hash.Hash
 }
 
 // A count is what of one session was met.
@@ -162,6 +166,8 @@ func (c *check) enter(path []string) bool {
 }
 
 func (c *check) see(w *walk, path []string, key, value []byte) {
+	fmt.Fprintf(c.sum, "%q %q %d ", path, key, len(value))
+	c.sum.Write(value)
 	if len(path) == 0 {
 		w.fault("the record %.80q lies in no bucket", key)
 		return
@@ -220,6 +226,7 @@ func (c *check) end(w *walk, r *Report) {
 			w.fault("the session %s is not in the list of %s", id, list)
 		}
 	}
+	r.Sum = hex.EncodeToString(c.sum.Sum(nil))
 	if len(c.listed) != len(c.sessions) {
 		w.fault("the lists have %d sessions, and there are %d", len(c.listed), len(c.sessions))
 	}

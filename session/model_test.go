@@ -4,8 +4,10 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"strings"
 	"testing"
 	"time"
 
@@ -23,13 +25,28 @@ type model struct {
 	clock   *clock
 	store   *session.Store
 	id      string
+	made    int // ops, so that each has an id of its own
+	sent    []steps.Op
+	devices [3]*device
+	then    *moment // as it was when it was backed up last
+	moment
+}
+
+// A moment is what the model knows that a backup brings back.
+type moment struct {
+	backup  string
 	work    *steps.Work
 	rev     int64
-	sent    []steps.Op
 	told    map[string]string // what an op id was answered, where that is kept
 	history []steps.Op
-	watch   *session.Watch
-	heard   int64
+}
+
+// A device hears of every op while it is there, and keeps what it does while it is
+// away until it comes back.
+type device struct {
+	watch *session.Watch // nil while it is away
+	heard int64          // up to this revision; 0 when it knows nothing
+	queue []steps.Op
 }
 
 func TestStoreIsAFoldOfItsOps(t *testing.T) {
@@ -38,7 +55,8 @@ func TestStoreIsAFoldOfItsOps(t *testing.T) {
 		if err != nil {
 			rt.Fatal(err)
 		}
-		m := &model{t: rt, path: filepath.Join(folder, "cornerwise.db"), clock: newClock(), told: map[string]string{}}
+		m := &model{t: rt, path: filepath.Join(folder, "cornerwise.db"), clock: newClock()}
+		m.told = map[string]string{}
 		m.start()
 		defer func() { m.store.Close(); checkFile(t, m.path) }()
 		head, err := m.store.Create(ctx, plan)
@@ -49,20 +67,37 @@ func TestStoreIsAFoldOfItsOps(t *testing.T) {
 			rt.Fatal(err)
 		}
 		m.id, m.rev = head.ID, 1
-		m.listen(1)
+		for i := range m.devices {
+			m.devices[i] = &device{}
+			m.listen(m.devices[i], 1)
+		}
 		rt.Repeat(map[string]func(*rapid.T){
-			"send an op":       func(t *rapid.T) { m.send(m.draw(t)) },
-			"send a tick":      func(t *rapid.T) { m.send(m.tick(t)) },
-			"send one again":   m.repeat,
-			"reopen":           func(*rapid.T) { m.store.Close(); m.start(); m.listen(m.heard) },
-			"set the clock":    func(t *rapid.T) { m.clock.move(rapid.Custom(hours).Draw(t, "by")) },
-			"bin and restore":  func(*rapid.T) { m.bin() },
-			"watch from a gap": func(t *rapid.T) { m.gap(t) },
-			"look at it all":   func(*rapid.T) { m.look() },
-			"":                 func(*rapid.T) { m.check() },
+			"do an op":             func(t *rapid.T) { m.act(t, m.draw(t)) },
+			"do a tick":            func(t *rapid.T) { m.act(t, m.tick(t)) },
+			"send one again":       m.repeat,
+			"lose an answer":       m.loseAnswer,
+			"go away":              func(t *rapid.T) { m.leave(m.device(t)) },
+			"come back":            func(t *rapid.T) { m.comeBack(m.device(t)) },
+			"reopen":               func(*rapid.T) { m.reopen(func() {}) },
+			"set the clock":        func(t *rapid.T) { m.clock.move(rapid.Custom(hours).Draw(t, "by")) },
+			"bin and restore":      func(*rapid.T) { m.bin() },
+			"watch from a gap":     m.gap,
+			"back up":              func(*rapid.T) { m.backUp() },
+			"take the backup back": func(*rapid.T) { m.takeBack() },
+			"export and import":    func(*rapid.T) { m.carry() },
+			"look at it all":       func(*rapid.T) { m.look() },
+			"":                     func(*rapid.T) { m.check() },
 		})
+		for _, d := range m.devices {
+			m.comeBack(d)
+		}
+		m.check()
 		m.look()
 	})
+}
+
+func (m *model) device(t *rapid.T) *device {
+	return m.devices[rapid.IntRange(0, len(m.devices)-1).Draw(t, "device")]
 }
 
 func (m *model) start() {
@@ -72,28 +107,96 @@ func (m *model) start() {
 	}
 }
 
-func (m *model) listen(since int64) {
-	var err error
-	if m.watch, err = m.store.Watch(m.id, since); err != nil {
-		m.t.Fatalf("Watch(%d): %v", since, err)
+// reopen restarts the store, and does something to its file between.
+func (m *model) reopen(between func()) {
+	if err := m.store.Close(); err != nil {
+		m.t.Fatalf("Close: %v", err)
 	}
-	m.heard = since
-	for _, e := range m.watch.Missed {
-		m.hear(e)
+	for _, d := range m.devices {
+		if d.watch != nil {
+			for e := range d.watch.Events {
+				m.hear(d, e)
+			}
+		}
+	}
+	between()
+	m.start()
+	for _, d := range m.devices {
+		if d.watch != nil {
+			m.listen(d, d.heard)
+		}
 	}
 }
 
-func (m *model) hear(e session.Event) {
-	if m.heard++; e.Rev != m.heard || e.Op.ID != m.history[e.Rev-2].ID {
-		m.t.Fatalf("heard op %q at revision %d, want %q at %d", e.Op.ID, e.Rev, m.history[m.heard-2].ID, m.heard)
+func (m *model) listen(d *device, since int64) {
+	var err error
+	if d.watch, err = m.store.Watch(m.id, since); err != nil {
+		m.t.Fatalf("Watch(%d): %v", since, err)
 	}
+	if d.heard = since; d.watch.Start.Work != nil {
+		if d.heard = d.watch.Start.Rev; d.heard != m.rev {
+			m.t.Fatalf("Watch(%d) starts at revision %d, want %d", since, d.heard, m.rev)
+		}
+	}
+	for _, e := range d.watch.Missed {
+		m.hear(d, e)
+	}
+}
+
+func (m *model) hear(d *device, e session.Event) {
+	if d.heard++; e.Rev != d.heard || e.Op.ID != m.history[e.Rev-2].ID {
+		m.t.Fatalf("heard op %q at revision %d, want %q at %d", e.Op.ID, e.Rev, m.history[d.heard-2].ID, d.heard)
+	}
+}
+
+// act has some device do an op: it is sent at once, or when the device is back.
+func (m *model) act(t *rapid.T, op steps.Op) {
+	if d := m.device(t); d.watch == nil || len(d.queue) > 0 {
+		d.queue = append(d.queue, op)
+	} else {
+		m.send(op)
+	}
+}
+
+// loseAnswer sends what a device has waiting and lets it keep it, as when the
+// network goes before the answer.
+func (m *model) loseAnswer(t *rapid.T) {
+	if d := m.device(t); len(d.queue) > 0 {
+		m.send(d.queue[0])
+	}
+}
+
+func (m *model) leave(d *device) {
+	if d.watch != nil {
+		d.watch.Close()
+		for e := range d.watch.Events {
+			m.hear(d, e)
+		}
+		d.watch = nil
+	}
+}
+
+// comeBack is to hear what was missed and to send what waits, in order.
+func (m *model) comeBack(d *device) {
+	if d.watch == nil {
+		m.listen(d, d.heard)
+	}
+	for _, op := range d.queue {
+		m.send(op)
+	}
+	d.queue = nil
+}
+
+func (m *model) nextID() string {
+	m.made++
+	return fmt.Sprint("op ", m.made)
 }
 
 func (m *model) tick(t *rapid.T) steps.Op {
 	ready, locked, done := sortTicks(m.work)
 	// Mostly what can be done, so that the work gets on.
 	all := append(append(append(append([]string{"nothing"}, ready...), ready...), locked...), done...)
-	return tick(fmt.Sprint("op ", len(m.sent)), rapid.SampledFrom(all).Draw(t, "tick"), rapid.IntRange(0, 3).Draw(t, "done") > 0)
+	return tick(m.nextID(), rapid.SampledFrom(all).Draw(t, "tick"), rapid.IntRange(0, 3).Draw(t, "done") > 0)
 }
 
 func (m *model) draw(t *rapid.T) steps.Op {
@@ -108,10 +211,10 @@ func (m *model) draw(t *rapid.T) steps.Op {
 	}
 	_, _, done := sortTicks(m.work)
 	of := "nothing"
-	if len(m.sent) > 0 {
-		of = m.sent[len(m.sent)-1].ID
+	if len(m.history) > 0 {
+		of = m.history[len(m.history)-1].ID
 	}
-	op := steps.Op{ID: fmt.Sprint("op ", len(m.sent)), Step: rapid.SampledFrom(ids).Draw(t, "step")}
+	op := steps.Op{ID: m.nextID(), Step: rapid.SampledFrom(ids).Draw(t, "step")}
 	op.Kind = rapid.SampledFrom([]string{steps.KindHere, steps.KindNote, steps.KindRedo, steps.KindMeasure,
 		steps.KindUndo, steps.KindPlan, "dance"}).Draw(t, "kind")
 	switch op.Kind {
@@ -174,27 +277,98 @@ func (m *model) bin() {
 	if err := m.store.Bin(ctx, m.id); err != nil {
 		m.t.Fatalf("Bin: %v", err)
 	}
-	for e := range m.watch.Events {
-		m.hear(e)
+	for _, d := range m.devices {
+		if d.watch != nil {
+			for e := range d.watch.Events {
+				m.hear(d, e)
+			}
+		}
 	}
 	if err := m.store.Restore(ctx, m.id); err != nil {
 		m.t.Fatalf("Restore: %v", err)
 	}
-	m.listen(m.heard)
+	for _, d := range m.devices {
+		if d.watch != nil {
+			m.listen(d, d.heard)
+		}
+	}
 }
 
 func (m *model) gap(t *rapid.T) {
-	m.watch.Close()
-	m.listen(rapid.Int64Range(max(1, m.rev-200), m.rev).Draw(t, "since"))
+	d := m.device(t)
+	m.leave(d)
+	m.listen(d, rapid.Int64Range(max(1, m.rev-200), m.rev).Draw(t, "since"))
+}
+
+func (m *model) backUp() {
+	b, err := m.store.BackUp(ctx)
+	if err != nil {
+		m.t.Fatalf("BackUp: %v", err)
+	}
+	then := m.moment
+	then.backup, then.told = b.Path, maps.Clone(m.told)
+	m.then = &then
+}
+
+// takeBack goes back to the backup. What devices know is of another past: they
+// read the session afresh.
+func (m *model) takeBack() {
+	if m.then == nil {
+		return
+	}
+	if _, err := os.Stat(m.then.backup); err != nil {
+		return // thinned out since
+	}
+	m.reopen(func() {
+		if _, _, err := session.TakeBack(m.path, m.then.backup, m.clock.now()); err != nil {
+			m.t.Fatalf("TakeBack: %v", err)
+		}
+		m.moment = *m.then
+		m.told = maps.Clone(m.then.told)
+		for _, d := range m.devices {
+			d.heard = 0
+		}
+	})
+}
+
+// carry takes the session out and in again, as another: it has the same past.
+func (m *model) carry() {
+	data, err := m.store.Export(m.id)
+	if err != nil {
+		m.t.Fatalf("Export: %v", err)
+	}
+	head, err := m.store.Import(ctx, data)
+	if err != nil {
+		// The clock was set back since.
+		if refusal := (*steps.Refusal)(nil); errors.As(err, &refusal) && strings.Contains(refusal.Message, "Set the clock") {
+			return
+		}
+		m.t.Fatalf("Import: %v", err)
+	}
+	snap, err := m.store.Get(head.ID)
+	if err != nil || snap.Rev != m.rev || shown(snap.Work) != shown(m.work) {
+		m.t.Fatalf("the imported session is at revision %d, %v, want %d and the same state", snap.Rev, err, m.rev)
+	}
+	if err := m.store.Bin(ctx, head.ID); err != nil {
+		m.t.Fatalf("Bin: %v", err)
+	}
 }
 
 func (m *model) check() {
-	for m.heard < m.rev {
-		e, more := <-m.watch.Events
-		if !more {
-			m.t.Fatalf("the watch ended at revision %d of %d", m.heard, m.rev)
+	for n, d := range m.devices {
+		if d.watch == nil {
+			continue
 		}
-		m.hear(e)
+		for d.heard < m.rev {
+			e, more := <-d.watch.Events
+			if !more {
+				m.t.Fatalf("the watch of device %d ended at revision %d of %d", n, d.heard, m.rev)
+			}
+			m.hear(d, e)
+		}
+		if waiting := len(d.watch.Events); waiting > 0 {
+			m.t.Fatalf("device %d is told of %d events more than there were", n, waiting)
+		}
 	}
 	snap, err := m.store.Get(m.id)
 	if err != nil {
@@ -203,6 +377,9 @@ func (m *model) check() {
 	done, total := m.work.Progress()
 	if snap.Rev != m.rev || snap.Done != done || snap.Total != total || snap.Work.Here != m.work.Here {
 		m.t.Fatalf("Get = %+v, want revision %d, %d of %d done", snap.Head, m.rev, done, total)
+	}
+	if report, err := m.store.Check(ctx); err != nil {
+		m.t.Fatalf("Check = %+v, %v", report, err)
 	}
 }
 
