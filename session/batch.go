@@ -121,7 +121,7 @@ func (b *batch) do(id string, op steps.Op) (int64, error) {
 	}
 	d.put(b, e, data)
 	d.work, d.head = next, d.head.after(next, e.Rev, e.At)
-	d.events = append(d.events, Event{Rev: e.Rev, Op: e.Op, At: e.At, Change: change})
+	d.events = append(d.events, newEvent(e, change))
 	return e.Rev, nil
 }
 

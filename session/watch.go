@@ -1,6 +1,8 @@
 package session
 
 import (
+	"encoding/json"
+	"sync"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -14,7 +16,19 @@ type Event struct {
 	Op     steps.Op     `json:"op"`
 	At     time.Time    `json:"at"`
 	Change steps.Change `json:"changed"`
+
+	text func() ([]byte, error) // its JSON, made once for all who hear it
 }
+
+func newEvent(e steps.Entry, change steps.Change) Event {
+	event := Event{Rev: e.Rev, Op: e.Op, At: e.At, Change: change}
+	plain := event
+	event.text = sync.OnceValues(func() ([]byte, error) { return json.Marshal(plain) })
+	return event
+}
+
+// JSON is the event as it goes out, the same bytes to each: do not change them.
+func (e Event) JSON() ([]byte, error) { return e.text() }
 
 // mostWaiting is how many events a watch may lag behind before it ends.
 const mostWaiting = 64
@@ -81,7 +95,7 @@ func (s *Store) replay(id string, since, upTo int64) (missed []Event, err error)
 				return nil
 			}
 			if work, change, err = fold(work, e); err == nil && e.Rev > since {
-				missed = append(missed, Event{Rev: e.Rev, Op: e.Op, At: e.At, Change: change})
+				missed = append(missed, newEvent(e, change))
 			}
 			return err
 		})

@@ -195,7 +195,13 @@ func (l *line) greet() error {
 }
 
 func (l *line) send(v any) error {
-	data, err := json.Marshal(v)
+	var data []byte
+	var err error
+	if event, is := v.(session.Event); is {
+		data, err = event.JSON() // made once for all devices
+	} else {
+		data, err = json.Marshal(v)
+	}
 	if err != nil {
 		return fmt.Errorf("write a live message: %w", err)
 	}
