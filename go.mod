@@ -10,6 +10,7 @@ require (
 	github.com/peterstace/simplefeatures v0.50.0
 	github.com/shopspring/decimal v1.6.0
 	go.etcd.io/bbolt v1.5.0
+	golang.org/x/time v0.16.0
 	pgregory.net/rapid v1.3.0
 )
 

@@ -13,6 +13,8 @@
 //	sessions/ID/seen/OP    what the op with that id was answered
 //	recent/TOUCHED+ID      nothing; the list, last touched first
 //	bin/TOUCHED+ID         nothing; the same for the sessions in the bin
+//	devices/HASH           Device, as bare JSON; HASH is the SHA-256 of its secret, in
+//	                       hexadecimal. The first device makes the bucket
 //
 // A value is JSON under a seal, which tells whether it is as it was written: the
 // CRC-32C of key and value and the value's length, 4 bytes each, big endian, then

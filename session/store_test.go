@@ -33,6 +33,7 @@ func TestFileIsAsDrawn(t *testing.T) {
 	if err := s.Bin(ctx, create(t, s).ID); err != nil {
 		t.Fatalf("Bin: %v", err)
 	}
+	letIn(t, openDevices(t, s), false)
 	s.Close()
 	found := map[string]bool{}
 	inFile(t, path, func(tx *bolt.Tx) {
@@ -79,6 +80,8 @@ func drawnAs(at string, key []byte) string {
 		return "OP"
 	case (at == "recent/" || at == "bin/") && len(key) == 8+26:
 		return "TOUCHED+ID"
+	case at == "devices/" && len(key) == 64:
+		return "HASH"
 	}
 	return string(key)
 }

@@ -1,0 +1,248 @@
+package session
+
+import (
+	"cmp"
+	"context"
+	"crypto/rand"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"sync"
+	"time"
+
+	bolt "go.etcd.io/bbolt"
+)
+
+const (
+	mostDevices = 100
+	// seenEvery is how far the kept time of a device's last visit may lag behind.
+	seenEvery = 5 * time.Minute
+	// unseenFor is how long a device may stay away; its cookie lasts as long.
+	unseenFor = 400 * 24 * time.Hour
+)
+
+var bucketDevices = []byte("devices")
+
+// A Device is a browser that was let in beside the owner's own.
+type Device struct {
+	ID     string    `json:"-"` // the SHA-256 of its secret, in hexadecimal
+	Name   string    `json:"name"`
+	Looks  bool      `json:"looks,omitempty"` // it may look, and not tick
+	Paired time.Time `json:"paired"`
+	Seen   time.Time `json:"seen"`
+}
+
+// Devices are all that were let in, and the offers that let in the next. A device
+// proves itself by a secret that only it has: here there is only its hash. It is
+// safe for concurrent use.
+type Devices struct {
+	store   *Store
+	guesses guesses
+
+	// mu guards the rest and is never held while the disk is waited for.
+	mu     sync.Mutex
+	known  map[string]*known
+	offers []Offer // oldest first
+}
+
+type known struct {
+	Device
+	kept time.Time     // Seen as it is on the disk
+	gone chan struct{} // closed when the device is forgotten
+}
+
+// OpenDevices reads the devices of a store. A record that can't be read is a
+// device that must pair again, nothing worse.
+func OpenDevices(s *Store) (*Devices, error) {
+	d := &Devices{store: s, guesses: newGuesses(), known: map[string]*known{}}
+	now := s.now()
+	err := s.view("read the devices of", func(tx *bolt.Tx) error {
+		bucket := tx.Bucket(bucketDevices)
+		if bucket == nil {
+			return nil // none was ever paired
+		}
+		return bucket.ForEach(func(id, data []byte) error {
+			k := newKnown(Device{ID: string(id)})
+			if json.Unmarshal(data, &k.Device) == nil && now.Sub(k.Seen) < unseenFor {
+				k.kept = k.Seen
+				d.known[k.ID] = k
+			}
+			return nil
+		})
+	})
+	if err != nil {
+		return nil, err
+	}
+	return d, nil
+}
+
+func newKnown(device Device) *known { return &known{Device: device, gone: make(chan struct{})} }
+
+func idOfSecret(secret string) string {
+	sum := sha256.Sum256([]byte(secret))
+	return hex.EncodeToString(sum[:])
+}
+
+// Enter is the device that has the secret; gone is closed when it is forgotten.
+func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone <-chan struct{}, ok bool) {
+	now := d.store.now().UTC().Truncate(time.Second)
+	d.mu.Lock()
+	k := d.known[idOfSecret(secret)]
+	if k == nil || now.Sub(k.Seen) >= unseenFor {
+		d.mu.Unlock()
+		return Device{}, nil, false
+	}
+	k.Seen = now
+	device, gone = k.Device, k.gone
+	stale := now.Sub(k.kept) >= seenEvery
+	if stale {
+		k.kept = now
+	}
+	d.mu.Unlock()
+	if stale {
+		// A full disk is no reason to turn anyone away: the time is in memory.
+		_ = d.keep(ctx, device)
+	}
+	return device, gone, true
+}
+
+// keep writes a device that was not forgotten meanwhile.
+func (d *Devices) keep(ctx context.Context, device Device) error {
+	data, err := json.Marshal(device)
+	if err != nil {
+		return fmt.Errorf("write a device: %w", err)
+	}
+	return d.change(ctx, func(bucket *bolt.Bucket) error {
+		if !d.knows(device.ID) {
+			return nil
+		}
+		return bucket.Put([]byte(device.ID), data)
+	})
+}
+
+func (d *Devices) knows(id string) bool {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	return d.known[id] != nil
+}
+
+// change writes to the bucket of the devices, which the first one makes: a file
+// that never had a device is the same to older programs.
+func (d *Devices) change(ctx context.Context, do func(*bolt.Bucket) error) error {
+	return d.store.change(context.WithoutCancel(ctx), func(b *batch) error {
+		bucket, err := b.tx.CreateBucketIfNotExists(bucketDevices)
+		if err == nil {
+			err = do(bucket)
+		}
+		b.wrote = true
+		if err != nil && b.err == nil {
+			b.err = err
+		}
+		return err
+	})
+}
+
+// add lets a device in, and is back when that is on disk. secret is what it proves
+// itself with from now on.
+func (d *Devices) add(ctx context.Context, name string, looks bool) (secret string, device Device, err error) {
+	now := d.store.now().UTC().Truncate(time.Second)
+	secret = rand.Text() // 130 bits: no salt and no slow hash is needed
+	device = Device{ID: idOfSecret(secret), Looks: looks, Paired: now, Seen: now}
+	k := newKnown(device)
+	k.kept = now
+
+	d.mu.Lock()
+	if len(d.known) >= mostDevices {
+		d.mu.Unlock()
+		return "", Device{}, ErrManyDevices
+	}
+	k.Name = d.freeNameLocked(name)
+	d.known[k.ID], device = k, k.Device
+	d.mu.Unlock()
+
+	if err := d.keep(ctx, device); err != nil {
+		d.drop(func(k *known) bool { return k.ID == device.ID })
+		return "", Device{}, err
+	}
+	return secret, device, nil
+}
+
+// freeNameLocked is the name, with a number where there is such a device already.
+func (d *Devices) freeNameLocked(name string) string {
+	taken := map[string]bool{}
+	for _, k := range d.known {
+		taken[k.Name] = true
+	}
+	free := name
+	for n := 2; taken[free]; n++ {
+		free = fmt.Sprintf("%s %d", name, n)
+	}
+	return free
+}
+
+// List is all devices, last seen first.
+func (d *Devices) List() []Device {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	list := make([]Device, 0, len(d.known))
+	for _, k := range d.known {
+		list = append(list, k.Device)
+	}
+	slices.SortFunc(list, func(a, b Device) int {
+		return cmp.Or(b.Seen.Compare(a.Seen), strings.Compare(a.Name, b.Name), strings.Compare(a.ID, b.ID))
+	})
+	return list
+}
+
+// Forget shuts a device out: at once, and on disk when it returns. One that is not
+// known is no error: it is out.
+func (d *Devices) Forget(ctx context.Context, id string) error {
+	return d.forget(ctx, func(k *known) bool { return k.ID == id })
+}
+
+// ForgetAll shuts every device out, and takes back what was offered.
+func (d *Devices) ForgetAll(ctx context.Context) error {
+	d.mu.Lock()
+	d.offers = nil
+	d.mu.Unlock()
+	return d.forget(ctx, func(*known) bool { return true })
+}
+
+func (d *Devices) forget(ctx context.Context, which func(*known) bool) error {
+	// First out, then off the disk: where that fails, it is out until the program
+	// starts again, and the error says so.
+	if d.drop(which) == 0 {
+		return nil
+	}
+	return d.change(ctx, func(bucket *bolt.Bucket) error {
+		var out [][]byte // with those that stayed away too long
+		err := bucket.ForEach(func(id, _ []byte) error {
+			if !d.knows(string(id)) {
+				out = append(out, append([]byte(nil), id...))
+			}
+			return nil
+		})
+		for _, id := range out {
+			err = errors.Join(err, bucket.Delete(id))
+		}
+		return err
+	})
+}
+
+// drop ends which devices from this moment on, and says how many.
+func (d *Devices) drop(which func(*known) bool) (n int) {
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	for id, k := range d.known {
+		if which(k) {
+			delete(d.known, id)
+			close(k.gone)
+			n++
+		}
+	}
+	return n
+}

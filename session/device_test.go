@@ -1,0 +1,315 @@
+package session_test
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+	"sync"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	bolt "go.etcd.io/bbolt"
+
+	"cornerwise/session"
+)
+
+func openDevices(t testing.TB, s *session.Store) *session.Devices {
+	t.Helper()
+	d, err := session.OpenDevices(s)
+	if err != nil {
+		t.Fatalf("OpenDevices: %v", err)
+	}
+	return d
+}
+
+func letIn(t testing.TB, d *session.Devices, looks bool) (secret string, device session.Device) {
+	t.Helper()
+	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(looks).Token, From: "here", Name: "Sewing room tablet"})
+	if err != nil {
+		t.Fatalf("Pair: %v", err)
+	}
+	return secret, device
+}
+
+func isIn(d *session.Devices, secret string) bool {
+	_, _, ok := d.Enter(ctx, secret)
+	return ok
+}
+
+func TestDeviceIsLetInOnceByAnOffer(t *testing.T) {
+	for _, by := range []string{"token", "code", "code in groups"} {
+		d := openDevices(t, newStore(t))
+		o := d.Offer(false)
+		guess := session.Guess{From: "here", Name: "iPad"}
+		switch by {
+		case "token":
+			guess.Token = o.Token
+		case "code":
+			guess.Code = o.Code
+		default:
+			guess.Code = " " + o.Code[:4] + "-" + o.Code[4:] + " "
+		}
+		secret, device, err := d.Pair(ctx, guess)
+		if err != nil || device.Name != "iPad" || device.Looks || len(secret) < 26 {
+			t.Errorf("by %s: Pair = %d characters, %+v, %v; want a device and its secret", by, len(secret), device, err)
+		}
+		if got, _, ok := d.Enter(ctx, secret); !ok || got.ID != device.ID {
+			t.Errorf("by %s: Enter = %+v, %v, want the device", by, got, ok)
+		}
+		if _, _, err := d.Pair(ctx, guess); !errors.Is(err, session.ErrWrongCode) {
+			t.Errorf("by %s: Pair again = %v, want ErrWrongCode", by, err)
+		}
+		if isIn(d, o.Token) || isIn(d, o.Code) || isIn(d, device.ID) || isIn(d, "") {
+			t.Errorf("by %s: Enter by something else than the secret: it is let in", by)
+		}
+	}
+}
+
+func TestOfferEndsAfterTenMinutes(t *testing.T) {
+	c := newClock()
+	d := openDevices(t, open(t, newPath(t), c.now))
+	first := d.Offer(false)
+	if again := d.Offer(false); again != first {
+		t.Errorf("Offer again = %v, want the one that stands, %v", again, first)
+	}
+	if looks := d.Offer(true); looks.Code == first.Code || !looks.Looks {
+		t.Errorf("Offer to look = %v, want another", looks)
+	}
+	c.move(6 * time.Minute)
+	second := d.Offer(false)
+	if second.Code == first.Code {
+		t.Errorf("Offer with 4 minutes left = the same, want a new one")
+	}
+	c.move(4*time.Minute + 10*time.Second) // 10 minutes and more for the first
+	if _, _, err := d.Pair(ctx, session.Guess{Code: first.Code, From: "here"}); !errors.Is(err, session.ErrWrongCode) {
+		t.Errorf("Pair after 10 minutes = %v, want ErrWrongCode", err)
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Code: second.Code, From: "here"}); err != nil {
+		t.Errorf("Pair by the second offer = %v, want it let in", err)
+	}
+}
+
+func TestWrongGuessesFromOneAddressAreFew(t *testing.T) {
+	d := openDevices(t, newStore(t))
+	o := d.Offer(false)
+	var soon *session.TooSoon
+	for n := range 10 {
+		if _, _, err := d.Pair(ctx, session.Guess{Code: "no", From: "10.0.0.1"}); !errors.Is(err, session.ErrWrongCode) {
+			t.Errorf("wrong guess %d: %v, want ErrWrongCode", n+1, err)
+		}
+	}
+	// Then the right one is not looked at either, from there; from elsewhere it is.
+	if _, _, err := d.Pair(ctx, session.Guess{Code: o.Code, From: "10.0.0.1"}); !errors.As(err, &soon) || soon.Wait > time.Minute {
+		t.Errorf("the right code after 10 wrong ones: %v, want a wait of a minute at most", err)
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Code: o.Code, From: "10.0.0.2"}); err != nil {
+		t.Errorf("the right code from elsewhere: %v, want it let in", err)
+	}
+}
+
+// 100 wrong guesses an hour at most: OWASP ASVS 4.0.3, 2.2.1.
+func TestWrongGuessesInAllAreAHundredAnHour(t *testing.T) {
+	c := newClock()
+	d := openDevices(t, open(t, newPath(t), c.now))
+	wrong := 0
+	for n, end := 0, c.now().Add(time.Hour); c.now().Before(end); n++ {
+		if _, _, err := d.Pair(ctx, session.Guess{Code: "no", From: fmt.Sprint(n)}); errors.Is(err, session.ErrWrongCode) {
+			wrong++
+		}
+	}
+	if wrong < 60 || wrong > 100 {
+		t.Errorf("an hour of guesses, each from another address: %d were looked at, want 60 to 100", wrong)
+	}
+	// Who has the picture still comes in.
+	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, From: "here"}); err != nil {
+		t.Errorf("by the picture meanwhile: %v, want it let in", err)
+	}
+}
+
+func TestForgottenDeviceIsOutAtOnceAndForGood(t *testing.T) {
+	path, c := newPath(t), newClock()
+	s := open(t, path, c.now)
+	d := openDevices(t, s)
+	a, deviceA := letIn(t, d, false)
+	b, _ := letIn(t, d, true)
+	_, goneA, _ := d.Enter(ctx, a)
+	_, goneB, _ := d.Enter(ctx, b)
+	if err := d.Forget(ctx, deviceA.ID); err != nil {
+		t.Fatalf("Forget: %v", err)
+	}
+	select {
+	case <-goneA:
+	default:
+		t.Errorf("Forget: gone is open, want it closed")
+	}
+	if isIn(d, a) || !isIn(d, b) {
+		t.Errorf("after Forget of a: a is in %v, b %v; want only b", isIn(d, a), isIn(d, b))
+	}
+	s.Close()
+	s = open(t, path, c.now)
+	d = openDevices(t, s)
+	if isIn(d, a) || !isIn(d, b) {
+		t.Errorf("after reopening: a is in %v, b %v; want only b", isIn(d, a), isIn(d, b))
+	}
+	if list := d.List(); len(list) != 1 || !list[0].Looks || list[0].Name != "Sewing room tablet 2" {
+		t.Errorf("List = %+v, want b, which looks", list)
+	}
+	o := d.Offer(false)
+	if err := d.ForgetAll(ctx); err != nil {
+		t.Fatalf("ForgetAll: %v", err)
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Code: o.Code, From: "here"}); !errors.Is(err, session.ErrWrongCode) {
+		t.Errorf("an offer after ForgetAll: %v, want ErrWrongCode", err)
+	}
+	s.Close()
+	d = openDevices(t, open(t, path, c.now))
+	if len(d.List()) != 0 || isIn(d, b) {
+		t.Errorf("after ForgetAll and reopening: %+v, want none", d.List())
+	}
+	select {
+	case <-goneB:
+		t.Errorf("the channel of an earlier Devices was closed by a later one")
+	default:
+	}
+}
+
+func TestDeviceLetInAnewReplacesItself(t *testing.T) {
+	d := openDevices(t, newStore(t))
+	old, _ := letIn(t, d, true)
+	_, gone, _ := d.Enter(ctx, old)
+	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, Name: "iPad", Old: old})
+	if err != nil || device.Looks {
+		t.Fatalf("Pair anew = %+v, %v, want it to tick", device, err)
+	}
+	if _, open := <-gone; open || isIn(d, old) || !isIn(d, secret) || len(d.List()) != 1 {
+		t.Errorf("after it: the old one is in %v, the list %+v; want only the new one", isIn(d, old), d.List())
+	}
+}
+
+func TestOnlyHashesAreOnTheDisk(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	d := openDevices(t, s)
+	o := d.Offer(true)
+	secret, _ := letIn(t, d, false)
+	standing := d.Offer(false)
+	s.Close()
+	file, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for what, text := range map[string]string{"the secret": secret, "the token": o.Token, "the code": o.Code, "the next token": standing.Token} {
+		if bytes.Contains(file, []byte(text)) {
+			t.Errorf("%s is in the file", what)
+		}
+	}
+	if !bytes.Contains(file, []byte("Sewing room tablet")) {
+		t.Errorf("the device's name is not in the file: this proves nothing")
+	}
+}
+
+func TestSeenIsKeptEveryFewMinutes(t *testing.T) {
+	path, c := newPath(t), newClock()
+	s := open(t, path, c.now)
+	d := openDevices(t, s)
+	secret, device := letIn(t, d, false)
+	c.move(time.Hour)
+	if !isIn(d, secret) {
+		t.Fatal("Enter after an hour: it is not let in")
+	}
+	s.Close()
+	s = open(t, path, c.now)
+	d = openDevices(t, s)
+	if seen := d.List()[0].Seen; seen.Sub(device.Paired) < time.Hour || seen.Sub(device.Paired) > time.Hour+time.Minute {
+		t.Errorf("Seen after reopening is %v after pairing, want about an hour", seen.Sub(device.Paired))
+	}
+	c.move(401 * 24 * time.Hour)
+	if isIn(d, secret) {
+		t.Errorf("Enter after 401 days: it is let in, want it to pair again")
+	}
+}
+
+func TestDeviceRecordThatCannotBeReadPairsAgain(t *testing.T) {
+	path, c := newPath(t), newClock()
+	s := open(t, path, c.now)
+	a, deviceA := letIn(t, openDevices(t, s), false)
+	b, _ := letIn(t, openDevices(t, s), false)
+	s.Close()
+	inFile(t, path, func(tx *bolt.Tx) { tx.Bucket([]byte("devices")).Put([]byte(deviceA.ID), []byte("\xff{")) })
+	d := openDevices(t, open(t, path, c.now))
+	if isIn(d, a) || !isIn(d, b) {
+		t.Errorf("a damaged record: it is in %v, the other %v; want only the other", isIn(d, a), isIn(d, b))
+	}
+}
+
+func TestDevicesAreAHundred(t *testing.T) {
+	d := openDevices(t, newStore(t))
+	for range 100 {
+		letIn(t, d, false)
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token}); !errors.Is(err, session.ErrManyDevices) {
+		t.Errorf("the 101st: %v, want ErrManyDevices", err)
+	}
+	if d.Forget(ctx, d.List()[0].ID); len(d.List()) != 99 {
+		t.Errorf("after Forget: %d, want 99", len(d.List()))
+	}
+	letIn(t, d, false)
+}
+
+func TestOneOfferLetsInOneOfMany(t *testing.T) {
+	d := openDevices(t, newStore(t))
+	o := d.Offer(false)
+	var all sync.WaitGroup
+	var mu sync.Mutex
+	in := 0
+	for n := range 8 {
+		all.Go(func() {
+			if _, _, err := d.Pair(ctx, session.Guess{Code: o.Code, From: fmt.Sprint(n)}); err == nil {
+				mu.Lock()
+				in++
+				mu.Unlock()
+			}
+		})
+	}
+	all.Wait()
+	if in != 1 || len(d.List()) != 1 {
+		t.Errorf("8 at once with one code: %d let in, %d listed; want 1", in, len(d.List()))
+	}
+}
+
+func FuzzGuess(f *testing.F) {
+	for _, typed := range []string{"", "12345678", "1234 5678", "1234-5678", "１２３４５６７８", "1e7", "-1234567", "\x00", strings.Repeat("1", 100)} {
+		f.Add(typed, typed, "a\u202ename\n")
+	}
+	d := openDevices(f, newStore(f))
+	f.Fuzz(func(t *testing.T, code, token, name string) {
+		o := d.Offer(false)
+		bare := strings.Map(func(c rune) rune {
+			if c >= '０' && c <= '９' {
+				c += '0' - '０'
+			}
+			if c < '0' || c > '9' {
+				return -1
+			}
+			return c
+		}, code)
+		_, device, err := d.Pair(ctx, session.Guess{Code: code, Token: token, Name: name, From: code})
+		if right := token == o.Token || token == "" && bare == o.Code; err == nil && !right {
+			t.Fatalf("Pair(%q, %q) is let in by %q", code, token, o.Code)
+		}
+		if err == nil {
+			d.Forget(ctx, device.ID)
+		}
+		// The right code, dressed in what was typed, lets in or not, and never breaks.
+		_, device, err = d.Pair(ctx, session.Guess{Code: o.Code[:4] + code + o.Code[4:], Name: name, From: name})
+		if err == nil {
+			if n := device.Name; !utf8.ValidString(n) || len([]rune(n)) > 44 || strings.ContainsAny(n, "\n\x00\u202e") || n == "" {
+				t.Errorf("the name %q became %q, want one line of at most 40 characters", name, n)
+			}
+			d.Forget(ctx, device.ID)
+		}
+	})
+}

@@ -1,0 +1,196 @@
+package session
+
+import (
+	"context"
+	"crypto/rand"
+	"crypto/subtle"
+	"errors"
+	"fmt"
+	"math/big"
+	"strings"
+	"time"
+	"unicode/utf8"
+)
+
+// What an offer is made of. A code has 8 digits, 26 bits: OWASP ASVS 4.0.3 asks
+// for 20 bits (2.7.6), 10 minutes (2.7.2), a single use (2.7.3), and at most 100
+// wrong guesses an hour (2.2.1), which leaves 1 chance in 10^6 a code.
+const (
+	codeDigits = 8
+	offerLasts = 10 * time.Minute
+	// offerStands is how much of its time an offer must have left to be shown
+	// again: time enough to walk over and type it.
+	offerStands = 5 * time.Minute
+
+	mostName = 40 // of a device, in characters
+)
+
+var (
+	ErrWrongCode   = errors.New("no such code")
+	ErrManyDevices = fmt.Errorf("there are %d devices already", mostDevices)
+)
+
+// TooSoon is a guess after too many wrong ones. Nothing was compared.
+type TooSoon struct{ Wait time.Duration }
+
+func (t *TooSoon) Error() string { return fmt.Sprintf("too many wrong codes; wait %v", t.Wait) }
+
+// An Offer lets one device in, once, until its time is up: by the token in a
+// picture, or by the code that a person types.
+type Offer struct {
+	Token string // 130 bits
+	Code  string // 8 digits
+	Looks bool   // who takes it may look, and not tick
+	Until time.Time
+}
+
+// Offer is the offer that stands, or a new one. It is kept nowhere but in memory.
+func (d *Devices) Offer(looks bool) Offer {
+	now := d.store.now()
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	d.tidyLocked(now)
+	for _, o := range d.offers {
+		if o.Looks == looks && o.Until.Sub(now) >= offerStands {
+			return o
+		}
+	}
+	o := Offer{Token: rand.Text(), Code: newCode(), Looks: looks, Until: now.Add(offerLasts)}
+	for taken(d.offers, o.Code) {
+		o.Code = newCode()
+	}
+	d.offers = append(d.offers, o)
+	return o
+}
+
+func taken(offers []Offer, code string) bool {
+	for _, o := range offers {
+		if o.Code == code {
+			return true
+		}
+	}
+	return false
+}
+
+func newCode() string {
+	n, err := rand.Int(rand.Reader, new(big.Int).Exp(big.NewInt(10), big.NewInt(codeDigits), nil))
+	if err != nil {
+		panic(err) // crypto/rand never fails
+	}
+	return fmt.Sprintf("%0*d", codeDigits, n)
+}
+
+func (d *Devices) tidyLocked(now time.Time) {
+	for len(d.offers) > 0 && !now.Before(d.offers[0].Until) {
+		d.offers = d.offers[1:]
+	}
+}
+
+// A Guess is what a device brings to be let in: a token, or a code as it was typed.
+type Guess struct {
+	Token, Code string
+	From        string // the address that it came from
+	Name        string // what the device is to be called
+	Old         string // the device's secret, where it was let in before
+}
+
+// Pair lets a device in for good and uses the offer up. secret is for the device
+// alone. Errors are ErrWrongCode, *TooSoon, ErrManyDevices, or the disk's.
+func (d *Devices) Pair(ctx context.Context, g Guess) (secret string, device Device, err error) {
+	o, err := d.take(g)
+	if err != nil {
+		return "", Device{}, err
+	}
+	secret, device, err = d.add(ctx, clipName(g.Name), o.Looks)
+	if err != nil {
+		return "", Device{}, err
+	}
+	if g.Old != "" {
+		// The same device, let in anew. A full disk is no reason to turn it away.
+		_ = d.Forget(ctx, idOfSecret(g.Old))
+	}
+	return secret, device, nil
+}
+
+// take finds the offer and uses it up.
+func (d *Devices) take(g Guess) (Offer, error) {
+	now := d.store.now()
+	d.mu.Lock()
+	defer d.mu.Unlock()
+	inAll := d.guesses.codes
+	if g.Token != "" {
+		inAll = d.guesses.tokens
+	}
+	if wait := max(d.guesses.each.Wait(g.From, now), inAll.Wait("", now)); wait > 0 {
+		return Offer{}, &TooSoon{wait}
+	}
+	d.tidyLocked(now)
+	code := readCode(g.Code)
+	for i, o := range d.offers {
+		if g.Token != "" && alike(g.Token, o.Token) || g.Token == "" && alike(code, o.Code) {
+			d.offers = append(d.offers[:i:i], d.offers[i+1:]...)
+			return o, nil
+		}
+	}
+	d.guesses.each.Take(g.From, now)
+	inAll.Take("", now)
+	return Offer{}, ErrWrongCode
+}
+
+func alike(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }
+
+// readCode is the digits of a code as people type it, in groups or not; "" where
+// it can't be one.
+func readCode(typed string) string {
+	if len(typed) > 4*codeDigits {
+		return ""
+	}
+	var digits strings.Builder
+	for _, c := range typed {
+		switch {
+		case c >= '0' && c <= '9':
+			digits.WriteRune(c)
+		case c >= '０' && c <= '９': // the wide ones of some keyboards
+			digits.WriteRune(c - '０' + '0')
+		case c == ' ', c == '-', c == '.', c == '\u00a0', c == '\u2013', c == '\t':
+		default:
+			return ""
+		}
+	}
+	if digits.Len() != codeDigits {
+		return ""
+	}
+	return digits.String()
+}
+
+// clipName is a name of one line and at most mostName characters.
+func clipName(name string) string {
+	name = strings.Join(strings.Fields(strings.Map(func(c rune) rune {
+		if c < ' ' || c == 0x7f || c == utf8.RuneError || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069 {
+			return ' '
+		}
+		return c
+	}, name)), " ")
+	if letters := []rune(name); len(letters) > mostName {
+		name = strings.TrimSpace(string(letters[:mostName]))
+	}
+	if name == "" {
+		return "A device"
+	}
+	return name
+}
+
+// guesses are the limits on wrong ones. Tokens have one of their own: who floods
+// the codes does not keep those out who have the picture.
+type guesses struct {
+	each          *Throttle // by address
+	codes, tokens *Throttle // in all
+}
+
+func newGuesses() guesses {
+	return guesses{
+		each:   NewThrottle(10, time.Minute),
+		codes:  NewThrottle(20, 45*time.Second), // 20 + 80 in the first hour
+		tokens: NewThrottle(100, time.Second),
+	}
+}
