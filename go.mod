@@ -8,6 +8,7 @@ require (
 	github.com/go-chi/chi/v5 v5.5.0
 	github.com/gorilla/websocket v1.5.3
 	github.com/peterstace/simplefeatures v0.50.0
+	github.com/piglig/go-qr v1.1.0
 	github.com/shopspring/decimal v1.6.0
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/time v0.16.0

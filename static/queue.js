@@ -22,6 +22,10 @@ function keptOps() {
 
 let counter = 0;
 function send(op) {
+  if (document.body.dataset.looks !== undefined) {
+    warn('This device was let in to look. To tick on it, pair it again at the computer.');
+    return '';
+  }
   op.op = newID();
   counter++;
   const row = { key: keyOf + Date.now() + ':' + (10000 + counter), op: op };
@@ -48,8 +52,7 @@ function drain() {
       forget(row);
       confirm(row.op);
     } else if (res.status === 401 || res.status === 403 || res.status === 421) {
-      shut = true;
-      warn('This device may not come in any more. What waits here is kept: ask at the computer that serves.');
+      shutOut();
     } else if (res.status >= 500 || res.status === 429 || res.status === 408) {
       later();
       return;
@@ -64,6 +67,13 @@ function drain() {
     later();
     again();
   });
+}
+
+// shutOut is for a device that was forgotten; what waits is sent once it is let in.
+function shutOut() {
+  if (shut) { return; }
+  shut = true;
+  warn('This device may not come in any more. What waits here is kept: open the first page and type the code that the computer shows.');
 }
 
 // later tries again: 0.3 s, doubled, at most 10 s, half of it by chance.

@@ -12,13 +12,15 @@ const Font = "atkinson-hyperlegible-next.woff2"
 
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
-	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "sheet.css", "paper.css", "print.css"},
+	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css", "sheet.css", "paper.css", "print.css"},
 	"form.css":    {"drawing.css", "base.css", "corners.css", "form.css"},
-	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "print.css"},
+	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "print.css"},
 
-	"screen.js": {"screen.js"},
-	"paper.js":  {"paper.js"},
-	"form.js":   {"chips.js", "form.js"},
+	"screen.js":  {"screen.js"},
+	"paper.js":   {"paper.js"},
+	"pair.js":    {"pair.js"},
+	"devices.js": {"devices.js"},
+	"form.js":    {"chips.js", "form.js"},
 	"session.js": {"words.js", "queue.js", "work.js", "place.js", "paint.js", "fit.js",
 		"tick.js", "hold.js", "measure.js", "live.js", "start.js"},
 }

@@ -67,7 +67,8 @@ func runServe(ctx context.Context, args []string, env func(string) string, stdou
 const help = `Cornerwise walks you through a mitered border, from the plan to the last
 pressed corner, on any screen in the room.
 
-  cornerwise              serves the pages; it prints the address to open
+  cornerwise              serves the pages; it prints the address to open, and
+                          a picture and a code that let in a tablet
   cornerwise plan FILE    reckons one plan (FILE may be -); --json for programs
   cornerwise backup FILE  copies all sessions to a new file; it may serve meanwhile
   cornerwise restore FILE puts a backup in the place of the sessions, which are set
@@ -79,8 +80,8 @@ pressed corner, on any screen in the room.
 When it serves:
   --listen ADDRESS   where to listen (:8370 is every network of this computer)
   --data FOLDER      where the sessions are kept
-  --open             serve every device on the network, not only this computer:
-                     for a room whose network you trust
+  --open             let in every device on the network, without pairing: for
+                     a room whose network you trust
   --demo             start with a session to try things out on
 
 Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_DATA,

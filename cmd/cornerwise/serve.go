@@ -9,6 +9,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/netip"
 	"path/filepath"
 	"sync"
 	"syscall"
@@ -37,12 +38,24 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
 
+	devices, err := session.OpenDevices(store)
+	if err != nil {
+		return storeTrouble(c, err)
+	}
 	listener, err := net.Listen("tcp", c.listen)
 	if err != nil {
 		return listenTrouble(c, err)
 	}
+	listen := netip.MustParseAddrPort(listener.Addr().String())
+	others := func() []string {
+		var list []string
+		for _, a := range neighbours(listen.Addr()) {
+			list = append(list, address(a, listen.Port()))
+		}
+		return list
+	}
 	stop := make(chan struct{})
-	pages := &web.Server{Store: store, Open: c.open, Log: log, Stop: stop}
+	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Log: log, Stop: stop, Addresses: others}
 	server := &http.Server{
 		Handler:           pages.Handler(),
 		ReadHeaderTimeout: 5 * time.Second,
@@ -57,6 +70,11 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		listener.Close()
 		return fmt.Errorf("the demo session could not be made: %w", err)
 	}
+	words, err := welcome(c, listen, others(), demo, devices.Offer(false))
+	if err != nil {
+		listener.Close()
+		return err
+	}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	endLocal := serveLocal(c, pages, log)
@@ -66,7 +84,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	backups.Go(func() { store.KeepBackups(keeping, backupEvery, log) })
 	defer backups.Wait()
 	defer endKeeping()
-	fmt.Fprint(stdout, welcome(c, listener.Addr(), demo))
+	fmt.Fprint(stdout, words)
 	log.Info("start", "listen", listener.Addr().String(), "open", c.open)
 
 	select {

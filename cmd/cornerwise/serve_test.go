@@ -125,8 +125,8 @@ func TestServeSaysWhereAndStopsInTime(t *testing.T) {
 		if status, err := s.call("GET", "/healthz", "", &health); status != 200 || !health.OK || err != nil {
 			t.Errorf("GET /healthz: got %d %v %v, want 200 and ok", status, health, err)
 		}
-		if !strings.Contains(s.words, data) || !strings.Contains(s.words, "--open") {
-			t.Errorf("at the start: got %q, want the data folder and a word about --open", s.words)
+		if !strings.Contains(s.words, data) || !strings.Contains(s.words, "No other device can reach it") {
+			t.Errorf("at the start: got %q, want the data folder and that it serves no one else", s.words)
 		}
 		// An idle connection and a silent one hold nothing up.
 		silent, err := net.Dial("tcp", strings.TrimPrefix(s.url, "http://"))

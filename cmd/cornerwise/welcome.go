@@ -2,56 +2,55 @@ package main
 
 import (
 	"fmt"
-	"net"
 	"net/netip"
 	"strings"
+
+	"cornerwise/session"
+	"cornerwise/session/web"
 )
 
-// welcome says in words where to go.
-func welcome(c config, on net.Addr, demo string) string {
-	listen := netip.MustParseAddrPort(on.String())
+// welcome says in words where to go, and shows how the first device comes in.
+func welcome(c config, listen netip.AddrPort, others []string, demo string, offer session.Offer) (string, error) {
 	here := listen.Addr().Unmap()
 	if here.IsUnspecified() {
 		here = netip.AddrFrom4([4]byte{127, 0, 0, 1})
 	}
 	var b strings.Builder
 	first := address(here, listen.Port())
-	fmt.Fprintf(&b, "Cornerwise is ready.\n\nOn this computer open    %s\n", first)
+	fmt.Fprintf(&b, "Cornerwise is ready.\n\nOn this computer open    %s/\n", first)
 	if demo != "" {
-		fmt.Fprintf(&b, "The demo session is at   %s%s\n", first, demo)
+		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", first, demo)
 	}
-	switch others := neighbours(listen.Addr()); {
-	case c.open && len(others) > 0:
-		b.WriteString("\nEvery device on the network may open and change the sessions. Open there\n")
-		for _, a := range others {
-			fmt.Fprintf(&b, "                         %s\n", address(a, listen.Port()))
-		}
+	switch {
+	case len(others) == 0 && c.open:
+		b.WriteString("\nEvery device that reaches this address may open and change the sessions: --open\nasks no one who they are.\n")
+	case len(others) == 0:
+		b.WriteString("\nNo other device can reach it: there is no network, or --listen keeps it to itself.\n")
 	case c.open:
-		b.WriteString("\nEvery device that reaches this address may open and change the sessions.\n")
+		b.WriteString("\nWARNING: --open asks no one who they are. Every device on the network may open\nand change the sessions. Open there\n")
+		for _, a := range others {
+			fmt.Fprintf(&b, "                         %s/\n", a)
+		}
 	default:
-		b.WriteString("\nIt serves this computer only; --open lets in every device on the network.\n")
+		if err := invite(&b, others, offer); err != nil {
+			return "", err
+		}
 	}
 	fmt.Fprintf(&b, "\nThe sessions are kept in %s\nCtrl-C stops it.\n", c.data)
-	return b.String()
+	return b.String(), nil
 }
 
-func address(a netip.Addr, port uint16) string {
-	return "http://" + netip.AddrPortFrom(a, port).String() + "/"
-}
-
-// neighbours are the addresses by which other devices reach what listens on a.
-func neighbours(a netip.Addr) []netip.Addr {
-	if !a.IsUnspecified() {
-		return nil
-	}
-	var list []netip.Addr
-	all, _ := net.InterfaceAddrs() // none to show is no reason not to serve
-	for _, one := range all {
-		prefix, err := netip.ParsePrefix(one.String())
-		// Link-local IPv6 needs a zone, which no browser takes.
-		if ip := prefix.Addr(); err == nil && ip.Is4() && !ip.IsLoopback() && !ip.IsLinkLocalUnicast() {
-			list = append(list, ip)
+// invite shows the ways in for one device.
+func invite(b *strings.Builder, others []string, offer session.Offer) error {
+	fmt.Fprintf(b, "\nTo let in a tablet, point its camera at the picture; or open the address there and\n"+
+		"type the code %s. It lets in one device, until %s.\n", web.Grouped(offer.Code), offer.Until.Local().Format("15:04"))
+	for _, a := range others {
+		picture, err := web.HalfBlocks(web.PairingAt(a, offer.Token))
+		if err != nil {
+			return err
 		}
+		fmt.Fprintf(b, "\n%s  %s/\n", picture, a)
 	}
-	return list
+	b.WriteString("\nThe next ones come in by the page Devices, on this computer. --open asks no one.\n")
+	return nil
 }

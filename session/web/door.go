@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"net"
 	"net/http"
 	"net/netip"
@@ -18,22 +19,46 @@ func (s *Server) door(next http.Handler) http.Handler {
 		secure(w.Header(), r.Host, known)
 		switch {
 		case !known:
-			s.refuse(w, r, &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
-				Message: "This program answers to its address in numbers and to localhost, not to the name that was used."})
+			s.refuse(w, r, unknownHost)
+			return
 		case crossOrigin.Check(r) != nil:
 			s.refuse(w, r, otherOrigin)
-		case s.mayEnter(r, host):
-			next.ServeHTTP(w, r)
-		case forPrograms(r):
-			s.refuse(w, r, &problem{status: http.StatusUnauthorized, Code: "not-paired", Message: onlyItself})
-		default:
-			http.Redirect(w, r, "/pair", http.StatusSeeOther)
+			return
 		}
+		v := s.visitor(r, host)
+		switch {
+		case forAll(r.URL.Path):
+		case !v.in && forPrograms(r):
+			s.refuse(w, r, notPaired)
+			return
+		case !v.in:
+			http.Redirect(w, r, "/pair", http.StatusSeeOther)
+			return
+		case v.device.Looks && changes(r):
+			s.refuse(w, r, onlyLooks)
+			return
+		}
+		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, v)))
 	})
 }
 
-var otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
-	Message: "This came from another website, which may not change anything here."}
+var (
+	unknownHost = &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
+		Message: "This program answers to its address in numbers and to localhost, not to the name that was used."}
+	otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
+		Message: "This came from another website, which may not change anything here."}
+	notPaired = &problem{status: http.StatusUnauthorized, Code: "not-paired",
+		Message: "This device is not paired, and nothing was changed. Open the first page on it and type the code that the computer shows."}
+	onlyLooks = &problem{status: http.StatusForbidden, Code: "only-looks",
+		Message: "This device was let in to look, and nothing was changed. To tick on it, pair it again at the computer."}
+)
+
+// forAll is what a device needs before it is paired.
+func forAll(path string) bool {
+	return path == "/pair" || path == "/healthz" || strings.HasPrefix(path, "/static/")
+}
+
+func changes(r *http.Request) bool { return r.Method != http.MethodGet && r.Method != http.MethodHead }
 
 // A host is what a request says it is talking to.
 type host struct {
@@ -63,19 +88,6 @@ func knownHost(written string) (host, bool) {
 	return host{loopback: addr.Unmap().IsLoopback()}, true
 }
 
-// mayEnter tells the owner at this computer, or anyone when the server is open.
-// Forwarding headers are never read: anyone can write them.
-func (s *Server) mayEnter(r *http.Request, h host) bool {
-	path := r.URL.Path
-	return s.Open || h.loopback && fromLoopback(r) ||
-		path == "/pair" || path == "/healthz" || strings.HasPrefix(path, "/static/")
-}
-
-func fromLoopback(r *http.Request) bool {
-	remote, err := netip.ParseAddrPort(r.RemoteAddr)
-	return err == nil && remote.Addr().Unmap().IsLoopback()
-}
-
 // sameOrigin is for the websocket, which no browser check covers. Without an
 // Origin it is no browser that calls.
 func sameOrigin(r *http.Request) bool {
@@ -97,21 +109,10 @@ func secure(h http.Header, hostPort string, known bool) {
 		"; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
+	// Pages say same-origin for themselves: from a page without any referrer, a form
+	// on plain http names no origin, and the check above would turn it away.
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
-}
-
-const onlyItself = "This computer keeps its sessions to itself: until it is started with --open, " +
-	"in a room whose network you trust, it serves no other device."
-
-// pair is where a device lands that may not come in.
-func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
-	h, _ := knownHost(r.Host)
-	if s.Open || h.loopback && fromLoopback(r) {
-		http.Redirect(w, r, "/", http.StatusSeeOther)
-		return
-	}
-	wordsOnly(w, http.StatusUnauthorized, onlyItself)
 }
 
 // wordsOnly is a page that says one thing.

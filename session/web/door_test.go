@@ -36,7 +36,7 @@ func TestWhoMayComeIn(t *testing.T) {
 		{"a stranger on the live connection", false, stranger, hers, at("x", "live"), 401},
 		{"a stranger on a page", false, stranger, hers, page, 303},
 		{"a stranger on an unknown page", false, stranger, hers, "/nosuch", 303},
-		{"a stranger where devices pair", false, stranger, hers, "/pair", 401},
+		{"a stranger where devices pair", false, stranger, hers, "/pair", 200},
 		{"a stranger asks for health", false, stranger, hers, "/healthz", 200},
 		{"a stranger climbs out of static", false, stranger, hers, "/static/../api/v1/sessions", 404},
 		{"a stranger when it is open", true, stranger, hers, api, 200},
@@ -53,7 +53,7 @@ func TestWhoMayComeIn(t *testing.T) {
 		{"a host with a zone that breaks out", true, owner, "[fe80::1%25a; script-src *]:80", api, 421},
 		{"a host with a space", true, owner, "localhost evil", api, 421},
 	} {
-		server := &web.Server{Store: h.store, Open: c.open}
+		server := &web.Server{Store: h.store, Devices: h.web.Devices, Open: c.open}
 		req := httptest.NewRequest("GET", c.path, nil)
 		req.RemoteAddr, req.Host = c.remote, c.host
 		req.Header.Set("X-Forwarded-For", "127.0.0.1")

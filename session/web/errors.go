@@ -5,7 +5,9 @@ import (
 	"errors"
 	"fmt"
 	"net/http"
+	"strconv"
 	"strings"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -18,11 +20,12 @@ import (
 // for people. As JSON it stands under "error".
 type problem struct {
 	status  int
-	Code    string      `json:"code"`
-	Field   string      `json:"field"` // "" when no one field is to blame
-	Message string      `json:"message"`
-	Missing []string    `json:"missing,omitempty"` // ticks, for not-yet and in-use
-	Faults  calc.Faults `json:"faults,omitempty"`  // all of them, for bad-plan
+	wait    time.Duration // until it may be tried again; 0 where that is of no matter
+	Code    string        `json:"code"`
+	Field   string        `json:"field"` // "" when no one field is to blame
+	Message string        `json:"message"`
+	Missing []string      `json:"missing,omitempty"` // ticks, for not-yet and in-use
+	Faults  calc.Faults   `json:"faults,omitempty"`  // all of them, for bad-plan
 }
 
 func (p *problem) Error() string { return p.Message }
@@ -38,6 +41,7 @@ func explain(err error) *problem {
 		known   *problem
 		faults  calc.Faults
 		refusal *steps.Refusal
+		soon    *session.TooSoon
 	)
 	switch {
 	case errors.As(err, &known):
@@ -59,6 +63,15 @@ func explain(err error) *problem {
 	case errors.Is(err, session.ErrBinned):
 		return &problem{status: http.StatusNotFound, Code: "binned",
 			Message: "This session is in the bin. Nothing of it is lost: take it out again to go on."}
+	case errors.Is(err, session.ErrWrongCode):
+		return &problem{status: http.StatusUnprocessableEntity, Code: "wrong-code", Field: "code",
+			Message: "This code is not one that the computer shows now. Codes last 10 minutes and let in one device: look there for the next."}
+	case errors.As(err, &soon):
+		return &problem{status: http.StatusTooManyRequests, wait: soon.Wait, Code: "too-many-guesses", Field: "code",
+			Message: "There were too many wrong codes. Wait " + inSeconds(soon.Wait) + ", then type the code that the computer shows."}
+	case errors.Is(err, session.ErrManyDevices):
+		return &problem{status: http.StatusConflict, Code: "too-many-devices",
+			Message: "As many devices are paired as this program takes, 100. Forget one on the computer's page of devices, then pair this one."}
 	case errors.Is(err, session.ErrFull):
 		return &problem{status: http.StatusServiceUnavailable, Code: "disk-full",
 			Message: "The disk is full where the sessions are kept. Nothing kept is lost, but this was not kept: free some space there, then do it again."}
@@ -89,11 +102,27 @@ func badPlan(faults calc.Faults) *problem {
 func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
 	p := explain(err)
 	s.record(r, p, err)
+	retryAfter(w, p)
 	if forPrograms(r) {
 		reply(w, p.status, problemReply{p})
 		return
 	}
 	wordsOnly(w, p.status, p.Message)
+}
+
+func retryAfter(w http.ResponseWriter, p *problem) {
+	if p.wait > 0 {
+		w.Header().Set("Retry-After", strconv.Itoa(wholeSeconds(p.wait)))
+	}
+}
+
+func wholeSeconds(d time.Duration) int { return int((d + time.Second - 1) / time.Second) }
+
+func inSeconds(d time.Duration) string {
+	if n := wholeSeconds(d); n != 1 {
+		return fmt.Sprintf("%d seconds", n)
+	}
+	return "1 second"
 }
 
 type problemReply struct {

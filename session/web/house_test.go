@@ -31,8 +31,12 @@ func openHouse(t testing.TB) *house {
 	if err != nil {
 		t.Fatalf("Open: %v", err)
 	}
+	devices, err := session.OpenDevices(store)
+	if err != nil {
+		t.Fatalf("OpenDevices: %v", err)
+	}
 	h := &house{t: t, store: store, stop: make(chan struct{})}
-	h.web = &web.Server{Store: store, Stop: h.stop, Log: slog.New(slog.DiscardHandler)}
+	h.web = &web.Server{Store: store, Devices: devices, Stop: h.stop, Log: slog.New(slog.DiscardHandler)}
 	server := httptest.NewServer(h.web.Handler())
 	h.url = server.URL
 	t.Cleanup(func() {

@@ -49,6 +49,7 @@ type (
 // a goroutine that the handler waits for. Whichever ends first ends the other.
 type line struct {
 	conn    *websocket.Conn
+	guest   visitor
 	watch   *session.Watch
 	rev     int64         // up to which the device has everything; the writer's
 	replies chan any      // from reader to writer
@@ -79,10 +80,10 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	s.lives.Add(1)
 	defer s.lives.Done()
 
-	l := &line{conn: conn, watch: watch, rev: since,
+	l := &line{conn: conn, guest: visitorOf(r), watch: watch, rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
 	go l.write(s.Stop)
-	l.read(func(data []byte) any { return s.takeOp(r, id, data) })
+	l.read(func(data []byte) any { return s.takeOp(r, l.guest, id, data) })
 	<-l.ended
 }
 
@@ -108,8 +109,11 @@ func readSince(written string) (int64, error) {
 }
 
 // takeOp is the answer to one message.
-func (s *Server) takeOp(r *http.Request, id string, data []byte) any {
+func (s *Server) takeOp(r *http.Request, v visitor, id string, data []byte) any {
 	op, err := decodeOp(data)
+	if err == nil {
+		err = v.mayChange()
+	}
 	if err == nil {
 		var rev int64
 		// The op is the person's, whatever becomes of the connection.
@@ -158,6 +162,9 @@ func (l *line) write(stop <-chan struct{}) {
 			return
 		case <-stop:
 			l.part(websocket.CloseGoingAway, "come back")
+			return
+		case <-l.guest.gone:
+			l.part(websocket.ClosePolicyViolation, "forgotten")
 			return
 		case event, more := <-l.watch.Events:
 			if !more {

@@ -21,6 +21,13 @@ func (s *Server) pages(r chi.Router) {
 	r.Post("/s/{id}/bin", s.binPage)
 	r.Post("/s/{id}/restore", s.restorePage)
 
+	r.Group(func(r chi.Router) {
+		r.Use(s.ownerOnly)
+		r.Get("/devices", s.devicesPage)
+		r.Post("/devices/forget", s.forgetDevices)
+		r.Post("/devices/{device}/forget", s.forgetDevice)
+	})
+
 	r.Get("/new", s.newPage)
 	r.Post("/new", s.makePlan)
 	r.Post("/new/edit", s.editPlan)

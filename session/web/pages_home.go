@@ -21,6 +21,8 @@ type homeView struct {
 	Bin    []cardView
 	Binned *cardView // just put there
 	Empty  bool
+	Owner  bool // at this computer
+	Looks  bool // this device may look, and change nothing
 }
 
 type cardView struct {
@@ -49,7 +51,7 @@ func (s *Server) homePage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	v := homeView{Empty: len(heads) == 0 && after == ""}
+	v := homeView{Empty: len(heads) == 0 && after == "", Owner: visitorOf(r).owner, Looks: visitorOf(r).device.Looks}
 	for _, h := range heads {
 		v.Cards = append(v.Cards, newCard(h))
 	}
@@ -70,6 +72,9 @@ func (s *Server) homePage(w http.ResponseWriter, r *http.Request) {
 	}
 	if next != "" {
 		v.Next = "/?after=" + next
+	}
+	if visitorOf(r).device.ID != "" {
+		giveSecret(w, r, secretOf(r)) // for as long again
 	}
 	s.show(w, r, http.StatusOK, "home", v)
 }

@@ -29,6 +29,7 @@ type sessionView struct {
 	OpID    string // of the form that does without a script
 	Defs    template.HTML
 	Corners []cornerView
+	Looks   bool // this device may look, and not tick
 }
 
 type stageView struct {
@@ -78,6 +79,7 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := newSessionView(snap)
+	v.Looks = visitorOf(r).device.Looks
 	step, stage := chi.URLParam(r, "step"), chi.URLParam(r, "stage")
 	switch {
 	case stage != "":

@@ -28,7 +28,8 @@ func (s *Server) routes() http.Handler {
 	r.Group(func(r chi.Router) {
 		r.Use(middleware.Compress(5, compressed...))
 		r.Get("/healthz", s.health)
-		r.Get("/pair", s.pair)
+		r.Get("/pair", s.pairPage)
+		r.Post("/pair", s.pair)
 
 		r.Post(v1+"/sessions", s.create)
 		r.Get(v1+"/sessions", s.list)

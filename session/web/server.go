@@ -15,9 +15,13 @@ import (
 
 // A Server answers for one store.
 type Server struct {
-	Store *session.Store
-	Open  bool         // anyone on the network may, not only this computer
-	Log   *slog.Logger // nil: no log
+	Store   *session.Store
+	Devices *session.Devices // those that may come in beside this computer
+	Open    bool             // anyone on the network may
+	Log     *slog.Logger     // nil: no log
+	// Addresses are those by which other devices come now, best first, such as
+	// http://192.168.7.2:8370. nil: there are none.
+	Addresses func() []string
 	// Stop is closed when the server goes down: every live connection ends.
 	Stop <-chan struct{}
 
@@ -28,6 +32,9 @@ type Server struct {
 func (s *Server) Handler() http.Handler {
 	if s.Log == nil {
 		s.Log = slog.New(slog.DiscardHandler)
+	}
+	if s.Addresses == nil {
+		s.Addresses = func() []string { return nil }
 	}
 	return s.routes()
 }

@@ -1,0 +1,62 @@
+package main
+
+import (
+	"cmp"
+	"net"
+	"net/netip"
+	"slices"
+)
+
+func address(a netip.Addr, port uint16) string {
+	return "http://" + netip.AddrPortFrom(a, port).String()
+}
+
+// neighbours are the addresses by which other devices reach what listens on a, as
+// they are now, the likeliest first.
+func neighbours(a netip.Addr) []netip.Addr {
+	if a = a.Unmap(); !a.IsUnspecified() {
+		if a.IsLoopback() {
+			return nil
+		}
+		return []netip.Addr{a}
+	}
+	var list []netip.Addr
+	all, _ := net.InterfaceAddrs() // none to show is no reason not to serve
+	for _, one := range all {
+		prefix, err := netip.ParsePrefix(one.String())
+		// Link-local IPv6 needs a zone, which no browser takes.
+		if ip := prefix.Addr(); err == nil && ip.IsGlobalUnicast() {
+			list = append(list, ip)
+		}
+	}
+	out := outward()
+	rank := func(ip netip.Addr) int {
+		switch {
+		case ip == out:
+			return 0
+		case ip.Is4() && ip.IsPrivate():
+			return 1
+		case ip.Is4():
+			return 2
+		}
+		return 3
+	}
+	slices.SortStableFunc(list, func(a, b netip.Addr) int { return cmp.Compare(rank(a), rank(b)) })
+	// IPv6 is for where there is nothing else: no one types it gladly.
+	if len(list) > 0 && list[0].Is4() {
+		list = slices.DeleteFunc(list, netip.Addr.Is6)
+	}
+	return list
+}
+
+// outward is the address that leads out of the room, where the tablets are too.
+// Nothing is sent: the system is only asked which way it would go.
+func outward() netip.Addr {
+	conn, err := net.Dial("udp4", "192.0.2.1:9") // RFC 5737: no one's address
+	if err != nil {
+		return netip.Addr{}
+	}
+	defer conn.Close()
+	at, _ := netip.ParseAddrPort(conn.LocalAddr().String())
+	return at.Addr().Unmap()
+}

@@ -1,0 +1,87 @@
+package main
+
+import (
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+// lan serves on every network of this computer, and says where others find it.
+func lan(t *testing.T, args ...string) (s *server, there string) {
+	t.Helper()
+	s = start(t, t.TempDir(), append([]string{"--listen", ":0"}, args...)...)
+	found := regexp.MustCompile(`(?m)^ .*(http://\S+)/$`).FindAllStringSubmatch(s.words, -1)
+	if len(found) == 0 {
+		t.Skip("this computer is on no network")
+	}
+	return s, found[0][1]
+}
+
+// A tablet is let in by the picture on the computer's page, another by the code in
+// the terminal; what the computer forgets is out while its page is open.
+func TestTabletsPairByPictureAndByCode(t *testing.T) {
+	if _, err := exec.LookPath("zbarimg"); err != nil {
+		t.Skip("no zbarimg found; install zbar-tools, or run .ci/test")
+	}
+	b := newBrowser(t)
+	s, there := lan(t, "--demo")
+
+	byCode := b.tablet(810, 1080)
+	code := regexp.MustCompile(`code (\d{4} \d{4})\.`).FindStringSubmatch(s.words)
+	if code == nil {
+		t.Fatalf("at the start: printed %q, want a code", s.words)
+	}
+	byCode.open(there + "/")
+	byCode.until("the page where it pairs", `location.pathname === "/pair"`)
+	byCode.fill("#code", "1111 1111")
+	byCode.tap("#pair button")
+	byCode.until("word that the code is wrong", `[...document.querySelectorAll(".fault")].some(f => f.textContent.includes("not one"))`)
+	byCode.shot("pair")
+	byCode.fill("#code", code[1])
+	byCode.tap("#pair button")
+	byCode.until("the first page", `location.pathname === "/" && document.querySelector("a.go")`)
+
+	computer := b.tablet(1280, 800)
+	computer.open(s.url + "/devices")
+	computer.shot("devices")
+	shown := js[string](computer, `document.querySelector(".code").textContent`)
+	picture := filepath.Join(shots, "1280x800", "devices.png")
+	seen, err := exec.Command("zbarimg", "--quiet", "--raw", picture).Output()
+	url := strings.TrimSpace(string(seen))
+	if !strings.HasPrefix(url, there+"/pair#") {
+		t.Fatalf("the picture on the page: read as %q (%v), want %s/pair#…", url, err, there)
+	}
+	byPicture := b.tablet(1080, 810)
+	byPicture.open(url)
+	byPicture.until("the first page", `location.pathname === "/" && document.querySelector("a.go")`)
+	if left := js[string](byPicture, "location.href + document.cookie"); left != there+"/" {
+		t.Errorf("after pairing: got %q, want the bare address and no cookie for scripts", left)
+	}
+	computer.until("both devices and a new code", `document.querySelectorAll(".in li").length === 2`)
+	if now := js[string](computer, `document.querySelector(".code").textContent`); now == shown {
+		t.Errorf("the code on the computer's page is still %s, which was used", now)
+	}
+
+	// Plain forms name their origin on plain http too: undone and done again.
+	byPicture.tap(".first .tobin button")
+	byPicture.until("the quilt in the bin", `document.querySelector(".undone")`)
+	byPicture.tap(".undone button")
+	byPicture.until("the quilt back", `location.search === "" && document.querySelector("a.go")`)
+
+	byPicture.tap("a.go")
+	byPicture.until("the session, in step", `document.querySelector("#sync[data-sync=in]")`)
+	computer.tap(`.in > form button`)
+	computer.until("no device", `document.querySelectorAll(".in li").length === 0`)
+	byPicture.until("word that it is out", `!document.getElementById("warned").hidden && document.getElementById("warned").textContent.includes("may not come in")`)
+	byPicture.open(there + "/")
+	byPicture.until("the page where it pairs", `location.pathname === "/pair"`)
+	s.stop(syscall.SIGTERM)
+	for what, secret := range map[string]string{"a code": code[1], "a code without its gap": strings.ReplaceAll(code[1], " ", ""), "a token": url[strings.Index(url, "#")+1:]} {
+		if strings.Contains(s.stderr.String(), secret) {
+			t.Errorf("the log holds %s", what)
+		}
+	}
+}

@@ -1,0 +1,94 @@
+package web
+
+import (
+	"net/http"
+	"net/netip"
+	"strings"
+
+	"cornerwise/session"
+)
+
+// A visitor is who a request comes from.
+type visitor struct {
+	in     bool            // it may come in
+	owner  bool            // it is at this computer
+	device session.Device  // zero where it is no paired one
+	gone   <-chan struct{} // closed when the device is forgotten; nil where it is none
+}
+
+type visitorKey struct{}
+
+// visitorOf is the visitor that came in by the door.
+func visitorOf(r *http.Request) visitor {
+	v, _ := r.Context().Value(visitorKey{}).(visitor)
+	return v
+}
+
+// visitor tells the owner at this computer, a paired device, and, when the server
+// is open, anyone. Forwarding headers are never read: anyone can write them.
+func (s *Server) visitor(r *http.Request, h host) visitor {
+	if h.loopback && fromLoopback(r) {
+		return visitor{in: true, owner: true}
+	}
+	if s.Open {
+		return visitor{in: true}
+	}
+	device, gone, ok := s.Devices.Enter(r.Context(), secretOf(r))
+	return visitor{in: ok, device: device, gone: gone}
+}
+
+// mayChange is nil, or why this visitor may change nothing now: it looks only, or
+// was forgotten since it came in.
+func (v visitor) mayChange() error {
+	select {
+	case <-v.gone:
+		return notPaired
+	default:
+	}
+	if v.device.Looks {
+		return onlyLooks
+	}
+	return nil
+}
+
+func fromLoopback(r *http.Request) bool {
+	remote, err := netip.ParseAddrPort(r.RemoteAddr)
+	return err == nil && remote.Addr().Unmap().IsLoopback()
+}
+
+// neighbour is the address of a request as limits count it: IPv6 gives each device
+// as many addresses as it likes, all with the same first 64 bits.
+func neighbour(r *http.Request) string {
+	remote, err := netip.ParseAddrPort(r.RemoteAddr)
+	if err != nil {
+		return ""
+	}
+	addr := remote.Addr().Unmap()
+	if addr.Is6() {
+		if prefix, err := addr.WithZone("").Prefix(64); err == nil {
+			return prefix.String()
+		}
+	}
+	return addr.String()
+}
+
+// deviceName is what a browser's own words call the device.
+func deviceName(userAgent string) string {
+	for _, known := range []struct{ sign, name string }{
+		{"iPad", "iPad"}, {"iPhone", "iPhone"}, {"CrOS", "Chromebook"},
+		{"Macintosh", "Mac"}, {"Windows", "Windows computer"},
+	} {
+		if strings.Contains(userAgent, known.sign) {
+			return known.name
+		}
+	}
+	switch {
+	case strings.Contains(userAgent, "Android") && strings.Contains(userAgent, "Mobile"):
+		return "Android phone"
+	case strings.Contains(userAgent, "Android"):
+		return "Android tablet"
+	case strings.Contains(userAgent, "Linux"):
+		return "Linux computer"
+	}
+	return "Device"
+}

@@ -1,0 +1,18 @@
+'use strict';
+// A code that was used or is over makes room for the next, and who came in shows,
+// without anyone asking.
+(function () {
+  const main = document.getElementById('devices');
+  let last = main.innerHTML;
+  setInterval(function () {
+    if (document.visibilityState === 'hidden' || main.contains(document.activeElement)) { return; }
+    fetch(location.href, { credentials: 'same-origin' }).then(function (res) {
+      if (!res.ok) { throw new Error(res.status); }
+      return res.text();
+    }).then(function (text) {
+      const now = new DOMParser().parseFromString(text, 'text/html').getElementById('devices').innerHTML;
+      if (now !== last) { main.innerHTML = now; }
+      last = now;
+    }).catch(function () { /* the next one may come through */ });
+  }, 2000);
+}());
