@@ -76,7 +76,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		return err
 	}
 	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(listener) }()
+	go func() { failed <- server.Serve(web.Crowd(listener)) }()
 	endLocal := serveLocal(c, pages, log)
 	defer endLocal()
 	keeping, endKeeping := context.WithCancel(ctx)

@@ -34,9 +34,11 @@ func (s *Server) door(next http.Handler) http.Handler {
 		case !v.in:
 			http.Redirect(w, r, "/pair", http.StatusSeeOther)
 			return
-		case v.device.Looks && changes(r):
-			s.refuse(w, r, onlyLooks)
-			return
+		case changes(r):
+			if err := s.mayChange(v); err != nil {
+				s.refuse(w, r, err)
+				return
+			}
 		}
 		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, v)))
 	})

@@ -65,6 +65,14 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
+	v := visitorOf(r)
+	if v.key != "" {
+		if !s.liveCount.take(v.key) {
+			s.refuse(w, r, tooManyLives)
+			return
+		}
+		defer s.liveCount.give(v.key)
+	}
 	watch, err := s.Store.Watch(id, since)
 	if err != nil {
 		s.refuse(w, r, err)
@@ -80,12 +88,15 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	s.lives.Add(1)
 	defer s.lives.Done()
 
-	l := &line{conn: conn, guest: visitorOf(r), watch: watch, rev: since,
+	l := &line{conn: conn, guest: v, watch: watch, rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
 	go l.write(s.Stop)
 	l.read(func(data []byte) any { return s.takeOp(r, l.guest, id, data) })
 	<-l.ended
 }
+
+var tooManyLives = &problem{status: http.StatusTooManyRequests, Code: "too-many-lines",
+	Message: "Too many pages are open at once on this device, or on all of them together. Close some; ticks are kept all the same."}
 
 func (s *Server) refuseUpgrade(w http.ResponseWriter, r *http.Request, status int, reason error) {
 	if status == http.StatusForbidden {
@@ -112,7 +123,7 @@ func readSince(written string) (int64, error) {
 func (s *Server) takeOp(r *http.Request, v visitor, id string, data []byte) any {
 	op, err := decodeOp(data)
 	if err == nil {
-		err = v.mayChange()
+		err = s.mayChange(v)
 	}
 	if err == nil {
 		var rev int64

@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"runtime/debug"
 	"sync"
+	"time"
 
 	"cornerwise/session"
 )
@@ -25,7 +26,9 @@ type Server struct {
 	// Stop is closed when the server goes down: every live connection ends.
 	Stop <-chan struct{}
 
-	lives sync.WaitGroup // live connections: net/http forgets them once hijacked
+	changes   *session.Throttle // by visitor
+	liveCount *count            // by visitor
+	lives     sync.WaitGroup    // live connections: net/http forgets them once hijacked
 }
 
 // Handler is the whole router.
@@ -36,6 +39,9 @@ func (s *Server) Handler() http.Handler {
 	if s.Addresses == nil {
 		s.Addresses = func() []string { return nil }
 	}
+	// What a tablet did in an hour without a network comes at once.
+	s.changes = session.NewThrottle(200, time.Second/20)
+	s.liveCount = newCount(mostLives, mostLivesOfEach)
 	return s.routes()
 }
 

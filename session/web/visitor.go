@@ -4,6 +4,7 @@ import (
 	"net/http"
 	"net/netip"
 	"strings"
+	"time"
 
 	"cornerwise/session"
 )
@@ -13,6 +14,7 @@ type visitor struct {
 	in     bool            // it may come in
 	owner  bool            // it is at this computer
 	device session.Device  // zero where it is no paired one
+	key    string          // what limits count it by; "" for the owner, who has none
 	gone   <-chan struct{} // closed when the device is forgotten; nil where it is none
 }
 
@@ -31,15 +33,18 @@ func (s *Server) visitor(r *http.Request, h host) visitor {
 		return visitor{in: true, owner: true}
 	}
 	if s.Open {
-		return visitor{in: true}
+		return visitor{in: true, key: neighbourOf(r)}
 	}
 	device, gone, ok := s.Devices.Enter(r.Context(), secretOf(r))
-	return visitor{in: ok, device: device, gone: gone}
+	if !ok {
+		return visitor{key: neighbourOf(r)}
+	}
+	return visitor{in: true, key: device.ID, device: device, gone: gone}
 }
 
-// mayChange is nil, or why this visitor may change nothing now: it looks only, or
-// was forgotten since it came in.
-func (v visitor) mayChange() error {
+// mayChange is nil, or why this visitor may change nothing now: it looks only, was
+// forgotten since it came in, or changes too much at once.
+func (s *Server) mayChange(v visitor) error {
 	select {
 	case <-v.gone:
 		return notPaired
@@ -47,6 +52,13 @@ func (v visitor) mayChange() error {
 	}
 	if v.device.Looks {
 		return onlyLooks
+	}
+	if v.key == "" {
+		return nil
+	}
+	if wait := s.changes.Take(v.key, time.Now()); wait > 0 {
+		return &problem{status: http.StatusTooManyRequests, wait: wait, Code: "too-fast",
+			Message: "This device sends more at once than is taken, and this was not kept. It is taken in " + inSeconds(wait) + "."}
 	}
 	return nil
 }
@@ -56,15 +68,15 @@ func fromLoopback(r *http.Request) bool {
 	return err == nil && remote.Addr().Unmap().IsLoopback()
 }
 
-// neighbour is the address of a request as limits count it: IPv6 gives each device
-// as many addresses as it likes, all with the same first 64 bits.
-func neighbour(r *http.Request) string {
-	remote, err := netip.ParseAddrPort(r.RemoteAddr)
-	if err != nil {
-		return ""
-	}
-	addr := remote.Addr().Unmap()
-	if addr.Is6() {
+func neighbourOf(r *http.Request) string {
+	remote, _ := netip.ParseAddrPort(r.RemoteAddr)
+	return neighbour(remote.Addr())
+}
+
+// neighbour is an address as limits count it: IPv6 gives each device as many as it
+// likes, all with the same first 64 bits.
+func neighbour(addr netip.Addr) string {
+	if addr = addr.Unmap(); addr.Is6() {
 		if prefix, err := addr.WithZone("").Prefix(64); err == nil {
 			return prefix.String()
 		}
