@@ -9,13 +9,16 @@ require (
 	github.com/gorilla/websocket v1.5.3
 	github.com/peterstace/simplefeatures v0.50.0
 	github.com/piglig/go-qr v1.1.0
+	github.com/pion/mdns/v2 v2.2.2
 	github.com/shopspring/decimal v1.6.0
 	go.etcd.io/bbolt v1.5.0
+	golang.org/x/net v0.35.0
 	golang.org/x/time v0.16.0
 	pgregory.net/rapid v1.3.0
 )
 
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/pion/logging v0.2.4 // indirect
 	golang.org/x/sys v0.45.0 // indirect
 )

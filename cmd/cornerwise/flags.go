@@ -16,6 +16,7 @@ import (
 type config struct {
 	listen string // host:port; no host is every network, port 0 any free one
 	data   string // the folder of the store
+	name   string // announced on the network, or noName
 	open   bool
 	demo   bool
 }
@@ -24,7 +25,7 @@ type config struct {
 var errHelp = flag.ErrHelp
 
 // settings are the names of the flags; each is an environment variable too.
-var settings = []string{"listen", "data", "open", "demo"}
+var settings = []string{"listen", "data", "name", "open", "demo"}
 
 // readConfig takes the environment, then the command line. An error is a whole
 // sentence, or errHelp.
@@ -35,6 +36,7 @@ func readConfig(args []string, env func(string) string) (config, error) {
 	fs.Usage = func() {}
 	fs.StringVar(&c.listen, "listen", c.listen, "")
 	fs.StringVar(&c.data, "data", c.data, "")
+	fs.StringVar(&c.name, "name", "cornerwise.local", "")
 	fs.BoolVar(&c.open, "open", false, "")
 	fs.BoolVar(&c.demo, "demo", false, "")
 
@@ -57,6 +59,9 @@ func (c config) check() error {
 	_, port, err := net.SplitHostPort(c.listen)
 	if n, bad := strconv.Atoi(port); err != nil || bad != nil || n < 0 || n > 65535 {
 		return fmt.Errorf("--listen is %q; it must be an address with a port, such as :8370 or 127.0.0.1:8370", c.listen)
+	}
+	if c.name != noName && !localName.MatchString(c.name) {
+		return fmt.Errorf("--name is %q; it must be a word of a to z, 0 to 9 and hyphens with .local after it, such as cornerwise.local, or none", c.name)
 	}
 	if c.data == "" {
 		return errors.New("there is no folder for the sessions; name one with --data FOLDER")

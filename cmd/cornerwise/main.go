@@ -79,12 +79,15 @@ pressed corner, on any screen in the room.
 
 When it serves:
   --listen ADDRESS   where to listen (:8370 is every network of this computer)
+  --name NAME        the name announced on the network (cornerwise.local); none
+                     announces nothing
   --data FOLDER      where the sessions are kept
   --open             let in every device on the network, without pairing: for
                      a room whose network you trust
   --demo             start with a session to try things out on
 
-Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_DATA,
-CORNERWISE_OPEN and CORNERWISE_DEMO. What the command line says goes first.
+Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_NAME,
+CORNERWISE_DATA, CORNERWISE_OPEN and CORNERWISE_DEMO. What the command line says
+goes first.
 Ctrl-C stops it; every tick that a screen showed as kept is on the disk.
 `

@@ -7,9 +7,7 @@ import (
 	"io"
 	"io/fs"
 	"log/slog"
-	"net"
 	"net/http"
-	"net/netip"
 	"path/filepath"
 	"sync"
 	"syscall"
@@ -42,20 +40,13 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	if err != nil {
 		return storeTrouble(c, err)
 	}
-	listener, err := net.Listen("tcp", c.listen)
+	place, err := openPlace(c, log)
 	if err != nil {
-		return listenTrouble(c, err)
+		return err
 	}
-	listen := netip.MustParseAddrPort(listener.Addr().String())
-	others := func() []string {
-		var list []string
-		for _, a := range neighbours(listen.Addr()) {
-			list = append(list, address(a, listen.Port()))
-		}
-		return list
-	}
+	defer place.Close()
 	stop := make(chan struct{})
-	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Log: log, Stop: stop, Addresses: others}
+	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Name: place.name, Addresses: place.others, Log: log, Stop: stop}
 	server := &http.Server{
 		Handler:           pages.Handler(),
 		ReadHeaderTimeout: 5 * time.Second,
@@ -67,16 +58,14 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	}
 	demo, err := demoSession(ctx, c, store)
 	if err != nil {
-		listener.Close()
 		return fmt.Errorf("the demo session could not be made: %w", err)
 	}
-	words, err := welcome(c, listen, others(), demo, devices.Offer(false))
+	words, err := welcome(c, place, demo, devices.Offer(false))
 	if err != nil {
-		listener.Close()
 		return err
 	}
 	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(web.Crowd(listener)) }()
+	go func() { failed <- server.Serve(web.Crowd(place)) }()
 	endLocal := serveLocal(c, pages, log)
 	defer endLocal()
 	keeping, endKeeping := context.WithCancel(ctx)
@@ -85,7 +74,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	defer backups.Wait()
 	defer endKeeping()
 	fmt.Fprint(stdout, words)
-	log.Info("start", "listen", listener.Addr().String(), "open", c.open)
+	log.Info("start", "listen", place.at, "open", c.open)
 
 	select {
 	case err := <-failed:

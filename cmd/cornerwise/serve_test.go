@@ -190,6 +190,8 @@ func TestWhatCanNotBeServed(t *testing.T) {
 		{"a word too many", nil, []string{"--open", "please"}, 2, "not understood"},
 		{"an address without a port", nil, []string{"--listen", "8370"}, 2, "with a port"},
 		{"a port too high", nil, []string{"--listen", ":70000"}, 2, "with a port"},
+		{"a name that is none", nil, []string{"--name", "sewing room"}, 2, "must be a word"},
+		{"a name of the wide world", nil, []string{"--name", "cornerwise.example"}, 2, "must be a word"},
 		{"a bad value in the environment", []string{"CORNERWISE_OPEN=perhaps"}, nil, 2, "CORNERWISE_OPEN"},
 		{"a bad address in the environment", []string{"CORNERWISE_LISTEN=here"}, nil, 2, "with a port"},
 		{"a flag before the environment", []string{"CORNERWISE_LISTEN=here"}, append(free, "--data", data), 1, "running already"},

@@ -10,13 +10,13 @@ import (
 )
 
 // welcome says in words where to go, and shows how the first device comes in.
-func welcome(c config, listen netip.AddrPort, others []string, demo string, offer session.Offer) (string, error) {
-	here := listen.Addr().Unmap()
+func welcome(c config, p *place, demo string, offer session.Offer) (string, error) {
+	here, others := p.at.Addr().Unmap(), p.others()
 	if here.IsUnspecified() {
 		here = netip.AddrFrom4([4]byte{127, 0, 0, 1})
 	}
 	var b strings.Builder
-	first := address(here, listen.Port())
+	first := address(here, p.at.Port())
 	fmt.Fprintf(&b, "Cornerwise is ready.\n\nOn this computer open    %s/\n", first)
 	if demo != "" {
 		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", first, demo)
@@ -35,6 +35,9 @@ func welcome(c config, listen netip.AddrPort, others []string, demo string, offe
 		if err := invite(&b, others, offer); err != nil {
 			return "", err
 		}
+	}
+	if p.name != "" && len(others) > 0 {
+		fmt.Fprintf(&b, "Most devices find it by name too: http://%s:%d/\n", p.name, p.at.Port())
 	}
 	fmt.Fprintf(&b, "\nThe sessions are kept in %s\nCtrl-C stops it.\n", c.data)
 	return b.String(), nil

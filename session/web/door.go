@@ -15,7 +15,7 @@ import (
 func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		host, known := knownHost(r.Host)
+		host, known := s.knownHost(r.Host)
 		secure(w.Header(), r.Host, known)
 		switch {
 		case !known:
@@ -46,7 +46,7 @@ func (s *Server) door(next http.Handler) http.Handler {
 
 var (
 	unknownHost = &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
-		Message: "This program answers to its address in numbers and to localhost, not to the name that was used."}
+		Message: "This program answers to its address in numbers, to localhost, and to the name that it announces, not to the name that was used."}
 	otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
 		Message: "This came from another website, which may not change anything here."}
 	notPaired = &problem{status: http.StatusUnauthorized, Code: "not-paired",
@@ -67,9 +67,9 @@ type host struct {
 	loopback bool
 }
 
-// knownHost takes an IP literal or localhost, with or without a port: names that
-// no one else can turn to this address.
-func knownHost(written string) (host, bool) {
+// knownHost takes an IP literal, localhost or the announced name, with or without a
+// port: names that no one outside can turn to this address.
+func (s *Server) knownHost(written string) (host, bool) {
 	name := written
 	if h, port, err := net.SplitHostPort(written); err == nil {
 		if port == "" || strings.Trim(port, "0123456789") != "" {
@@ -81,6 +81,9 @@ func knownHost(written string) (host, bool) {
 	}
 	if strings.EqualFold(name, "localhost") {
 		return host{loopback: true}, true
+	}
+	if s.Name != "" && strings.EqualFold(name, s.Name) {
+		return host{}, true
 	}
 	// A zone may hold any character, and the host is written into a header below.
 	addr, err := netip.ParseAddr(name)

@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"net/url"
 	"strings"
 
 	"github.com/go-chi/chi/v5"
@@ -16,6 +17,7 @@ type devicesView struct {
 	Ways     []wayIn
 	Devices  []session.Device
 	Open     bool
+	Named    string // an address by name, where one is announced
 	Switched string // the address of the page for the other kind of offer
 }
 
@@ -42,6 +44,9 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 		v.Switched = "/devices"
 	}
 	for _, address := range s.Addresses() {
+		if at, err := url.Parse(address); err == nil && s.Name != "" {
+			v.Named = s.Name + ":" + at.Port()
+		}
 		p, err := newPicture(PairingAt(address, v.Offer.Token))
 		if err != nil {
 			s.refuse(w, r, err)

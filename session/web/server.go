@@ -19,6 +19,7 @@ type Server struct {
 	Store   *session.Store
 	Devices *session.Devices // those that may come in beside this computer
 	Open    bool             // anyone on the network may
+	Name    string           // that is announced on the network, such as cornerwise.local; "" for none
 	Log     *slog.Logger     // nil: no log
 	// Addresses are those by which other devices come now, best first, such as
 	// http://192.168.7.2:8370. nil: there are none.
