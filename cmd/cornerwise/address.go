@@ -7,10 +7,6 @@ import (
 	"slices"
 )
 
-func address(a netip.Addr, port uint16) string {
-	return "http://" + netip.AddrPortFrom(a, port).String()
-}
-
 // neighbours are the addresses by which other devices reach what listens on a, as
 // they are now, the likeliest first.
 func neighbours(a netip.Addr) []netip.Addr {

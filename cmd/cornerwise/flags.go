@@ -18,6 +18,7 @@ type config struct {
 	data   string // the folder of the store
 	name   string // announced on the network, or noName
 	open   bool
+	tls    bool
 	demo   bool
 }
 
@@ -25,7 +26,7 @@ type config struct {
 var errHelp = flag.ErrHelp
 
 // settings are the names of the flags; each is an environment variable too.
-var settings = []string{"listen", "data", "name", "open", "demo"}
+var settings = []string{"listen", "data", "name", "open", "tls", "demo"}
 
 // readConfig takes the environment, then the command line. An error is a whole
 // sentence, or errHelp.
@@ -38,6 +39,7 @@ func readConfig(args []string, env func(string) string) (config, error) {
 	fs.StringVar(&c.data, "data", c.data, "")
 	fs.StringVar(&c.name, "name", "cornerwise.local", "")
 	fs.BoolVar(&c.open, "open", false, "")
+	fs.BoolVar(&c.tls, "tls", false, "")
 	fs.BoolVar(&c.demo, "demo", false, "")
 
 	for _, name := range settings {

@@ -84,10 +84,12 @@ When it serves:
   --data FOLDER      where the sessions are kept
   --open             let in every device on the network, without pairing: for
                      a room whose network you trust
+  --tls              seal what goes over the network (https), by an authority of
+                     this computer's own that each device must trust once
   --demo             start with a session to try things out on
 
 Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_NAME,
-CORNERWISE_DATA, CORNERWISE_OPEN and CORNERWISE_DEMO. What the command line says
-goes first.
+CORNERWISE_DATA, CORNERWISE_OPEN, CORNERWISE_TLS and CORNERWISE_DEMO. What the
+command line says goes first.
 Ctrl-C stops it; every tick that a screen showed as kept is on the disk.
 `

@@ -13,7 +13,7 @@ import (
 func lan(t *testing.T, args ...string) (s *server, there string) {
 	t.Helper()
 	s = start(t, t.TempDir(), append([]string{"--listen", ":0"}, args...)...)
-	found := regexp.MustCompile(`(?m)^ .*(http://\S+)/$`).FindAllStringSubmatch(s.words, -1)
+	found := regexp.MustCompile(`(?m)^ .*(https?://\S+)/$`).FindAllStringSubmatch(s.words, -1)
 	if len(found) == 0 {
 		t.Skip("this computer is on no network")
 	}

@@ -1,10 +1,15 @@
 package main
 
 import (
+	"crypto/tls"
 	"errors"
 	"log/slog"
 	"net"
+	"net/http"
 	"net/netip"
+	"time"
+
+	"cornerwise/session/web"
 )
 
 // A place is where the server is reached: what it listens on, and the name that it
@@ -12,7 +17,8 @@ import (
 type place struct {
 	net.Listener
 	at     netip.AddrPort
-	name   string // "" where none is announced
+	name   string     // "" where none is announced
+	trust  *authority // nil without --tls
 	spoken *announcement
 }
 
@@ -22,6 +28,11 @@ func openPlace(c config, log *slog.Logger) (*place, error) {
 		return nil, listenTrouble(c, err)
 	}
 	p := &place{Listener: listener, at: netip.MustParseAddrPort(listener.Addr().String())}
+	if c.tls {
+		if p.trust, err = openAuthority(c.data, time.Now(), neighbours(p.at.Addr())); err != nil {
+			return nil, errors.Join(err, listener.Close())
+		}
+	}
 	// A name leads to IPv4 addresses only; the wildcard of IPv6 takes those too.
 	if a := p.at.Addr().Unmap(); c.name == noName || a.IsLoopback() || a.Is6() && !a.IsUnspecified() {
 		return p, nil
@@ -38,9 +49,55 @@ func openPlace(c config, log *slog.Logger) (*place, error) {
 // others are the addresses by which other devices come now, the likeliest first.
 func (p *place) others() (list []string) {
 	for _, a := range neighbours(p.at.Addr()) {
-		list = append(list, address(a, p.at.Port()))
+		list = append(list, p.address(a))
 	}
 	return list
+}
+
+// address is as one types it for a browser, without the slash at its end.
+func (p *place) address(a netip.Addr) string {
+	scheme := p.scheme()
+	if a.IsLoopback() {
+		scheme = "http" // nothing goes over the network
+	}
+	return scheme + "://" + netip.AddrPortFrom(a, p.at.Port()).String()
+}
+
+func (p *place) scheme() string {
+	if p.trust != nil {
+		return "https"
+	}
+	return "http"
+}
+
+// certificate is the authority's, in DER; nil without --tls.
+func (p *place) certificate() []byte {
+	if p.trust == nil {
+		return nil
+	}
+	return p.trust.cert.Raw
+}
+
+// serve has the server answer, by http and, with --tls, by https on the same port,
+// until it is shut down.
+func (p *place) serve(server *http.Server) error {
+	if p.trust == nil {
+		return server.Serve(web.Crowd(p))
+	}
+	plain, secure := web.Split(web.Crowd(p))
+	secure = tls.NewListener(secure, &tls.Config{
+		NextProtos: []string{"http/1.1"}, // the live line needs the connection for itself
+		GetCertificate: func(*tls.ClientHelloInfo) (*tls.Certificate, error) {
+			return p.trust.certificate(time.Now(), p.name, neighbours(p.at.Addr()))
+		},
+	})
+	failed := make(chan error, 2)
+	go func() { failed <- server.Serve(plain) }()
+	go func() { failed <- server.Serve(secure) }()
+	err := <-failed
+	plain.Close()
+	<-failed
+	return err
 }
 
 // Close stops listening, and answering for the name. The server does it first.

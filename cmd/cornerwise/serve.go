@@ -46,7 +46,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	}
 	defer place.Close()
 	stop := make(chan struct{})
-	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Name: place.name, Addresses: place.others, Log: log, Stop: stop}
+	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Name: place.name, Addresses: place.others, Authority: place.certificate(), Log: log, Stop: stop}
 	server := &http.Server{
 		Handler:           pages.Handler(),
 		ReadHeaderTimeout: 5 * time.Second,
@@ -65,7 +65,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		return err
 	}
 	failed := make(chan error, 1)
-	go func() { failed <- server.Serve(web.Crowd(place)) }()
+	go func() { failed <- place.serve(server) }()
 	endLocal := serveLocal(c, pages, log)
 	defer endLocal()
 	keeping, endKeeping := context.WithCancel(ctx)

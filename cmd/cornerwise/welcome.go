@@ -16,7 +16,7 @@ func welcome(c config, p *place, demo string, offer session.Offer) (string, erro
 		here = netip.AddrFrom4([4]byte{127, 0, 0, 1})
 	}
 	var b strings.Builder
-	first := address(here, p.at.Port())
+	first := p.address(here)
 	fmt.Fprintf(&b, "Cornerwise is ready.\n\nOn this computer open    %s/\n", first)
 	if demo != "" {
 		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", first, demo)
@@ -37,7 +37,12 @@ func welcome(c config, p *place, demo string, offer session.Offer) (string, erro
 		}
 	}
 	if p.name != "" && len(others) > 0 {
-		fmt.Fprintf(&b, "Most devices find it by name too: http://%s:%d/\n", p.name, p.at.Port())
+		fmt.Fprintf(&b, "Most devices find it by name too: %s://%s:%d/\n", p.scheme(), p.name, p.at.Port())
+	}
+	if p.trust != nil && len(others) > 0 {
+		fmt.Fprintf(&b, "\nA device that does not know this computer's certificate yet opens first\n"+
+			"                         %s/trust\nThe certificate's SHA-256 fingerprint is\n%s\n",
+			strings.Replace(others[0], "https:", "http:", 1), web.Fingerprint(p.trust.cert.Raw))
 	}
 	fmt.Fprintf(&b, "\nThe sessions are kept in %s\nCtrl-C stops it.\n", c.data)
 	return b.String(), nil

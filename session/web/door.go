@@ -16,17 +16,24 @@ func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		host, known := s.knownHost(r.Host)
-		secure(w.Header(), r.Host, known)
+		secure(w.Header(), r, known)
 		switch {
 		case !known:
 			s.refuse(w, r, unknownHost)
 			return
-		case crossOrigin.Check(r) != nil:
+		case crossOrigin.Check(r) != nil, otherScheme(r):
 			s.refuse(w, r, otherOrigin)
 			return
 		}
 		v := s.visitor(r, host)
-		switch {
+		switch open := s.inTheOpen(r, v); {
+		case s.Authority != nil && forTrust(r.URL.Path):
+		case open && forPrograms(r):
+			s.refuse(w, r, needsTLS)
+			return
+		case open:
+			http.Redirect(w, r, "/trust", http.StatusSeeOther)
+			return
 		case forAll(r.URL.Path):
 		case !v.in && forPrograms(r):
 			s.refuse(w, r, notPaired)
@@ -101,13 +108,22 @@ func sameOrigin(r *http.Request) bool {
 		return true
 	}
 	u, err := url.Parse(origins[0])
-	return err == nil && len(origins) == 1 && u.Host != "" && strings.EqualFold(u.Host, r.Host)
+	return err == nil && len(origins) == 1 && u.Host != "" && strings.EqualFold(u.Host, r.Host) && !otherScheme(r)
 }
 
-func secure(h http.Header, hostPort string, known bool) {
+// otherScheme tells a page of the same host that came in the open from one that
+// came by https: anyone on the way may have written the first.
+func otherScheme(r *http.Request) bool {
+	return r.TLS != nil && strings.HasPrefix(strings.ToLower(r.Header.Get("Origin")), "http:")
+}
+
+func secure(h http.Header, r *http.Request, known bool) {
 	live := ""
-	if known {
-		live = " ws://" + hostPort // which 'self' does not cover in older browsers
+	switch { // 'self' does not cover it in older browsers
+	case known && r.TLS != nil:
+		live = " wss://" + r.Host
+	case known:
+		live = " ws://" + r.Host
 	}
 	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; "+
 		"img-src 'self' data:; font-src 'self'; media-src 'self'; manifest-src 'self'; connect-src 'self'"+live+

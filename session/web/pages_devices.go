@@ -18,6 +18,7 @@ type devicesView struct {
 	Devices  []session.Device
 	Open     bool
 	Named    string // an address by name, where one is announced
+	Trust    string // the address of the page about trust, where there is an authority
 	Switched string // the address of the page for the other kind of offer
 }
 
@@ -46,6 +47,9 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 	for _, address := range s.Addresses() {
 		if at, err := url.Parse(address); err == nil && s.Name != "" {
 			v.Named = s.Name + ":" + at.Port()
+		}
+		if s.Authority != nil && v.Trust == "" {
+			v.Trust = strings.Replace(address, "https:", "http:", 1) + "/trust"
 		}
 		p, err := newPicture(PairingAt(address, v.Offer.Token))
 		if err != nil {

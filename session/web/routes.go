@@ -30,6 +30,10 @@ func (s *Server) routes() http.Handler {
 		r.Get("/healthz", s.health)
 		r.Get("/pair", s.pairPage)
 		r.Post("/pair", s.pair)
+		if s.Authority != nil {
+			r.Get("/trust", s.trustPage)
+			r.Get("/authority.crt", s.authority)
+		}
 
 		r.Post(v1+"/sessions", s.create)
 		r.Get(v1+"/sessions", s.list)

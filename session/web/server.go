@@ -20,7 +20,10 @@ type Server struct {
 	Devices *session.Devices // those that may come in beside this computer
 	Open    bool             // anyone on the network may
 	Name    string           // that is announced on the network, such as cornerwise.local; "" for none
-	Log     *slog.Logger     // nil: no log
+	// Authority is the certificate, in DER, that devices must trust for https. Where
+	// there is one, other devices must come by https.
+	Authority []byte
+	Log       *slog.Logger // nil: no log
 	// Addresses are those by which other devices come now, best first, such as
 	// http://192.168.7.2:8370. nil: there are none.
 	Addresses func() []string
