@@ -22,6 +22,9 @@ type config struct {
 	demo   bool
 }
 
+// usualListen is every network of this computer.
+const usualListen = ":8370"
+
 // errHelp is asking for help, which is no mistake.
 var errHelp = flag.ErrHelp
 
@@ -31,7 +34,7 @@ var settings = []string{"listen", "data", "name", "open", "tls", "demo"}
 // readConfig takes the environment, then the command line. An error is a whole
 // sentence, or errHelp.
 func readConfig(args []string, env func(string) string) (config, error) {
-	c := config{listen: ":8370", data: dataFolder(runtime.GOOS, env)}
+	c := config{listen: usualListen, data: dataFolder(runtime.GOOS, env)}
 	fs := flag.NewFlagSet("cornerwise", flag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	fs.Usage = func() {}
@@ -58,15 +61,22 @@ func readConfig(args []string, env func(string) string) (config, error) {
 }
 
 func (c config) check() error {
-	_, port, err := net.SplitHostPort(c.listen)
-	if n, bad := strconv.Atoi(port); err != nil || bad != nil || n < 0 || n > 65535 {
-		return fmt.Errorf("--listen is %q; it must be an address with a port, such as :8370 or 127.0.0.1:8370", c.listen)
+	if err := checkListen(c.listen); err != nil {
+		return err
 	}
 	if c.name != noName && !localName.MatchString(c.name) {
 		return fmt.Errorf("--name is %q; it must be a word of a to z, 0 to 9 and hyphens with .local after it, such as cornerwise.local, or none", c.name)
 	}
 	if c.data == "" {
 		return errors.New("there is no folder for the sessions; name one with --data FOLDER")
+	}
+	return nil
+}
+
+func checkListen(listen string) error {
+	_, port, err := net.SplitHostPort(listen)
+	if n, bad := strconv.Atoi(port); err != nil || bad != nil || n < 0 || n > 65535 {
+		return fmt.Errorf("--listen is %q; it must be an address with a port, such as :8370 or 127.0.0.1:8370", listen)
 	}
 	return nil
 }

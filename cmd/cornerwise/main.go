@@ -39,6 +39,8 @@ func run(ctx context.Context, args []string, env func(string) string, stdin io.R
 		return plan(args, stdin, stdout, stderr)
 	case "backup", "restore", "check":
 		return keep(ctx, command, args, env, stdout, stderr)
+	case "pair":
+		return runPair(args, env, stdout, stderr)
 	case "help":
 		fmt.Fprint(stdout, help)
 		return exitDone
@@ -75,6 +77,8 @@ pressed corner, on any screen in the room.
                           aside, not thrown away; stop it first
   cornerwise check        reads all sessions through and tells whether they are
                           sound; with a FILE after it, that backup
+  cornerwise pair         shows a picture and a code that let in one more device, of
+                          the Cornerwise that serves here; --looks: to look only
   cornerwise help         shows this
 
 When it serves:

@@ -85,3 +85,46 @@ func TestTabletsPairByPictureAndByCode(t *testing.T) {
 		}
 	}
 }
+
+// Where the computer has no screen, the command shows the next way in.
+func TestPairCommand(t *testing.T) {
+	s, there := lan(t, "--tls")
+	_, port, _ := strings.Cut(strings.TrimPrefix(s.url, "http://"), ":")
+	code := func(out string) string {
+		found := regexp.MustCompile(`type the code (\d{4} \d{4})\.`).FindStringSubmatch(out)
+		if found == nil || !strings.Contains(out, there+"/") || !strings.Contains(out, "\x1b[97;40m") {
+			t.Fatalf("cornerwise pair: printed %q, want a picture, an address and a code", out)
+		}
+		return found[1]
+	}
+	first := code(s.words)
+	status, out, errs := once(nil, "pair", "--listen", ":"+port)
+	if status != 0 || errs != "" || code(out) != first {
+		t.Errorf("cornerwise pair: exit %d, %q, code %s; want the code that stands, %s", status, errs, code(out), first)
+	}
+	status, out, errs = once([]string{"CORNERWISE_LISTEN=:" + port}, "pair", "--looks")
+	if status != 0 || errs != "" || code(out) == first || !strings.Contains(out, "may look and not tick") {
+		t.Errorf("cornerwise pair --looks: exit %d, %q, %q; want another code", status, errs, out)
+	}
+	for _, c := range []struct {
+		name string
+		args []string
+		code int
+		says string
+	}{
+		{"no one there", []string{"--listen", "127.0.0.1:1"}, 1, "no Cornerwise answers"},
+		{"an unknown option", []string{"--all"}, 2, "no option --all"},
+		{"a word too many", []string{"tablet"}, 2, "not understood"},
+		{"an address without a port", []string{"--listen", "8370"}, 2, "with a port"},
+	} {
+		status, out, errs := once(nil, append([]string{"pair"}, c.args...)...)
+		if status != c.code || out != "" || !strings.Contains(errs, c.says) || strings.Count(errs, "\n") != 1 {
+			t.Errorf("%s: got exit %d, %q, %q; want %d and a line with %q", c.name, status, out, errs, c.code, c.says)
+		}
+	}
+	alone := start(t, t.TempDir())
+	status, _, errs = once(nil, "pair", "--listen", strings.TrimPrefix(alone.url, "http://"))
+	if status != 1 || !strings.Contains(errs, "no other device can reach") {
+		t.Errorf("cornerwise pair for one on loopback: exit %d, %q; want that no one can reach it", status, errs)
+	}
+}

@@ -32,9 +32,12 @@ func welcome(c config, p *place, demo string, offer session.Offer) (string, erro
 			fmt.Fprintf(&b, "                         %s/\n", a)
 		}
 	default:
-		if err := invite(&b, others, offer); err != nil {
+		ways, err := invite(web.NewOfferReply(offer, others))
+		if err != nil {
 			return "", err
 		}
+		fmt.Fprintf(&b, "\n%s\nThe next ones come in by the page Devices, on this computer, or by \"cornerwise pair\".\n"+
+			"--open asks no one who they are.\n", ways)
 	}
 	if p.name != "" && len(others) > 0 {
 		fmt.Fprintf(&b, "Most devices find it by name too: %s://%s:%d/\n", p.scheme(), p.name, p.at.Port())
@@ -49,16 +52,20 @@ func welcome(c config, p *place, demo string, offer session.Offer) (string, erro
 }
 
 // invite shows the ways in for one device.
-func invite(b *strings.Builder, others []string, offer session.Offer) error {
-	fmt.Fprintf(b, "\nTo let in a tablet, point its camera at the picture; or open the address there and\n"+
-		"type the code %s. It lets in one device, until %s.\n", web.Grouped(offer.Code), offer.Until.Local().Format("15:04"))
-	for _, a := range others {
-		picture, err := web.HalfBlocks(web.PairingAt(a, offer.Token))
-		if err != nil {
-			return err
-		}
-		fmt.Fprintf(b, "\n%s  %s/\n", picture, a)
+func invite(o web.OfferReply) (string, error) {
+	may := ""
+	if o.Looks {
+		may = ", which may look and not tick"
 	}
-	b.WriteString("\nThe next ones come in by the page Devices, on this computer. --open asks no one.\n")
-	return nil
+	var b strings.Builder
+	fmt.Fprintf(&b, "To let in a tablet, point its camera at the picture; or open the address there and\n"+
+		"type the code %s. It lets in one device%s, until %s.\n", web.Grouped(o.Code), may, o.Until.Local().Format("15:04"))
+	for _, a := range o.Addresses {
+		picture, err := web.HalfBlocks(web.PairingAt(a, o.Token))
+		if err != nil {
+			return "", err
+		}
+		fmt.Fprintf(&b, "\n%s  %s/\n", picture, a)
+	}
+	return b.String(), nil
 }

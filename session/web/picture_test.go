@@ -147,6 +147,14 @@ func TestOnlyTheOwnerSaysWhoComesIn(t *testing.T) {
 			t.Errorf("POST %s on a paired device: got %d, want 403", path, got.status)
 		}
 	}
+	if got := v.call("POST", "/api/v1/offers", "application/json", "{}"); got.status != 403 {
+		t.Errorf("POST /api/v1/offers on a paired device: got %d, want 403", got.status)
+	}
+	var o struct{ Code, Token string }
+	if h.must(201, "POST", "/api/v1/offers", "{}", &o); o.Code == "" || o.Token == "" {
+		t.Errorf("POST /api/v1/offers at the computer: got %+v, want a code and a token", o)
+	}
+	h.must(422, "POST", "/api/v1/offers", `{"looks": "yes"}`, nil)
 	wants(t, "the owner's page", h.page(200, "/devices"), "Android tablet", "1 paired", "Let it only look", "Forget all")
 	wants(t, "the owner's page for looking", h.page(200, "/devices?looks"), "looks on", "Let it tick too")
 	if got := h.post("/devices/"+device.ID+"/forget", nil); got.status != 303 || len(h.web.Devices.List()) != 0 || v.get("/") != 303 {

@@ -44,6 +44,7 @@ func (s *Server) routes() http.Handler {
 		r.Get(v1+"/sessions/{id}/history", s.history)
 		r.Get(v1+"/sessions/{id}/export", s.export)
 		r.Post(v1+"/import", s.importSession)
+		r.With(s.ownerOnly).Post(v1+"/offers", s.offer)
 
 		s.pages(r)
 	})
