@@ -86,6 +86,9 @@ func TestWithTLSOthersComeByHTTPS(t *testing.T) {
 	if found := regexp.MustCompile(`(?m)^([0-9A-F]{2} ){31}[0-9A-F]{2}$`).FindString(s.words); found == "" || !strings.Contains(page, found) {
 		t.Errorf("the fingerprint %q at the start is not on the page about trust", found)
 	}
+	if found := regexp.MustCompile(`(?i)<style|\sstyle=|\son[a-z]+=|javascript:`).FindString(page); found != "" {
+		t.Errorf("the page about trust holds %q, which its policy forbids", found)
+	}
 	if _, err := noFollow(nil).Get(there + "/"); err == nil {
 		t.Errorf("by https without the authority: served, want a client that does not trust it")
 	}

@@ -294,10 +294,13 @@ func TestPagesObeyTheirPolicy(t *testing.T) {
 	h := openHouse(t)
 	at := "/s/" + h.made(web.DemoPlan)
 	inline := regexp.MustCompile(`(?i)<script(?:[^>]*[^/])?>[^<]|<style|\sstyle=|\son[a-z]+=|javascript:`)
-	for _, path := range []string{"/", "/new", at, at + "/sheet", at + "/stage/sew", at + "/drawings"} {
+	for _, path := range []string{"/", "/new", "/devices", at, at + "/sheet", at + "/stage/sew", at + "/drawings"} {
 		if found := inline.FindString(h.page(200, path)); found != "" {
 			t.Errorf("GET %s: holds %q, which its policy forbids", path, found)
 		}
+	}
+	if found := inline.FindString(string(h.visitor().pair("code", "1").body)); found != "" {
+		t.Errorf("POST /pair: holds %q, which its policy forbids", found)
 	}
 }
 
