@@ -105,7 +105,7 @@ func TestWithTLSOthersComeByHTTPS(t *testing.T) {
 		t.Errorf("POST /pair from a page in the open: got %d, want 403", res.StatusCode)
 	}
 	res, _ := fetch(t, sealed, "POST", there+"/pair", there, form)
-	if cookies := res.Cookies(); res.StatusCode != 303 || len(cookies) != 1 || !cookies[0].Secure || !cookies[0].HttpOnly {
+	if cookies := res.Cookies(); res.StatusCode != 303 || len(cookies) != 1 || !cookies[0].Secure || !strings.HasPrefix(cookies[0].Name, "__Host-") || !cookies[0].HttpOnly {
 		t.Fatalf("POST /pair by https: got %d and %v, want a secure cookie", res.StatusCode, cookies)
 	}
 	res, _ = fetch(t, sealed, "GET", there+"/", "", "")

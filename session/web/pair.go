@@ -15,8 +15,17 @@ const secretCookie = "cornerwise-device"
 // visit to the first page.
 const secretLasts = 400 * 24 * time.Hour
 
+// cookieName has the prefix that keeps a sealed cookie from being set in the open
+// (RFC 6265bis, 4.1.3.2).
+func cookieName(r *http.Request) string {
+	if r.TLS != nil {
+		return "__Host-" + secretCookie
+	}
+	return secretCookie
+}
+
 func secretOf(r *http.Request) string {
-	c, err := r.Cookie(secretCookie)
+	c, err := r.Cookie(cookieName(r))
 	if err != nil {
 		return ""
 	}
@@ -27,7 +36,7 @@ func secretOf(r *http.Request) string {
 // message leads in as a bookmark does, and what changes something is held to its
 // origin at the door.
 func giveSecret(w http.ResponseWriter, r *http.Request, secret string) {
-	http.SetCookie(w, &http.Cookie{Name: secretCookie, Value: secret, Path: "/",
+	http.SetCookie(w, &http.Cookie{Name: cookieName(r), Value: secret, Path: "/",
 		MaxAge: int(secretLasts / time.Second), HttpOnly: true, Secure: r.TLS != nil, SameSite: http.SameSiteLaxMode})
 }
 
