@@ -13,6 +13,7 @@ function paint() {
   paintPlace();
   paintBar();
   paintFields();
+  paintRefused();
   fit();
 }
 

@@ -3,42 +3,31 @@
 // browser's own storage before anything else happens, and sent in order, one at a
 // time, until the server has an answer to it. The same op twice does no harm.
 const keyOf = 'op:' + session + ':';
-const waiting = keptOps();
-let unsure = null; // the op that is under way
+const waiting = kept(keyOf).map(function (row) { return { key: row.key, op: row.value, kept: true }; });
+let unsure = null; // the row that is under way
 let tries = 0;
 let retry = 0;
-let shut = false; // the server lets this device in no more
+let shut = false; // the server lets this device in no more, or has no such session
 
-function keptOps() {
-  const found = [];
-  try {
-    for (let i = 0; i < localStorage.length; i++) {
-      const key = localStorage.key(i);
-      if (key.indexOf(keyOf) === 0) { found.push({ key: key, op: JSON.parse(localStorage.getItem(key)) }); }
-    }
-  } catch (e) { warn('This browser keeps nothing. What is done while away is lost if the page is closed.'); }
-  return found.sort(function (a, b) { return a.key < b.key ? -1 : 1; });
-}
-
-let counter = 0;
 function send(op) {
   if (document.body.dataset.looks !== undefined) {
     warn('This device was let in to look. To tick on it, pair it again at the computer.');
     return '';
   }
   op.op = newID();
-  counter++;
-  const row = { key: keyOf + Date.now() + ':' + (10000 + counter), op: op };
+  const row = { key: newKey(keyOf), op: op };
+  row.kept = keep(row.key, op);
   waiting.push(row);
-  try { localStorage.setItem(row.key, JSON.stringify(op)); } catch (e) { /* in memory, then; said above */ }
+  overtake(op);
   again();
   drain();
   return op.op;
 }
 
 function forget(row) {
-  waiting.splice(waiting.indexOf(row), 1);
-  try { localStorage.removeItem(row.key); } catch (e) { /* nothing was kept */ }
+  const at = waiting.indexOf(row);
+  if (at >= 0) { waiting.splice(at, 1); }
+  unkeep(row.key);
 }
 
 function drain() {
@@ -47,21 +36,9 @@ function drain() {
   const row = unsure = waiting[0];
   post(row.op).then(function (res) {
     unsure = null;
-    tries = 0;
-    if (res.ok) {
-      forget(row);
-      confirm(row.op);
-    } else if (res.status === 401 || res.status === 403 || res.status === 421) {
-      shutOut();
-    } else if (res.status >= 500 || res.status === 429 || res.status === 408) {
-      later();
-      return;
-    } else {
-      forget(row);
-      refused(row.op, res.error || { message: 'That was not taken.' });
-    }
+    const on = answered(row, res);
     again();
-    drain();
+    if (on) { drain(); }
   }, function () {
     unsure = null;
     later();
@@ -76,11 +53,46 @@ function shutOut() {
   warn('This device may not come in any more. What waits here is kept: open the first page and type the code that the computer shows.');
 }
 
-// later tries again: 0.3 s, doubled, at most 10 s, half of it by chance.
+// answered settles a row by what the server said; true when the next may go. An answer without a revision or
+// a reason is not the server's: on strange networks others answer for it.
+function answered(row, res) {
+  const ours = res.ok ? typeof res.said.rev === 'number' : Boolean(res.said.error && res.said.error.code);
+  const error = res.said.error;
+  if (ours && res.ok) {
+    tries = 0;
+    forget(row);
+    confirm(row.op);
+    return true;
+  }
+  if (ours && (res.status === 401 || res.status === 403 || res.status === 421)) {
+    shutOut();
+  } else if (ours && res.status === 404) {
+    shut = true;
+    warn(error.message + ' What waits here is kept.');
+  } else if (!ours || res.status === 429 || res.status === 408 || res.status === 503 || (res.status >= 500 && tries < 4)) {
+    if (ours && error.code === 'disk-full') { warn(error.message + ' It is kept here meanwhile and sent again by itself.'); }
+    later();
+  } else {
+    tries = 0;
+    waiting.splice(waiting.indexOf(row), 1);
+    decline(row.op, res.status, error);
+    unkeep(row.key); // only now: it is kept as refused
+    return true;
+  }
+  return false;
+}
+
+// pause is how long to wait after so many tries in vain: 0.3 s, doubled, at most
+// 10 s, and half of that more or less by chance, so that devices which fell out
+// together don't come back together.
+function pause(inVain) { return Math.min(10000, 300 * Math.pow(2, inVain)) * (0.5 + Math.random()); }
+
 function later() {
-  const wait = Math.min(10000, 300 * Math.pow(2, tries++));
   clearTimeout(retry);
-  retry = setTimeout(drain, wait * (0.5 + Math.random()));
+  retry = setTimeout(drain, pause(tries++));
+  if (waiting.some(function (row) { return !row.kept; })) {
+    warn('This browser keeps nothing: its storage is closed or full. Leave this page open until all is sent, or what waits here is lost.');
+  }
 }
 
 function post(op) {
@@ -88,8 +100,8 @@ function post(op) {
     method: 'POST', credentials: 'same-origin',
     headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(op)
   }).then(function (res) {
-    return res.json().catch(function () { return {}; }).then(function (said) {
-      return { ok: res.ok, status: res.status, error: said.error };
+    return res.json().catch(function () { return null; }).then(function (said) {
+      return { ok: res.ok, status: res.status, said: said || {} };
     });
   });
   // A network that swallows everything would hold the queue for ever.
@@ -104,3 +116,21 @@ function withdraw(id) {
   again();
   return true;
 }
+
+// What another tab has settled is settled here; the live line tells how.
+window.addEventListener('storage', function (e) {
+  if (!e.key || e.newValue !== null) { return; }
+  const row = waiting.find(function (r) { return r.key === e.key && r !== unsure; });
+  if (row) {
+    waiting.splice(waiting.indexOf(row), 1);
+    again();
+  }
+});
+
+// Most browsers ask before they throw away what is only in memory.
+window.addEventListener('beforeunload', function (e) {
+  if (waiting.some(function (row) { return !row.kept; })) {
+    e.preventDefault();
+    e.returnValue = '';
+  }
+});

@@ -6,6 +6,7 @@ fromAddress();
 startTick();
 startHold();
 startMeasure();
+startRefused();
 again();
 drain();
 connect();

@@ -21,6 +21,6 @@ var Bundles = map[string][]string{
 	"pair.js":    {"pair.js"},
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
-	"session.js": {"words.js", "queue.js", "work.js", "place.js", "paint.js", "fit.js",
-		"tick.js", "hold.js", "measure.js", "live.js", "start.js"},
+	"session.js": {"words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
+		"fit.js", "tick.js", "hold.js", "measure.js", "live.js", "start.js"},
 }

@@ -108,23 +108,6 @@ function startTick() {
   startRedo();
 }
 
-// refused shows what the server did not take, and why.
-function refused(op, error) {
-  if (op.kind === 'measure') {
-    const field = el('f-' + op.measure);
-    field.classList.add('bad');
-    write(field.querySelector('.fault'), error.message);
-    return;
-  }
-  if (error.code === 'in-use' && byTick[op.tick]) {
-    askRedo(byTick[op.tick], (error.missing || []).map(function (id) { return byTick[id]; }));
-    return;
-  }
-  const t = byTick[op.tick];
-  warn((t ? t.label + ': ' : '') + error.message);
-  if (!heard[op.op]) { catchUp(); }
-}
-
 let redoing = null;
 function askRedo(t, users) {
   redoing = t;

@@ -1,0 +1,172 @@
+'use strict';
+// What the server did not take. Each is kept, over a reload too, with the reason,
+// until the person has chosen: send it again, look at it, or leave it out.
+const noOf = 'no:' + session + ':';
+const declined = kept(noOf).map(function (row) {
+  return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
+});
+
+function decline(op, status, error) {
+  const row = { key: newKey(noOf), op: op, status: status, error: error };
+  keep(row.key, { op: op, status: status, error: error });
+  declined.push(row);
+  if (!heard[op.op]) { catchUp(); }
+  again();
+  if (op.kind === 'measure' && faultOn(row, false)) { return; }
+  el('refused').open = true;
+  announce('Not taken: ' + told(op) + '. ' + error.message);
+}
+
+function leaveOut(row) {
+  const at = declined.indexOf(row);
+  if (at >= 0) { declined.splice(at, 1); }
+  unkeep(row.key);
+}
+
+// Another tab of the session shows the same.
+window.addEventListener('storage', function (e) {
+  if (!e.key || e.key.indexOf(noOf) !== 0) { return; }
+  const known = declined.find(function (row) { return row.key === e.key; });
+  const row = e.newValue !== null && readKept(e.key, noOf);
+  if (known && e.newValue === null) { declined.splice(declined.indexOf(known), 1); }
+  if (row && !known) { declined.push({ key: row.key, op: row.value.op, status: row.value.status, error: row.value.error }); }
+  paintRefused();
+});
+
+// overtake leaves out what the new op says anew.
+function overtake(op) {
+  declined.filter(function (row) {
+    return row.op.kind === op.kind && row.op.tick === op.tick && row.op.measure === op.measure && row.op.step === op.step;
+  }).forEach(leaveOut);
+}
+
+// granted is that the work stands by now as the op wanted it.
+function granted(op) {
+  return (op.kind === 'tick' && byTick[op.tick] && Boolean(shown.done[op.tick]) === op.done) ||
+    (op.kind === 'measure' && op.measure in shown.values && shown.values[op.measure] === op.value) ||
+    (op.kind === 'note' && op.step in shown.notes && shown.notes[op.step] === op.text);
+}
+
+// told is an op in words.
+function told(op) {
+  const t = byTick[op.tick];
+  const step = byStep[op.step];
+  const f = op.measure && el('f-' + op.measure);
+  switch (op.kind) {
+  case 'tick': return t ? (op.done ? t.label : 'Open again: ' + lower(t.title)) + ' · ' + t.step.title : 'A tick that is no more in the plan';
+  case 'redo': return t ? 'To do again: ' + lower(t.title) + ' · ' + t.step.title : 'A tick that is no more in the plan';
+  case 'measure': return (f ? f.firstElementChild.textContent : 'A measure') + ': ' + (op.value || 'nothing');
+  case 'note': return 'Note' + (step ? ' on ' + step.title : '') + ': ' + op.text;
+  case 'here': return 'Go on' + (step ? ' at ' + step.title : ' elsewhere');
+  case 'undo': return 'Undo';
+  }
+  return 'A change';
+}
+
+// tickToSee is where to look for an op's trouble.
+function tickToSee(op) {
+  const f = op.measure && el('f-' + op.measure);
+  const step = byStep[op.step] || (f && byStep[f.closest('section.step').id.slice(2)]);
+  return byTick[op.tick] || (f && byTick[f.dataset.with]) || (step && pick(step)) || null;
+}
+
+// faultOn writes the reason beside the field, with what was entered; false when
+// the field is not in sight and need not be.
+function faultOn(row, anyway) {
+  const f = el('f-' + row.op.measure);
+  if (!f || !(anyway || (f.getClientRects().length && valueOf(f).trim() === row.op.value))) { return false; }
+  setValue(f, row.op.value);
+  f.classList.add('bad');
+  write(f.querySelector('.fault'), row.error.message);
+  return true;
+}
+
+function paintRefused() {
+  declined.filter(function (row) { return granted(row.op); }).forEach(leaveOut);
+  const box = el('refused');
+  const key = declined.map(function (row) { return row.key; }).join(' ');
+  if (box.dataset.key === key) { return; }
+  box.dataset.key = key;
+  box.hidden = !declined.length;
+  write(box.firstElementChild, declined.length + ' not taken');
+  const list = box.querySelector('ol');
+  list.textContent = '';
+  declined.forEach(function (row) { list.appendChild(refusedItem(row)); });
+  el('refused-all').hidden = declined.length < 2;
+}
+
+function refusedItem(row) {
+  const item = document.createElement('li');
+  const what = document.createElement('b');
+  what.textContent = told(row.op);
+  const why = document.createElement('p');
+  why.textContent = row.error.message;
+  const choose = document.createElement('div');
+  choose.className = 'choose';
+  if (tickToSee(row.op)) { choose.appendChild(choice('Look', row)); }
+  if (row.error.code === 'in-use' && byTick[row.op.tick]) {
+    choose.appendChild(choice('Open all that need it', row));
+  } else if (mayGo(row)) {
+    choose.appendChild(choice('Send again', row));
+  }
+  choose.appendChild(choice('Leave out', row));
+  item.appendChild(what);
+  item.appendChild(why);
+  item.appendChild(choose);
+  return item;
+}
+
+function choice(words, row) {
+  const b = document.createElement('button');
+  b.type = 'button';
+  b.textContent = words;
+  b.dataset.refused = row.key;
+  return b;
+}
+
+// mayGo is whether the same could be taken another time: what is wrong in itself
+// can't, nor the undo of what is no longer the last thing done.
+function mayGo(row) { return row.status !== 422 && row.status !== 400 && row.op.kind !== 'undo'; }
+
+// resend sends what was meant as a new op: the server keeps its answer to the old.
+function resend(row) {
+  leaveOut(row);
+  const op = Object.assign({}, row.op);
+  delete op.op;
+  send(op);
+}
+
+function startRefused() {
+  el('refused').addEventListener('click', function (e) {
+    if (e.target.tagName !== 'BUTTON') { return; }
+    // The item goes with its choice: what is tapped next must not be the one that
+    // slid into its place.
+    e.stopPropagation();
+    if (!rested()) { return; }
+    restUntil = Date.now() + 350;
+    const row = declined.find(function (r) { return r.key === e.target.dataset.refused; });
+    choose(row, e.target.textContent);
+    again();
+    if (!declined.length) { el('main').focus(); }
+  });
+}
+
+function choose(row, words) {
+  if (words === 'Send all again') {
+    declined.filter(mayGo).forEach(resend);
+  } else if (words === 'Leave all out') {
+    declined.slice().forEach(leaveOut);
+  } else if (!row) {
+    return;
+  } else if (words === 'Send again') {
+    resend(row);
+  } else if (words === 'Leave out') {
+    leaveOut(row);
+  } else if (words === 'Look') {
+    goTick(tickToSee(row.op));
+    if (row.op.kind === 'measure') { faultOn(row, true); }
+  } else {
+    leaveOut(row);
+    askRedo(byTick[row.op.tick], usersOf(shown, byTick[row.op.tick]));
+  }
+}
