@@ -2,30 +2,38 @@
 // The live line to the server, which tells what every device does. On tablets a
 // socket dies without a word, so silence counts as dead.
 const silence = 35000;
+const lasted = 5000; // a line that held this long was a good one
 let line = null;
 let quiet = 0;
 let knock = 0;
-let knocks = 0;
+let knocks = 0; // in vain, since the last good line
+let liveSince = 0;
+
+function liveAddress() { return '/api/v1/sessions/' + session + '/live?since=' + work.rev; }
 
 function connect() {
   clearTimeout(knock);
   hangUp();
   const scheme = location.protocol === 'https:' ? 'wss://' : 'ws://';
-  const mine = line = new WebSocket(scheme + location.host + '/api/v1/sessions/' + session + '/live?since=' + work.rev);
+  const mine = line = new WebSocket(scheme + location.host + liveAddress());
   listenFor(5000);
   mine.onmessage = function (e) {
     if (mine !== line) { return; }
     listenFor(silence);
-    knocks = 0;
     const said = JSON.parse(e.data);
     if (!sync.live) {
       sync.live = true;
+      liveSince = Date.now();
       paintSync();
       drain();
       if (missingPictures) { drawAll(); }
     }
     if (said.state) {
-      if (said.rev !== work.rev) { refresh(); }
+      if (said.rev !== work.rev) {
+        // The server went back, to a copy of its data from before.
+        work.rev = Math.min(work.rev, said.rev);
+        refresh();
+      }
     } else if (said.op) {
       if (said.rev > work.rev + 1) { connect(); } else { hear(said); }
     }
@@ -65,18 +73,29 @@ function hangUp() {
 
 function lost() {
   hangUp();
+  if (sync.live && Date.now() - liveSince > lasted) { knocks = 0; }
   sync.live = false;
   paintSync();
-  const wait = Math.min(10000, 300 * Math.pow(2, knocks++));
   clearTimeout(knock);
-  knock = setTimeout(connect, wait * (0.5 + Math.random()));
+  if (shut) { return; }
+  knock = setTimeout(connect, pause(knocks++));
+  if (knocks % 4 === 3) { askWhy(); }
 }
 
-// wake is coming back from sleep, from another page, to the network.
+// askWhy asks what a websocket does not tell: whether this device may come in.
+function askWhy() {
+  fetch(liveAddress(), { credentials: 'same-origin' }).then(saidOf).then(function (res) {
+    if (barred(res)) { clearTimeout(knock); }
+  }, function () { /* away */ });
+}
+
+// wake is coming back from sleep, from another page, to the network. The line may
+// look open and be dead: it is made anew.
 function wake() {
   if (document.visibilityState === 'hidden') { return; }
   knocks = 0;
   tries = 0;
+  shut = false;
   connect();
   drain();
 }
@@ -85,16 +104,20 @@ function catchUp() { if (line && sync.live) { connect(); } }
 
 // refresh takes the page anew when its steps or numbers are others now.
 let refreshing = false;
+let refreshes = 0; // in vain
 function refresh() {
   if (refreshing) { return; }
   refreshing = true;
-  fetch(base, { credentials: 'same-origin' }).then(function (res) {
+  soon(fetch(base, { credentials: 'same-origin' }).then(function (res) {
     if (!res.ok) { throw new Error(res.status); }
     return res.text();
-  }).then(function (text) {
-    refreshing = false;
+  })).then(function (text) {
     const page = new DOMParser().parseFromString(text, 'text/html');
-    if (Number(page.body.dataset.rev) < work.rev) { refresh(); return; }
+    // Another page is a stranger's, or that of a door that is shut by now; an older
+    // one was made before what this page has heard.
+    if (page.body.dataset.id !== session || Number(page.body.dataset.rev) < work.rev) { throw new Error('not it'); }
+    refreshing = false;
+    refreshes = 0;
     const at = place.tick && place.tick.id;
     const focused = document.activeElement && document.activeElement.id;
     el('main').innerHTML = page.getElementById('main').innerHTML;
@@ -110,7 +133,7 @@ function refresh() {
     if (focused && el(focused)) { el(focused).focus(); }
   }).catch(function () {
     refreshing = false;
-    setTimeout(refresh, 2000);
+    setTimeout(refresh, pause(refreshes++));
   });
 }
 

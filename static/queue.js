@@ -64,11 +64,8 @@ function answered(row, res) {
     confirm(row.op);
     return true;
   }
-  if (ours && (res.status === 401 || res.status === 403 || res.status === 421)) {
-    shutOut();
-  } else if (ours && res.status === 404) {
-    shut = true;
-    warn(error.message + ' What waits here is kept.');
+  if (barred(res)) {
+    // What waits is kept.
   } else if (!ours || res.status === 429 || res.status === 408 || res.status === 503 || (res.status >= 500 && tries < 4)) {
     if (ours && error.code === 'disk-full') { warn(error.message + ' It is kept here meanwhile and sent again by itself.'); }
     later();
@@ -80,6 +77,20 @@ function answered(row, res) {
     return true;
   }
   return false;
+}
+
+// barred is that the server won't have this device, or has no such session: nothing
+// is sent, and nobody knocks, until the device wakes or the page is opened anew.
+function barred(res) {
+  const error = res.said.error;
+  if (!error || !error.code || [401, 403, 404, 421].indexOf(res.status) < 0) { return false; }
+  if (res.status !== 404) {
+    shutOut();
+    return true;
+  }
+  shut = true;
+  warn(error.message + (waiting.length ? ' What waits here is kept.' : ''));
+  return true;
 }
 
 // pause is how long to wait after so many tries in vain: 0.3 s, doubled, at most
@@ -96,16 +107,23 @@ function later() {
 }
 
 function post(op) {
-  const call = fetch('/api/v1/sessions/' + session + '/ops', {
+  return soon(fetch('/api/v1/sessions/' + session + '/ops', {
     method: 'POST', credentials: 'same-origin',
     headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(op)
-  }).then(function (res) {
-    return res.json().catch(function () { return null; }).then(function (said) {
-      return { ok: res.ok, status: res.status, said: said || {} };
-    });
-  });
-  // A network that swallows everything would hold the queue for ever.
+  }).then(saidOf));
+}
+
+// soon gives up on a call after 10 s: a network that swallows everything would hold
+// it for ever.
+function soon(call) {
   return Promise.race([call, new Promise(function (ok, no) { setTimeout(no, 10000); })]);
+}
+
+// saidOf is an answer with what it says; {} where that is no JSON.
+function saidOf(res) {
+  return res.json().catch(function () { return null; }).then(function (said) {
+    return { ok: res.ok, status: res.status, said: said || {} };
+  });
 }
 
 // withdraw takes an op back that has not left; false when it may have.
