@@ -11,6 +11,7 @@ require (
 	github.com/piglig/go-qr v1.1.0
 	github.com/pion/mdns/v2 v2.2.2
 	github.com/shopspring/decimal v1.6.0
+	github.com/tdewolff/minify/v2 v2.24.25
 	go.etcd.io/bbolt v1.5.0
 	golang.org/x/net v0.35.0
 	golang.org/x/time v0.16.0
@@ -20,5 +21,6 @@ require (
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/pion/logging v0.2.4 // indirect
-	golang.org/x/sys v0.45.0 // indirect
+	github.com/tdewolff/parse/v2 v2.8.20 // indirect
+	golang.org/x/sys v0.49.0 // indirect
 )

@@ -9,12 +9,19 @@ import (
 	"net/http"
 	"path"
 	"strings"
+	"sync"
 	"time"
 
 	"github.com/go-chi/chi/v5"
+	"github.com/tdewolff/minify/v2"
+	"github.com/tdewolff/minify/v2/css"
+	"github.com/tdewolff/minify/v2/js"
 
 	"cornerwise/static"
 )
+
+// oldestScript keeps the minifier to the syntax that the scripts are written in.
+const oldestScript = 2017
 
 // An asset is a file as it is sent. Its hash is in its address, so that a device
 // may keep it for ever and still gets a new one at once.
@@ -23,9 +30,13 @@ type asset struct {
 	hash string
 }
 
-var assets = loadAssets()
+// assets are made on the first use: the command's other words need none.
+var assets = sync.OnceValue(loadAssets)
 
 func loadAssets() map[string]asset {
+	small := minify.New()
+	small.Add("js", &js.Minifier{Version: oldestScript})
+	small.Add("css", &css.Minifier{})
 	all := map[string]asset{}
 	add := func(name string, data []byte) {
 		sum := sha256.Sum256(data)
@@ -37,6 +48,10 @@ func loadAssets() map[string]asset {
 		var data []byte
 		for _, f := range files {
 			data = append(append(data, readFile(f)...), '\n')
+		}
+		data, err := small.Bytes(path.Ext(name)[1:], data)
+		if err != nil {
+			panic(err) // embedded too, and every bundle is asked for by a test
 		}
 		// The page preloads the font by the same address.
 		hashed := static.Font + "?" + all[static.Font].hash
@@ -54,7 +69,7 @@ func readFile(name string) []byte {
 }
 
 func assetURL(name string) (string, error) {
-	a, ok := assets[name]
+	a, ok := assets()[name]
 	if !ok {
 		return "", fmt.Errorf("no asset %q", name)
 	}
@@ -63,7 +78,7 @@ func assetURL(name string) (string, error) {
 
 func (s *Server) asset(w http.ResponseWriter, r *http.Request) {
 	name := chi.URLParam(r, "name")
-	a, ok := assets[name]
+	a, ok := assets()[name]
 	if !ok {
 		s.unknownPath(w, r)
 		return
