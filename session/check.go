@@ -143,6 +143,7 @@ type check struct {
 	sessions map[string]*count
 	listed   map[string]bool // list and key
 	sum      hash.Hash
+	line     []byte // what goes into it, to be used again
 }
 
 // A count is what of one session was met.
@@ -166,8 +167,7 @@ func (c *check) enter(path []string) bool {
 }
 
 func (c *check) see(w *walk, path []string, key, value []byte) {
-	fmt.Fprintf(c.sum, "%q %q %d ", path, key, len(value))
-	c.sum.Write(value)
+	c.add(path, key, value)
 	if len(path) == 0 {
 		w.fault("the record %.80q lies in no bucket", key)
 		return
@@ -202,6 +202,18 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 	default:
 		w.fault("in %q there is a record %.80q that does not belong there", path, key)
 	}
+}
+
+// add has a record count in the sum, each part with its length before it.
+func (c *check) add(path []string, key, value []byte) {
+	c.line = binary.BigEndian.AppendUint32(c.line[:0], uint32(len(path)))
+	for _, name := range path {
+		c.line = append(binary.BigEndian.AppendUint32(c.line, uint32(len(name))), name...)
+	}
+	for _, part := range [][]byte{key, value} {
+		c.line = append(binary.BigEndian.AppendUint32(c.line, uint32(len(part))), part...)
+	}
+	c.sum.Write(c.line)
 }
 
 // end compares what was counted.

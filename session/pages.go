@@ -130,7 +130,7 @@ func (w *walk) tree(path []string, id uint64, low, high []byte, deep int) {
 		return
 	}
 	if page := w.page(id); page != nil {
-		w.elements(path, fmt.Sprint("page ", id), page, low, high, deep)
+		w.elements(path, id, page, low, high, deep)
 	}
 }
 
@@ -140,13 +140,13 @@ func (w *walk) page(id uint64) []byte {
 		w.fault("page %d lies outside of the file", id)
 		return nil
 	}
-	header := make([]byte, headerSize)
-	if _, err := w.file.ReadAt(header, int64(id)*w.root.pageSize); err != nil {
+	page := make([]byte, w.root.pageSize)
+	if _, err := w.file.ReadAt(page, int64(id)*w.root.pageSize); err != nil {
 		w.fault("page %d can't be read: %v", id, err)
 		return nil
 	}
-	more := uint64(native.Uint32(header[12:]))
-	if native.Uint64(header) != id || more >= w.root.high-id {
+	more := uint64(native.Uint32(page[12:]))
+	if native.Uint64(page) != id || more >= w.root.high-id {
 		w.fault("page %d is not as it was written", id)
 		return nil
 	}
@@ -157,19 +157,22 @@ func (w *walk) page(id uint64) []byte {
 		}
 		w.used[p] = true
 	}
-	page := make([]byte, int64(more+1)*w.root.pageSize)
-	if _, err := w.file.ReadAt(page, int64(id)*w.root.pageSize); err != nil {
+	if more == 0 {
+		return page
+	}
+	rest := make([]byte, int64(more)*w.root.pageSize)
+	if _, err := w.file.ReadAt(rest, int64(id+1)*w.root.pageSize); err != nil {
 		w.fault("page %d can't be read: %v", id, err)
 		return nil
 	}
-	return page
+	return append(page, rest...)
 }
 
-// elements visits what a page holds; name is what to call it.
-func (w *walk) elements(path []string, name string, page, low, high []byte, deep int) {
+// elements visits what a page holds; id is 0 where it lies in a value.
+func (w *walk) elements(path []string, id uint64, page, low, high []byte, deep int) {
 	flags, count := native.Uint16(page[8:]), int(native.Uint16(page[10:]))
 	if flags != branchPage && flags != leafPage || flags == branchPage && count == 0 || headerSize+count*elementSize > len(page) {
-		w.fault("%s is not as it was written", name)
+		w.fault("%s is not as it was written", placed(path, id))
 		return
 	}
 	var last []byte
@@ -178,7 +181,7 @@ func (w *walk) elements(path []string, name string, page, low, high []byte, deep
 		key, value, ok := element(page, at, flags)
 		if !ok || i > 0 && bytes.Compare(last, key) >= 0 ||
 			high != nil && bytes.Compare(key, high) >= 0 || flags == leafPage && bytes.Compare(key, low) < 0 {
-			w.fault("%s is not as it was written at its key %d", name, i+1)
+			w.fault("%s is not as it was written at its key %d", placed(path, id), i+1)
 			return
 		}
 		last = key
@@ -187,7 +190,7 @@ func (w *walk) elements(path []string, name string, page, low, high []byte, deep
 			next := high
 			if i+1 < count {
 				if next, _, ok = element(page, at+elementSize, flags); !ok {
-					w.fault("%s is not as it was written at its key %d", name, i+2)
+					w.fault("%s is not as it was written at its key %d", placed(path, id), i+2)
 					return
 				}
 			}
@@ -198,6 +201,13 @@ func (w *walk) elements(path []string, name string, page, low, high []byte, deep
 			w.see(path, key, value)
 		}
 	}
+}
+
+func placed(path []string, id uint64) string {
+	if id == 0 {
+		return fmt.Sprintf("the bucket %q", path)
+	}
+	return fmt.Sprint("page ", id)
 }
 
 // element is the key at an offset of the page and, in a leaf, its value.
@@ -234,5 +244,5 @@ func (w *walk) bucket(path []string, key, value []byte) {
 		w.fault("the bucket %q is not as it was written", path)
 		return
 	}
-	w.elements(path, fmt.Sprintf("the bucket %q", path), inside, nil, nil, 0)
+	w.elements(path, 0, inside, nil, nil, 0)
 }

@@ -21,7 +21,10 @@ import (
 const storeFile = "cornerwise.db"
 
 // backupEvery is how often the store backs itself up, where something changed.
-const backupEvery = time.Hour
+const (
+	backupFirst = 10 * time.Second // after the start
+	backupEvery = time.Hour
+)
 
 // stopWithin leaves room in the two seconds that a stop may take.
 const stopWithin = 1500 * time.Millisecond
@@ -70,7 +73,14 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	defer endLocal()
 	keeping, endKeeping := context.WithCancel(ctx)
 	var backups sync.WaitGroup
-	backups.Go(func() { store.KeepBackups(keeping, backupEvery, log) })
+	backups.Go(func() {
+		// The first page comes first: a copy of a large store keeps the disk busy.
+		select {
+		case <-time.After(backupFirst):
+			store.KeepBackups(keeping, backupEvery, log)
+		case <-keeping.Done():
+		}
+	})
 	defer backups.Wait()
 	defer endKeeping()
 	fmt.Fprint(stdout, words)

@@ -39,7 +39,7 @@ func TestMain(m *testing.M) {
 
 // A server is the command while it serves.
 type server struct {
-	t      *testing.T
+	t      testing.TB
 	cmd    *exec.Cmd
 	url    string // as it printed it
 	words  string // all that it printed up to "Ctrl-C"
@@ -49,7 +49,7 @@ type server struct {
 var printedURL = regexp.MustCompile(`open +(http://\S+)/`)
 
 // start serves on the data folder and a free port until the test ends.
-func start(t *testing.T, data string, args ...string) *server {
+func start(t testing.TB, data string, args ...string) *server {
 	t.Helper()
 	s := &server{t: t, stderr: &bytes.Buffer{}}
 	s.cmd = exec.Command(command, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
