@@ -17,34 +17,34 @@ import (
 )
 
 // openFile opens the file at path with its schema up to date.
-func openFile(path string, now func() time.Time) (*bolt.DB, error) {
+func openFile(path string, now func() time.Time) (db *bolt.DB, report Report, err error) {
 	deed := "open " + filepath.Base(path)
 	if err := makeFile(path); err != nil {
-		return nil, stored(deed, err)
+		return nil, report, stored(deed, err)
 	}
-	err := locked(path, func(*bolt.DB) error {
-		_, err := checkFile(path)
+	err = locked(path, func(*bolt.DB) error {
+		report, err = checkFile(path)
 		return err
 	})
 	if err != nil {
-		return nil, stored(deed, err)
+		return nil, report, stored(deed, err)
 	}
-	db, err := openNamed(path)
+	db, err = openNamed(path)
 	if err != nil {
-		return nil, stored(deed, err)
+		return nil, report, stored(deed, err)
 	}
 	// Whoever goes back to the program of before needs the store of before.
 	if version, err := versionOf(db); err == nil && version < len(migrations) {
 		if _, err := backUp(context.Background(), db, path, now()); err != nil {
 			db.Close()
-			return nil, stored("back up "+filepath.Base(path)+" before it is migrated", err)
+			return nil, report, stored("back up "+filepath.Base(path)+" before it is migrated", err)
 		}
 	}
 	if err := migrate(db); err != nil {
 		db.Close()
-		return nil, stored(deed, err)
+		return nil, report, stored(deed, err)
 	}
-	return db, nil
+	return db, report, nil
 }
 
 func openBolt(path string, onlyRead bool) (*bolt.DB, error) {

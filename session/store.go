@@ -14,9 +14,10 @@ import (
 
 // A Store holds all sessions in one bbolt file. It is safe for concurrent use.
 type Store struct {
-	db   *bolt.DB
-	name string // the file's, for errors
-	now  func() time.Time
+	db    *bolt.DB
+	name  string // the file's, for errors
+	found Report
+	now   func() time.Time
 
 	damage  atomic.Pointer[error]
 	backing sync.Mutex // one backup at a time
@@ -38,12 +39,13 @@ type Store struct {
 // A store of an older program is backed up, then migrated. now is the clock. Errors
 // are ErrInUse, ErrNewer, ErrForeign, ErrDamaged, ErrMissing, or the system's.
 func Open(path string, now func() time.Time) (*Store, error) {
-	db, err := openFile(path, now)
+	db, found, err := openFile(path, now)
 	if err != nil {
 		return nil, err
 	}
 	s := &Store{
 		db:       db,
+		found:    found,
 		name:     filepath.Base(path),
 		now:      now,
 		requests: make(chan *request),
@@ -54,6 +56,9 @@ func Open(path string, now func() time.Time) (*Store, error) {
 	go s.run()
 	return s, nil
 }
+
+// Found is what the check found when the store was opened.
+func (s *Store) Found() Report { return s.found }
 
 // Close answers what is queued, ends every watch and closes the file. It is safe
 // to repeat.

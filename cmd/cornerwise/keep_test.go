@@ -29,6 +29,14 @@ func (s *server) begin() (id, step string) {
 	return made.ID, state.Here
 }
 
+// here is the step that the session is at.
+func (s *server) here(id string) string {
+	s.t.Helper()
+	var state struct{ Here string }
+	s.call("GET", "/api/v1/sessions/"+id, "", &state)
+	return state.Here
+}
+
 // An answer is what the server says to an op.
 type answer struct {
 	Rev   int64

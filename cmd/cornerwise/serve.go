@@ -38,6 +38,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		return storeTrouble(c, err)
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
+	logStore(log, store.Found())
 
 	devices, err := session.OpenDevices(store)
 	if err != nil {
@@ -102,6 +103,14 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	pages.Wait(end)
 	log.Info("stop")
 	return nil
+}
+
+func logStore(log *slog.Logger, found session.Report) {
+	log.Info("store", "schema", found.Version, "sessions", found.Sessions, "ops", found.Ops, "last", found.Last)
+	if found.Half {
+		// bbolt goes on from the other one, and the next commit mends this one.
+		log.Warn("one of the store's two first pages was damaged; the last tick may be missing")
+	}
 }
 
 func storeTrouble(c config, err error) error {
