@@ -46,7 +46,7 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 	}
 	for _, address := range s.Addresses() {
 		if at, err := url.Parse(address); err == nil && s.Name != "" {
-			v.Named = s.Name + ":" + at.Port()
+			v.Named = bare(at.Scheme + "://" + s.Name + ":" + at.Port())
 		}
 		if s.Authority != nil && v.Trust == "" {
 			v.Trust = strings.Replace(address, "https:", "http:", 1) + "/trust"
@@ -56,10 +56,13 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 			s.refuse(w, r, err)
 			return
 		}
-		v.Ways = append(v.Ways, wayIn{strings.TrimPrefix(address, "http://"), p.svg("QR code for " + address)})
+		v.Ways = append(v.Ways, wayIn{bare(address), p.svg("QR code for " + address)})
 	}
 	s.show(w, r, http.StatusOK, "devices", v)
 }
+
+// bare is an address as it need be typed: browsers take it for http by themselves.
+func bare(address string) string { return strings.TrimPrefix(address, "http://") }
 
 func (s *Server) forgetDevice(w http.ResponseWriter, r *http.Request) {
 	s.forgotten(w, r, s.Devices.Forget(r.Context(), chi.URLParam(r, "device")))

@@ -74,9 +74,10 @@ func modulesOf(t *testing.T, svg string) (side int, dark func(x, y int) bool) {
 func TestThePictureSaysWhereAndBringsTheToken(t *testing.T) {
 	h := openHouse(t)
 	h.web.Addresses = func() []string { return []string{"http://192.168.7.2:8370", "http://[fd00::2]:8370"} }
+	h.web.Name = "cornerwise.local"
 	page := h.page(200, "/devices")
 	o := h.web.Devices.Offer(false)
-	wants(t, "the page", page, o.Code[:4]+" "+o.Code[4:], "192.168.7.2:8370", "[fd00::2]:8370")
+	wants(t, "the page", page, o.Code[:4]+" "+o.Code[4:], "192.168.7.2:8370", "[fd00::2]:8370", "<b>cornerwise.local:8370</b>")
 	pictures := regexp.MustCompile(`<svg class="qr".*?</svg>`).FindAllString(page, -1)
 	if len(pictures) != 2 {
 		t.Fatalf("got %d pictures, want one for each address", len(pictures))
