@@ -1,59 +1,114 @@
 package web_test
 
 import (
+	"encoding/json"
 	"fmt"
+	"net/http"
+	"net/http/httptest"
+	"path/filepath"
+	"strings"
 	"testing"
+	"testing/synctest"
+	"time"
+
+	"github.com/gorilla/websocket"
+
+	"cornerwise/session"
+	"cornerwise/session/web"
 )
 
 // 200 changes at once and 20 a second: what a tablet kept while it was away comes
-// through, and no device floods the disk of the others.
+// through, and no device floods the disk of the others. Time is made up, so that
+// the numbers are exact.
 func TestChangesOfADeviceAreLimited(t *testing.T) {
-	h := openHouse(t)
-	id := h.begin()
-	here := h.state(id).Here
-	v, other := h.visitor(), h.visitor()
-	v.pair("token", h.web.Devices.Offer(false).Token)
-	other.pair("token", h.web.Devices.Offer(false).Token)
-	op := func(n int) string { return noteOp(fmt.Sprint("op", n), here, fmt.Sprint(n)) }
-	n := 0
-	got := v.op(id, op(n))
-	for ; got.status == 200 && n < 5000; n++ {
-		got = v.op(id, op(n+1))
-	}
-	if wait := got.header.Get("Retry-After"); got.status != 429 || n < 200 || wait != "1" {
-		t.Fatalf("change %d: got %d %s, Retry-After %q; want 429 after 200 and some, and 1 s", n+1, got.status, got.body, wait)
-	}
-	if rev := h.state(id).Rev; rev != int64(n)+1 {
-		t.Errorf("after it: rev %d, want %d, as many as were taken", rev, n+1)
-	}
-	// The same over the live connection: one allowance for both.
-	d, _ := v.join(id)
-	d.next()
-	refused := false
-	for i := 0; i < 100 && !refused; i++ {
-		d.send(op(10000 + i))
-		for {
-			m := d.next()
-			if m.Nack != nil {
-				refused = m.Error.Code == "too-fast" && sentence(m.Error.Message)
-			}
-			if m.Nack != nil || m.Ack != nil {
-				break
+	synctest.Test(t, func(t *testing.T) {
+		store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer store.Close()
+		devices, err := session.OpenDevices(store)
+		if err != nil {
+			t.Fatal(err)
+		}
+		head, err := store.Create(t.Context(), []byte(web.DemoPlan))
+		if err != nil {
+			t.Fatal(err)
+		}
+		handler := (&web.Server{Store: store, Devices: devices}).Handler()
+		n := 0
+		change := func(secret, host string) *httptest.ResponseRecorder {
+			n++
+			req := httptest.NewRequest("POST", at(head.ID, "ops"), strings.NewReader(noteOp(fmt.Sprint("op", n), "center", fmt.Sprint(n))))
+			req.RemoteAddr, req.Host = "127.0.0.1:50000", host
+			req.AddCookie(&http.Cookie{Name: "cornerwise-device", Value: secret})
+			w := httptest.NewRecorder()
+			handler.ServeHTTP(w, req)
+			return w
+		}
+		one, _, _ := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+		two, _, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i := range 200 {
+			if w := change(one, hers); w.Code == 429 {
+				t.Fatalf("change %d: got %d %s, want it taken", i+1, w.Code, w.Body)
 			}
 		}
-	}
-	if !refused {
-		t.Errorf("100 more over the live connection: all taken, want too-fast")
-	}
-	if got := v.get(at(id)); got != 200 {
-		t.Errorf("looking meanwhile: got %d, want 200", got)
-	}
-	if got := other.op(id, op(20000)); got.status != 200 {
-		t.Errorf("another device meanwhile: got %d, want 200", got.status)
-	}
-	for i := range 250 {
-		h.must(200, "POST", at(id, "ops"), op(30000+i), nil) // the owner has no limit
-	}
+		w := change(one, hers)
+		var p problemJSON
+		if err := json.Unmarshal(w.Body.Bytes(), &p); err != nil || w.Code != 429 || p.Error.Code != "too-fast" || !sentence(p.Error.Message) || w.Header().Get("Retry-After") != "1" {
+			t.Errorf("change 201: got %d %s, Retry-After %q; want 429, a sentence and 1 s", w.Code, w.Body, w.Header().Get("Retry-After"))
+		}
+		if w := change(two, hers); w.Code == 429 {
+			t.Errorf("another device meanwhile: got %d, want it taken", w.Code)
+		}
+		for range 300 {
+			if w := change("", "localhost"); w.Code == 429 {
+				t.Fatalf("the owner, who has no limit: got %d", w.Code)
+			}
+		}
+		time.Sleep(time.Second)
+		for i := range 21 {
+			if w := change(one, hers); (w.Code == 429) != (i == 20) {
+				t.Errorf("change %d a second later: got %d, want 20 taken", i+1, w.Code)
+			}
+		}
+	})
+}
+
+// The live line and HTTP have one allowance; here a stranger's on an open server.
+func TestChangesOverTheLiveConnectionAreLimited(t *testing.T) {
+	inMadeUpTime(t, func(t *testing.T, conn *websocket.Conn) {
+		answer := func(n int) (nacked string) {
+			t.Helper()
+			if err := conn.WriteMessage(websocket.TextMessage, []byte(tickOp(fmt.Sprint("op", n), "nosuch", true))); err != nil {
+				t.Fatal(err)
+			}
+			for {
+				var m message
+				if err := conn.ReadJSON(&m); err != nil {
+					t.Fatal(err)
+				}
+				if m.Nack != nil {
+					return m.Error.Code
+				}
+			}
+		}
+		for n := range 200 {
+			if got := answer(n); got != "unknown-tick" {
+				t.Fatalf("change %d: got a nack %q, want it looked at", n+1, got)
+			}
+		}
+		if got := answer(201); got != "too-fast" {
+			t.Errorf("change 201: got a nack %q, want too-fast", got)
+		}
+		time.Sleep(60 * time.Millisecond)
+		if got := answer(202); got != "unknown-tick" {
+			t.Errorf("change 202, later: got a nack %q, want it looked at", got)
+		}
+	})
 }
 
 func TestLiveConnectionsOfADeviceAreLimited(t *testing.T) {
@@ -78,10 +133,10 @@ func TestLiveConnectionsOfADeviceAreLimited(t *testing.T) {
 		t.Errorf("of another device: got %d, want 101", status)
 	}
 	lines[0].conn.Close()
-	for n := 0; ; n++ {
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
 		if _, status := v.join(id); status == 101 {
 			break
-		} else if n == 500 {
+		} else if time.Now().After(end) {
 			t.Fatalf("after one was closed: got %d, want 101", status)
 		}
 	}
