@@ -10,25 +10,28 @@ import (
 	"cornerwise/steps"
 )
 
-// An Event is an op that was taken, and what it made new.
-type Event struct {
+// An Event is an op that was taken, and what it made new. It is one pointer wide,
+// for hundreds of watches hold the same.
+type Event struct{ *told }
+
+type told struct {
 	Rev    int64        `json:"rev"`
 	Op     steps.Op     `json:"op"`
 	At     time.Time    `json:"at"`
 	Change steps.Change `json:"changed"`
 
-	text func() ([]byte, error) // its JSON, made once for all who hear it
+	written func() ([]byte, error)
 }
 
 func newEvent(e steps.Entry, change steps.Change) Event {
-	event := Event{Rev: e.Rev, Op: e.Op, At: e.At, Change: change}
-	plain := event
-	event.text = sync.OnceValues(func() ([]byte, error) { return json.Marshal(plain) })
-	return event
+	t := &told{Rev: e.Rev, Op: e.Op, At: e.At, Change: change}
+	t.written = sync.OnceValues(func() ([]byte, error) { return json.Marshal(t) })
+	return Event{t}
 }
 
-// JSON is the event as it goes out, the same bytes to each: do not change them.
-func (e Event) JSON() ([]byte, error) { return e.text() }
+// JSON is the event as every device gets it, written once for all of them. The
+// bytes must not be changed.
+func (e Event) JSON() ([]byte, error) { return e.written() }
 
 // mostWaiting is how many events a watch may lag behind before it ends.
 const mostWaiting = 64

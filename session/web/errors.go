@@ -136,11 +136,15 @@ func (s *Server) record(r *http.Request, p *problem, err error) {
 	if c := chi.RouteContext(r.Context()); c != nil {
 		route = c.RoutePattern()
 	}
+	s.recordAt(r.Method, route, p, err)
+}
+
+func (s *Server) recordAt(method, route string, p *problem, err error) {
 	if p.status < http.StatusInternalServerError {
-		s.Log.Info("refused", "status", p.status, "code", p.Code, "method", r.Method, "route", route)
+		s.Log.Info("refused", "status", p.status, "code", p.Code, "method", method, "route", route)
 		return
 	}
-	s.Log.Error("fault", "status", p.status, "code", p.Code, "method", r.Method, "route", route, "err", err)
+	s.Log.Error("fault", "status", p.status, "code", p.Code, "method", method, "route", route, "err", err)
 }
 
 func forPrograms(r *http.Request) bool {

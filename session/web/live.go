@@ -5,7 +5,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"net/http"
+	"runtime/debug"
 	"strconv"
+	"sync"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -22,6 +24,12 @@ const (
 	beatEvery    = 15 * time.Second // a page can't see pings
 	closeWait    = 500 * time.Millisecond
 )
+
+// An idle device should cost little: ops are short, so a small buffer reads them,
+// and buffers to write with are shared.
+const readBuffer = 512
+
+var writeBuffers sync.Pool
 
 // What goes out, beside session.Event as it stands.
 type (
@@ -45,11 +53,12 @@ type (
 	}
 )
 
-// A line is one device's live connection. Its reader is the handler, its writer
-// a goroutine that the handler waits for. Whichever ends first ends the other.
+// A line is one device's live connection: a goroutine that reads and one that
+// writes. Whichever ends first ends the other. The server waits for both (Wait).
 type line struct {
 	conn    *websocket.Conn
 	guest   visitor
+	leave   func() // it no longer counts
 	watch   *session.Watch
 	rev     int64         // up to which the device has everything; the writer's
 	replies chan any      // from reader to writer
@@ -57,7 +66,8 @@ type line struct {
 	ended   chan struct{} // closed by the writer: nothing more goes to it
 }
 
-// live joins a device to a session: it hears every op and may send its own.
+// live joins a device to a session: it hears every op and may send its own. The
+// line outlives the request, which would hold on to its buffers else.
 func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	id := chi.URLParam(r, "id")
 	since, err := readSince(r.URL.Query().Get("since"))
@@ -71,28 +81,56 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 			s.refuse(w, r, tooManyLives)
 			return
 		}
-		defer s.liveCount.give(v.key)
+	}
+	leave := func() {
+		if v.key != "" {
+			s.liveCount.give(v.key)
+		}
 	}
 	watch, err := s.Store.Watch(id, since)
 	if err != nil {
+		leave()
 		s.refuse(w, r, err)
 		return
 	}
-	defer watch.Close()
-
-	up := websocket.Upgrader{CheckOrigin: sameOrigin, Error: s.refuseUpgrade}
+	s.lives.Add(1) // before net/http forgets the connection
+	up := websocket.Upgrader{CheckOrigin: sameOrigin, Error: s.refuseUpgrade,
+		ReadBufferSize: readBuffer, WriteBufferPool: &writeBuffers}
 	conn, err := up.Upgrade(w, r, nil)
-	if err != nil {
-		return // refuseUpgrade has answered
+	if err != nil { // refuseUpgrade has answered
+		watch.Close()
+		s.lives.Done()
+		leave()
+		return
 	}
-	s.lives.Add(1)
-	defer s.lives.Done()
-
-	l := &line{conn: conn, guest: v, watch: watch, rev: since,
+	l := &line{conn: conn, guest: v, leave: leave, watch: watch, rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
-	go l.write(s.Stop)
-	l.read(func(data []byte) any { return s.takeOp(r, l.guest, id, data) })
-	<-l.ended
+	go s.readLine(l, id)
+	go s.writeLine(l)
+}
+
+func (s *Server) readLine(l *line, id string) {
+	defer close(l.gone)
+	defer s.survive()
+	l.read(func(data []byte) any { return s.takeOp(l.guest, id, data) })
+}
+
+func (s *Server) writeLine(l *line) {
+	defer s.lives.Done()
+	defer l.leave()
+	defer func() { <-l.gone }()
+	defer l.watch.Close()
+	defer close(l.ended)
+	defer l.conn.Close()
+	defer s.survive()
+	l.write(s.Stop)
+}
+
+// survive keeps a bug on one line from ending the server; the line ends.
+func (s *Server) survive() {
+	if bug := recover(); bug != nil {
+		s.Log.Error("bug", "what", bug, "stack", string(debug.Stack()))
+	}
 }
 
 var tooManyLives = &problem{status: http.StatusTooManyRequests, Code: "too-many-lines",
@@ -120,7 +158,7 @@ func readSince(written string) (int64, error) {
 }
 
 // takeOp is the answer to one message.
-func (s *Server) takeOp(r *http.Request, v visitor, id string, data []byte) any {
+func (s *Server) takeOp(v visitor, id string, data []byte) any {
 	op, err := decodeOp(data)
 	if err == nil {
 		err = s.mayChange(v)
@@ -128,18 +166,17 @@ func (s *Server) takeOp(r *http.Request, v visitor, id string, data []byte) any 
 	if err == nil {
 		var rev int64
 		// The op is the person's, whatever becomes of the connection.
-		rev, err = s.Store.Do(context.WithoutCancel(r.Context()), id, op)
+		rev, err = s.Store.Do(context.Background(), id, op)
 		if err == nil {
 			return ack{op.ID, rev}
 		}
 	}
 	p := explain(err)
-	s.record(r, p, err)
+	s.recordAt("live", v1+"/sessions/{id}/live", p, err)
 	return nack{op.ID, p}
 }
 
 func (l *line) read(take func([]byte) any) {
-	defer close(l.gone)
 	l.conn.SetReadLimit(messageLimit)
 	l.conn.SetReadDeadline(time.Now().Add(pongWait))
 	l.conn.SetPongHandler(func(string) error { return l.conn.SetReadDeadline(time.Now().Add(pongWait)) })
@@ -161,8 +198,6 @@ func (l *line) read(take func([]byte) any) {
 }
 
 func (l *line) write(stop <-chan struct{}) {
-	defer close(l.ended)
-	defer l.conn.Close()
 	ping, beat := time.NewTicker(pingEvery), time.NewTicker(beatEvery)
 	defer ping.Stop()
 	defer beat.Stop()
@@ -172,7 +207,7 @@ func (l *line) write(stop <-chan struct{}) {
 		case <-l.gone:
 			return
 		case <-stop:
-			l.part(websocket.CloseGoingAway, "come back")
+			l.part(websocket.CloseServiceRestart, "come back")
 			return
 		case <-l.guest.gone:
 			l.part(websocket.ClosePolicyViolation, "forgotten")
@@ -183,7 +218,7 @@ func (l *line) write(stop <-chan struct{}) {
 				return
 			}
 			l.rev = event.Rev
-			err = l.send(event)
+			err = l.tell(event)
 		case answer := <-l.replies:
 			err = l.send(answer)
 		case <-beat.C:
@@ -197,15 +232,17 @@ func (l *line) write(stop <-chan struct{}) {
 // greet brings the device up to date.
 func (l *line) greet() error {
 	if start := l.watch.Start; start.Work != nil {
-		l.rev = start.Rev
+		l.rev, l.watch.Start = start.Rev, session.Snapshot{}
 		return l.send(whole{start.Rev, newState(start)})
 	}
 	if len(l.watch.Missed) == 0 {
 		return l.send(inStep{l.rev})
 	}
-	for _, event := range l.watch.Missed {
+	missed := l.watch.Missed
+	l.watch.Missed = nil // a device that is idle from here on need not hold it
+	for _, event := range missed {
 		l.rev = event.Rev
-		if err := l.send(event); err != nil {
+		if err := l.tell(event); err != nil {
 			return err
 		}
 	}
@@ -213,13 +250,16 @@ func (l *line) greet() error {
 }
 
 func (l *line) send(v any) error {
-	var data []byte
-	var err error
-	if event, is := v.(session.Event); is {
-		data, err = event.JSON() // made once for all devices
-	} else {
-		data, err = json.Marshal(v)
-	}
+	data, err := json.Marshal(v)
+	return l.sendText(data, err)
+}
+
+func (l *line) tell(e session.Event) error {
+	data, err := e.JSON()
+	return l.sendText(data, err)
+}
+
+func (l *line) sendText(data []byte, err error) error {
 	if err != nil {
 		return fmt.Errorf("write a live message: %w", err)
 	}
@@ -232,7 +272,7 @@ func (l *line) send(v any) error {
 func (l *line) partWatch(stop <-chan struct{}) {
 	select {
 	case <-stop:
-		l.part(websocket.CloseGoingAway, "come back")
+		l.part(websocket.CloseServiceRestart, "come back")
 	default:
 		l.part(websocket.CloseTryAgainLater, "read the session afresh")
 	}

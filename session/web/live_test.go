@@ -353,8 +353,8 @@ func TestAStopSaysGoodbye(t *testing.T) {
 	close(h.stop)
 	_, err := d.read()
 	var bye *websocket.CloseError
-	if !errors.As(err, &bye) || bye.Code != websocket.CloseGoingAway || bye.Text != "come back" {
-		t.Errorf("at the stop: got %v, want 1001 come back", err)
+	if !errors.As(err, &bye) || bye.Code != websocket.CloseServiceRestart || bye.Text != "come back" {
+		t.Errorf("at the stop: got %v, want 1012 come back", err)
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), patience)
 	defer cancel()
