@@ -122,6 +122,7 @@ function refresh() {
     const focused = document.activeElement && document.activeElement.id;
     el('main').innerHTML = page.getElementById('main').innerHTML;
     readPage(page);
+    remember();
     if (place.view === 'step') {
       const following = place.following;
       if (byTick[at]) { look(byTick[at]); } else { follow(); }

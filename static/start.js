@@ -1,6 +1,7 @@
 'use strict';
 // Last of all: everything is there, begin.
 readPage(document);
+recall();
 shown = copy(work);
 fromAddress();
 startTick();
@@ -11,6 +12,7 @@ again();
 drain();
 connect();
 drawAll();
+startOffline();
 
 window.addEventListener('pagehide', hangUp);
 window.addEventListener('pageshow', function (e) { if (e.persisted) { wake(); } });

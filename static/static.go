@@ -10,6 +10,9 @@ var Files embed.FS
 // Font is the one typeface (SIL Open Font License, font-OFL.txt).
 const Font = "atkinson-hyperlegible-next.woff2"
 
+// Worker is the script of the service worker, which goes out alone.
+const Worker = "worker.js"
+
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
 	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css", "sheet.css", "paper.css", "print.css"},
@@ -22,5 +25,5 @@ var Bundles = map[string][]string{
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
 	"session.js": {"words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
-		"fit.js", "tick.js", "hold.js", "measure.js", "live.js", "start.js"},
+		"fit.js", "tick.js", "hold.js", "measure.js", "live.js", "offline.js", "start.js"},
 }

@@ -129,6 +129,7 @@ function again() {
 // confirm is the server's yes; its own telling may have come first.
 function confirm(op) {
   if (!heard[op.op]) { take(work, op); }
+  remember();
 }
 
 // hear is what the server tells of an op, anyone's.
@@ -147,6 +148,7 @@ function hear(event) {
   Object.assign(work.notes, c.notes);
   if (c.here) { work.here = c.here; }
   work.last = c.last;
+  rememberSoon();
   again();
   if (!mine && c.last) { announce('Elsewhere: ' + c.last.text); }
 }

@@ -15,6 +15,7 @@ import (
 // pages is all that is made for people to look at.
 func (s *Server) pages(r chi.Router) {
 	r.Get("/static/{name}", s.asset)
+	r.Get("/worker.js", s.worker)
 
 	r.Get("/", s.homePage)
 	r.Post("/demo", s.makeDemo)

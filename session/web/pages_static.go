@@ -21,7 +21,7 @@ import (
 )
 
 // oldestScript keeps the minifier to the syntax that the scripts are written in.
-const oldestScript = 2017
+const oldestScript = 2015
 
 // An asset is a file as it is sent. Its hash is in its address, so that a device
 // may keep it for ever and still gets a new one at once.
@@ -34,9 +34,6 @@ type asset struct {
 var assets = sync.OnceValue(loadAssets)
 
 func loadAssets() map[string]asset {
-	small := minify.New()
-	small.Add("js", &js.Minifier{Version: oldestScript})
-	small.Add("css", &css.Minifier{})
 	all := map[string]asset{}
 	add := func(name string, data []byte) {
 		sum := sha256.Sum256(data)
@@ -49,15 +46,24 @@ func loadAssets() map[string]asset {
 		for _, f := range files {
 			data = append(append(data, readFile(f)...), '\n')
 		}
-		data, err := small.Bytes(path.Ext(name)[1:], data)
-		if err != nil {
-			panic(err) // embedded too, and every bundle is asked for by a test
-		}
+		data = small(path.Ext(name)[1:], data)
 		// The page preloads the font by the same address.
 		hashed := static.Font + "?" + all[static.Font].hash
 		add(name, bytes.ReplaceAll(data, []byte(static.Font), []byte(hashed)))
 	}
 	return all
+}
+
+// small is a script (js) or style (css) without what only people need.
+func small(kind string, data []byte) []byte {
+	m := minify.New()
+	m.Add("js", &js.Minifier{Version: oldestScript})
+	m.Add("css", &css.Minifier{})
+	out, err := m.Bytes(kind, data)
+	if err != nil {
+		panic(err) // embedded too, and every one is asked for by a test
+	}
+	return out
 }
 
 func readFile(name string) []byte {

@@ -318,7 +318,7 @@ func TestScriptsAreOfThePlainKind(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, f := range names {
-		if !strings.HasSuffix(f.Name(), ".js") {
+		if !strings.HasSuffix(f.Name(), ".js") || f.Name() == static.Worker { // what runs a worker is newer
 			continue
 		}
 		data, err := static.Files.ReadFile(f.Name())
