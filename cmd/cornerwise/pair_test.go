@@ -128,3 +128,26 @@ func TestPairCommand(t *testing.T) {
 		t.Errorf("cornerwise pair for one on loopback: exit %d, %q; want that no one can reach it", status, errs)
 	}
 }
+
+// --open skips pairing, nothing else, and says so.
+func TestOpenAsksNoOneAndWarns(t *testing.T) {
+	s, there := lan(t, "--open")
+	if !strings.Contains(s.words, "WARNING: --open asks no one who they are.") || strings.Contains(s.words, "type the code") {
+		t.Errorf("at the start: printed %q, want a warning and no code", s.words)
+	}
+	client := noFollow(nil)
+	for path, want := range map[string]int{"/": 200, "/api/v1/sessions": 200, "/pair": 303, "/devices": 403, "/trust": 404} {
+		if res, _ := fetch(t, client, "GET", there+path, "", ""); res.StatusCode != want {
+			t.Errorf("GET %s from the network: got %d, want %d", path, res.StatusCode, want)
+		}
+	}
+	if res, _ := fetch(t, client, "POST", there+"/demo", there, ""); res.StatusCode != 303 {
+		t.Errorf("POST from the network: got %d, want it taken", res.StatusCode)
+	}
+	if res, _ := fetch(t, client, "POST", there+"/demo", "http://evil.example", ""); res.StatusCode != 403 {
+		t.Errorf("POST from another origin: got %d, want 403", res.StatusCode)
+	}
+	if status := s.withHost("evil.example", "/"); status != 421 {
+		t.Errorf("by a name that was turned here: got %d, want 421", status)
+	}
+}
