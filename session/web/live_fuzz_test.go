@@ -1,53 +1,71 @@
 package web_test
 
 import (
-	"strings"
 	"testing"
 
 	"github.com/gorilla/websocket"
 )
 
-// FuzzLiveMessage sends a device's message, whatever it is, on a real socket. It is
-// answered with one ack or one nack that has a sentence, and the line goes on.
+// FuzzLiveMessage sends anything down a live line that another device is on too.
+// Whatever comes is answered by an ack or by a whole sentence, no answer is a bug of
+// ours, the line stays up, and the other device hears what was taken and no more.
 func FuzzLiveMessage(f *testing.F) {
 	h := openHouse(f)
 	id := h.begin()
-	step := h.state(id).Here
-	for _, message := range []string{noteOp("a", step, "thread 50"), tickOp("b", h.state(id).ready(), true),
-		`{"op": "c", "kind": "dance"}`, `{"op": "d", "kind": "plan", "plan": {"center": []}}`, `{"op": 1}`, `[]`, `null`, ``, `{`, "\xff",
-		`{"op": "e", "kind": "measure", "measure": "no such", "value": "1e999"}`, `{"op": "a", "kind": "undo", "of": "a"}`} {
-		f.Add([]byte(message), false)
+	s := h.state(id)
+	ready, step := s.ready(), s.Here
+	for _, seed := range []string{
+		"", "{}", "[]", "null", `"op"`, "{", "\xff", "\x00", `{"op": 1}`, `{"op": "a"}`,
+		tickOp("b", ready, true), tickOp("c", ready, false), tickOp("d", s.blocked(), true), tickOp("", ready, true),
+		noteOp("e", step, "a note"), noteOp("f", "nowhere", "a note"), noteOp("g", step, "\u0000\u202e"),
+		`{"op": "h", "kind": "measure", "measure": "width-top", "value": "36 3/8"}`,
+		`{"op": "i", "kind": "measure", "measure": "width-top", "value": "1e9999"}`,
+		`{"op": "j", "kind": "here", "step": "` + step + `"}`, `{"op": "k", "kind": "redo", "tick": "` + ready + `", "why": "unpicked"}`,
+		`{"op": "l", "kind": "undo", "of": "b"}`, `{"op": "m", "kind": "plan", "plan": {"center": {"width": "20", "length": "20"}, "borders": [{"cut": "3"}]}}`,
+		`{"op": "n", "kind": "plan", "plan": {"center": {"width": "0", "length": "1/0"}, "borders": []}}`, `{"op": "o", "kind": "plan", "plan": null}`,
+		`{"op": "p", "kind": "tick", "tick": "x", "done": true, "op": "q"}`, `{"op": "r", "kind": "quilt"}`,
+	} {
+		f.Add(seed, false)
+		f.Add(seed, true)
 	}
-	f.Add([]byte{0, 1, 2}, true)
-	d := h.join(id, "")
-	d.next()
-	f.Fuzz(func(t *testing.T, message []byte, binary bool) {
-		if len(message) > 60<<10 {
-			return // past the limit of a message the line ends
+	one, other := h.join(id, ""), h.join(id, "")
+	one.next()
+	rev := other.next().Rev
+	f.Fuzz(func(t *testing.T, text string, binary bool) {
+		one.t, other.t = t, t
+		if len(text) >= 64<<10 {
+			t.Skip("longer than a line takes, which ends it")
 		}
 		kind := websocket.TextMessage
 		if binary {
 			kind = websocket.BinaryMessage
 		}
-		if err := d.conn.WriteMessage(kind, message); err != nil {
-			t.Fatalf("send %.80q: %v", message, err)
+		if err := one.conn.WriteMessage(kind, []byte(text)); err != nil {
+			t.Fatalf("send %q: %v", text, err)
 		}
-		// An op that was taken tells of itself, before its answer or after: then the next
-		// message finds it.
-		for answered := false; !answered; {
-			m, err := d.read()
-			switch {
-			case err != nil:
-				t.Fatalf("after %.200q the line ended: %v", message, err)
-			case m.Ack != nil:
-				answered = true
-			case m.Nack != nil:
-				if answered = true; m.Error.Code == "" || m.Error.Code == "bug" || !strings.HasSuffix(strings.TrimRight(m.Error.Message, ")"), ".") {
-					t.Errorf("%.200q: got the nack %q %q, want a code and a sentence", message, m.Error.Code, m.Error.Message)
-				}
-			case m.Op == nil && !m.beat():
-				t.Errorf("%.200q: got %+v, want an event and an answer", message, m)
+		m := one.next()
+		for m.Ack == nil && m.Nack == nil { // its own events, heartbeats
+			m = one.next()
+		}
+		if m.Nack != nil {
+			if m.Error.Code == "" || m.Error.Code == "bug" || !sentence(m.Error.Message) {
+				t.Errorf("%q: got %q %q, want a code and a sentence", text, m.Error.Code, m.Error.Message)
 			}
+			return
+		}
+		if binary || m.Rev > rev+1 {
+			t.Fatalf("%q: got ack of %q at rev %d after %d, want at most the next, and none of a binary message", text, *m.Ack, m.Rev, rev)
+		}
+		if m.Rev <= rev {
+			return // an op that was sent before
+		}
+		rev = m.Rev
+		heard := other.next()
+		for heard.beat() {
+			heard = other.next()
+		}
+		if heard.Op == nil || heard.Rev != rev {
+			t.Fatalf("%q was taken as rev %d: the other device got %+v, want that event", text, rev, heard)
 		}
 	})
 }
