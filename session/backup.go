@@ -75,7 +75,8 @@ func NewestGood(path string) (Backup, Report, error) {
 
 // BackUp makes an own backup, checks it, and thins out the older ones. When the
 // newest has all that the store has, it is that one. Writers go on meanwhile. It
-// ends early with ctx.
+// ends early with ctx, and is ErrFull where it would not leave as much space as it
+// takes.
 func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 	s.backing.Lock()
 	defer s.backing.Unlock()
@@ -93,6 +94,10 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 		if last, err := CheckFile(list[0].Path); err == nil && last.Sum == now.Sum {
 			return list[0], nil
 		}
+	}
+	// The next tick needs the space more than a backup does.
+	if free, err := space(filepath.Dir(path)); err == nil && free < 2*uint64(now.Size) {
+		return Backup{}, fmt.Errorf("back up %s: a copy of %d bytes would leave too little of %d: %w", s.name, now.Size, free, ErrFull)
 	}
 	b, err := backUp(ctx, s.db, path, s.now())
 	if err != nil {

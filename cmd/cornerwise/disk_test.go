@@ -11,6 +11,8 @@ import (
 	"syscall"
 	"testing"
 	"time"
+
+	"cornerwise/session"
 )
 
 // disk is a disk of its own in memory, of some size, until the test ends.
@@ -85,6 +87,36 @@ func TestFullDiskIsSaidAndLosesNothingAnswered(t *testing.T) {
 	sound(t, data)
 	s.stop(syscall.SIGTERM)
 	sound(t, data)
+}
+
+// TestBackupLeavesSpaceForTicks has room for one copy of the store, not for two.
+func TestBackupLeavesSpaceForTicks(t *testing.T) {
+	data := disk(t, "size=4m")
+	s := start(t, data)
+	id, step := s.begin()
+	s.note(id, step, "one")
+	films := fillUp(t, data)
+	report, err := session.CheckFile(filepath.Join(data, storeFile))
+	if err != nil {
+		t.Fatal(err)
+	}
+	full, err := os.Stat(films)
+	if err != nil {
+		t.Fatal(err)
+	}
+	os.Truncate(films, full.Size()-report.Size*3/2)
+	away := filepath.Join(t.TempDir(), "away.db")
+	if code, _, stderr := once(nil, "backup", "--data", data, away); code != 1 || !strings.Contains(stderr, "disk is full") {
+		t.Errorf("cornerwise backup with room for one copy: got exit %d, %q; want exit 1 and that the disk is full", code, stderr)
+	}
+	if _, status, err := s.note(id, step, "two"); status != 200 {
+		t.Errorf("an op after it: got %d, %v, want 200", status, err)
+	}
+	os.Remove(films)
+	if code, _, stderr := once(nil, "backup", "--data", data, away); code != 0 {
+		t.Errorf("cornerwise backup with room again: got exit %d, %q", code, stderr)
+	}
+	s.stop(syscall.SIGTERM)
 }
 
 func TestFullDiskAtTheStartIsSaid(t *testing.T) {

@@ -2,6 +2,7 @@ package web
 
 import (
 	"net/http"
+	"path/filepath"
 	"time"
 
 	"cornerwise/session"
@@ -29,6 +30,7 @@ func (s *Server) Local() http.Handler {
 			s.refuseLocal(w, err)
 			return
 		}
+		s.Log.Info("backup", "file", filepath.Base(b.Path), "why", "asked for")
 		reply(w, http.StatusOK, BackupReply{b.Path, b.Made})
 	})
 	routes.HandleFunc("GET /check", func(w http.ResponseWriter, r *http.Request) {
