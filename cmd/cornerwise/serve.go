@@ -38,7 +38,6 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		return storeTrouble(c, err)
 	}
 	defer func() { err = errors.Join(err, store.Close()) }()
-	logStore(log, store.Found())
 
 	devices, err := session.OpenDevices(store)
 	if err != nil {
@@ -49,6 +48,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		return err
 	}
 	defer place.Close()
+	logStore(log, store.Found())
 	stop := make(chan struct{})
 	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Name: place.name, Addresses: place.others, Authority: place.certificate(), Log: log, Stop: stop}
 	server := &http.Server{

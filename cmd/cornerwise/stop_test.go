@@ -52,7 +52,7 @@ func TestStopUnderLoad(t *testing.T) {
 				}
 				_, text, err := conn.ReadMessage()
 				var closed *websocket.CloseError
-				if errors.As(err, &closed) && closed.Code == websocket.CloseGoingAway && closed.Text == "come back" {
+				if errors.As(err, &closed) && closed.Code == websocket.CloseServiceRestart && closed.Text == "come back" {
 					return
 				}
 				if err != nil {
