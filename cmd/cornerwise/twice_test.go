@@ -1,0 +1,123 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+)
+
+// secondTab is another tab of the same device: the same storage.
+func (d *tablet) secondTab() *tablet {
+	d.t.Helper()
+	ctx, end := chromedp.NewContext(d.ctx)
+	d.t.Cleanup(end)
+	if err := chromedp.Do(ctx); err != nil {
+		d.t.Fatal(err)
+	}
+	second := &tablet{t: d.t, ctx: ctx}
+	second.turn(d.width, d.height)
+	return second
+}
+
+// Two tabs of one tablet share what waits: it is sent once, and what is refused is
+// shown in both until it is settled in one.
+func TestTwoTabsAreOneDevice(t *testing.T) {
+	b := newBrowser(t)
+	data := t.TempDir()
+	s := start(t, data)
+	id := s.begin(awayPlan)
+	ticks := allTicks(t, s, id)
+	s.op(id, "%s", tickText("first", ticks[0].ID, true))
+	d := b.tablet(1080, 810)
+	d.open(s.url + "/s/" + id)
+	second := d.secondTab()
+	second.open(s.url + "/s/" + id)
+	second.inStep()
+	d.inStep()
+	js[bool](d, `(() => { localStorage.setItem("mine", "yes"); return true })()`)
+	second.until("the same storage in both tabs", `localStorage.getItem("mine") === "yes"`)
+
+	s.kill()
+	d.away()
+	d.press(ticks[1])
+	d.isDone(ticks[1].ID)
+	s.elsewhere(data, func(other *server) { other.op(id, "%s", tickText("not yet", ticks[0].ID, false)) })
+	s = s.back(data)
+	const one = `document.querySelectorAll("#refused li").length === 1`
+	d.until("not taken, in the first tab", one)
+	second.until("not taken, in the second tab", one)
+	js[bool](second, `(() => { document.getElementById("refused").open = true; [...document.querySelectorAll("#refused li button")].find(b => b.textContent === "Leave out").id = "chosen"; return true })()`)
+	second.tap("#chosen")
+	d.until("settled in the first tab too", `document.getElementById("refused").hidden`)
+	if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[1].ID }); n != 0 {
+		t.Errorf("what was left out stands %d times in the history", n)
+	}
+}
+
+// A measure that can't be read was entered without the server. It is shown later, by
+// then on another step, and leads back to its field; entered anew it is settled.
+func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
+	b := newBrowser(t)
+	data := t.TempDir()
+	s := start(t, data)
+	id := s.begin(awayPlan)
+	d := b.tablet(1080, 810)
+	d.open(s.url + "/s/" + id + "/widths")
+	d.inStep()
+	s.kill()
+	d.away()
+	const field = "#f-width-top input"
+	const leave = `(() => { document.activeElement.blur(); return true })()`
+	d.fill(field, "36 and a bit")
+	js[bool](d, leave)
+	d.until("the measure waiting", `waiting.length === 1`)
+	d.tap("#ahead")
+	d.until("another step or tick", `!location.search.includes("width.top")`)
+	js[bool](d, `(() => { goWork(); return true })()`)
+	d.until("the field out of sight", `!document.querySelector("%s").getClientRects().length`, field)
+	s = s.back(data)
+	d.until("not taken, with its value", `document.querySelectorAll("#refused li").length === 1 && document.querySelector("#refused li b").textContent.includes("36 and a bit")`)
+	if js[bool](d, `[...document.querySelectorAll("#refused li button")].some(b => b.textContent === "Send again")`) {
+		t.Error("a measure that can't be read is offered to be sent again, which would change nothing")
+	}
+	js[bool](d, `(() => { document.getElementById("refused").open = true; [...document.querySelectorAll("#refused li button")].find(b => b.textContent === "Look").id = "chosen"; return true })()`)
+	d.tap("#chosen")
+	d.until("the field with what was entered, and the reason", `document.querySelector("%s").getClientRects().length && document.querySelector("%s").value === "36 and a bit" && document.querySelector("#f-width-top .fault").textContent`, field, field)
+	d.fill(field, "36 3/8")
+	js[bool](d, leave)
+	d.until("settled", `document.getElementById("refused").hidden && !document.querySelector("#f-width-top .fault").textContent`)
+	d.inStep()
+}
+
+// The sessions were put back to a copy from before. A page that has seen more takes
+// what the server has now.
+func TestAPageGoesBackWithItsServer(t *testing.T) {
+	b := newBrowser(t)
+	data := t.TempDir()
+	s := start(t, data)
+	id := s.begin(awayPlan)
+	ticks := allTicks(t, s, id)
+	s.stop(os.Interrupt)
+	file := filepath.Join(data, storeFile)
+	before, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s = s.back(data)
+	d := b.tablet(1080, 810)
+	d.open(s.url + "/s/" + id)
+	d.press(ticks[0])
+	d.isDone(ticks[0].ID)
+	d.inStep()
+	s.stop(os.Interrupt)
+	if err := os.WriteFile(file, before, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s = s.back(data)
+	const open = `sync.live && work.rev === 1 && document.getElementById("t-%s").dataset.state === "open"`
+	d.until("the tick open again", open, ticks[0].ID)
+	d.open(s.url + "/s/" + id)
+	d.until("open after a reload", open, ticks[0].ID)
+}
