@@ -84,7 +84,7 @@ function lost() {
 
 // askWhy asks what a websocket does not tell: whether this device may come in.
 function askWhy() {
-  fetch(liveAddress(), { credentials: 'same-origin' }).then(saidOf).then(function (res) {
+  ask(liveAddress(), {}, saidOf).then(function (res) {
     if (barred(res)) { clearTimeout(knock); }
   }, function () { /* away */ });
 }
@@ -108,10 +108,7 @@ let refreshes = 0; // in vain
 function refresh() {
   if (refreshing) { return; }
   refreshing = true;
-  soon(fetch(base, { credentials: 'same-origin' }).then(function (res) {
-    if (!res.ok) { throw new Error(res.status); }
-    return res.text();
-  })).then(function (text) {
+  ask(base, {}, textOf).then(function (text) {
     const page = new DOMParser().parseFromString(text, 'text/html');
     // Another page is a stranger's, or that of a door that is shut by now; an older
     // one was made before what this page has heard.
@@ -138,10 +135,15 @@ function refresh() {
   });
 }
 
+function textOf(res) {
+  if (!res.ok) { throw new Error(res.status); }
+  return res.text();
+}
+
 // The drawings of the steps that are not shown come after the page.
 let missingPictures = true;
 function drawAll() {
-  fetch(base + '/drawings', { credentials: 'same-origin' }).then(function (res) { return res.text(); }).then(function (text) {
+  ask(base + '/drawings', {}, textOf).then(function (text) {
     missingPictures = false;
     all('[data-of]', new DOMParser().parseFromString(text, 'text/html')).forEach(function (d) {
       d.dataset.of.split(' ').forEach(function (id) {

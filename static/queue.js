@@ -107,16 +107,24 @@ function later() {
 }
 
 function post(op) {
-  return soon(fetch('/api/v1/sessions/' + session + '/ops', {
-    method: 'POST', credentials: 'same-origin',
-    headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(op)
-  }).then(saidOf));
+  return ask('/api/v1/sessions/' + session + '/ops', {
+    method: 'POST', headers: { 'Content-Type': 'application/json' }, body: JSON.stringify(op)
+  }, saidOf);
 }
 
-// soon gives up on a call after 10 s: a network that swallows everything would hold
-// it for ever.
-function soon(call) {
-  return Promise.race([call, new Promise(function (ok, no) { setTimeout(no, 10000); })]);
+// ask calls the server and gives up after 10 s: a network that swallows everything
+// would hold the call for ever. Where the browser can, its connection is dropped too,
+// for it has only a few, and a dead one would be used again.
+function ask(address, options, read) {
+  const stop = window.AbortController ? new AbortController() : null;
+  options.credentials = 'same-origin';
+  if (stop) { options.signal = stop.signal; }
+  return Promise.race([fetch(address, options).then(read), new Promise(function (ok, no) {
+    setTimeout(function () {
+      no(new Error('no answer'));
+      if (stop) { stop.abort(); }
+    }, 10000);
+  })]);
 }
 
 // saidOf is an answer with what it says; {} where that is no JSON.

@@ -127,6 +127,41 @@ func TestALineThatOnlyLooksOpenIsMadeAnew(t *testing.T) {
 	d.inStep()
 }
 
+// A network goes dead without a word, and nothing wakes the page. What is sent into
+// it is given up and sent anew; a line that is silent for longer than the server's
+// heartbeat allows is made anew. The page's clock runs at double speed: 17.5 s of
+// silence, where the heartbeat comes every 15 s, and 5 s for a call.
+func TestADeadNetworkIsLeftBehind(t *testing.T) {
+	b := newBrowser(t)
+	s := start(t, t.TempDir())
+	n := newNetwork(t, s)
+	id := s.begin(awayPlan)
+	ticks := allTicks(t, s, id)
+	d := b.tablet(1080, 810)
+	d.before(`{ const real = window.setTimeout; window.setTimeout = (f, ms, ...more) => real(f, ms / 2, ...more); }`)
+	d.open(n.url + "/s/" + id)
+	d.inStep()
+	js[bool](d, `(() => { window.first = line; return true })()`)
+
+	n.die()
+	d.press(ticks[0])
+	d.until("it waits, the line looks open", `waiting.length === 1 && line === first && line.readyState === 1`)
+	for begun := time.Now(); s.inHistory(id, func(kind, tick, _ string) bool { return tick == ticks[0].ID }) == 0; time.Sleep(100 * time.Millisecond) {
+		if time.Since(begun) > 30*time.Second {
+			t.Fatal("what was sent into the dead network never arrived")
+		}
+	}
+	s.op(id, "%s", tickText("elsewhere", ticks[1].ID, true))
+	for begun := time.Now(); !js[bool](d, `document.getElementById("t-%s").dataset.state === "done"`, ticks[1].ID); time.Sleep(100 * time.Millisecond) {
+		if time.Since(begun) > 40*time.Second {
+			t.Fatal("the silent line was never made anew")
+		}
+	}
+	if js[bool](d, `line === first`) {
+		t.Error("the tick came over the line that is dead")
+	}
+}
+
 // A session that goes into the bin, and a device that is put out, are told why; they
 // stop knocking until they are woken.
 func TestAPageThatMayNotComeInStopsKnocking(t *testing.T) {
