@@ -166,7 +166,7 @@ func TestWhatClashedIsShownWithAChoice(t *testing.T) {
 	const shown = `!document.getElementById("refused").hidden && document.querySelectorAll("#refused li").length`
 	d.until("both shown as not taken", shown+` === 2`)
 	d.until("the list open", `document.getElementById("refused").open`)
-	d.shot("810-not-taken")
+	d.everySize("810-not-taken", nil)
 	for i := range 2 {
 		if got := js[string](d, `document.querySelectorAll("#refused li p")[%d].textContent`, i); !strings.HasSuffix(got, ".") || len(got) < 20 {
 			t.Errorf("the reason of item %d: got %q, want a sentence", i, got)

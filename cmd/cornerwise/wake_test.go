@@ -135,7 +135,7 @@ func TestADeadNetworkIsLeftBehind(t *testing.T) {
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	n := newNetwork(t, s)
-	id := s.begin(awayPlan)
+	id := s.planned(awayPlan)
 	ticks := allTicks(t, s, id)
 	d := b.tablet(1080, 810)
 	d.before(`{ const real = window.setTimeout; window.setTimeout = (f, ms, ...more) => real(f, ms / 2, ...more); }`)
