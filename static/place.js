@@ -92,11 +92,30 @@ document.addEventListener('click', function (e) {
   } else if (a.classList.contains('inch')) {
     go = function () { goList(a.dataset.stage); };
   }
+  if (!go && !sync.live && leaves(a)) { go = function () { leave(a.href); }; }
   if (go) {
     e.preventDefault();
     go();
   }
 });
+
+// leaves is that a link leads off this page.
+function leaves(a) { return a.origin === location.origin && a.pathname !== location.pathname && !a.target; }
+
+// leave goes to another page if it can be had. A browser that shows an error instead
+// could not come back here while the server is away, and what waits would not be seen.
+function leave(address) {
+  const here = hasWorker() ? caches.match(new URL(address).pathname).catch(function () { return null; }) : Promise.resolve(null);
+  here.then(function (page) {
+    return page ? true : ask('/healthz', {}, saidOf).then(function (res) { return res.said.ok; }, function () { return false; });
+  }).then(function (can) {
+    if (can) {
+      location.assign(address);
+    } else {
+      warn('That page needs the server, and the server is away. Stay here: the work goes on without it.');
+    }
+  });
+}
 
 // One panel is open at a time; a tap elsewhere or Escape closes it.
 document.addEventListener('click', function (e) {

@@ -74,6 +74,37 @@ func TestAColdStartWithoutTheServer(t *testing.T) {
 	}
 }
 
+// A network that answers nothing is as bad as none: the page starts all the same,
+// and pages that were visited open too.
+func TestAColdStartInASilentNetwork(t *testing.T) {
+	b := newBrowser(t)
+	s := start(t, t.TempDir())
+	n := newNetwork(t, s)
+	id := s.planned(awayPlan)
+	ticks := allTicks(t, s, id)
+	d := b.tablet(1080, 810)
+	d.open(n.url + "/s/" + id)
+	d.keptByWorker(id)
+	d.open(n.url + "/s/" + id + "/sheet")
+	d.until("the sheet kept", `caches.match("/s/%s/sheet")`, id)
+	d.do(chromedp.Navigate("about:blank"))
+	n.silence(true)
+	d.open(n.url + "/s/" + id)
+	d.press(ticks[0])
+	d.isDone(ticks[0].ID)
+	d.tap(".menu summary")
+	d.tap(`.menu a[href$="/sheet"]`)
+	d.until("the sheet", `location.pathname.endsWith("/sheet") && document.querySelector("main")`)
+	d.open(n.url + "/s/" + id)
+	d.until("the tick waiting", `waiting.length === 1`)
+	n.silence(false)
+	js[bool](d, `document.dispatchEvent(new Event("visibilitychange"))`)
+	d.until("in step, nothing waiting", `sync.live && !waiting.length`)
+	if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[0].ID }); n != 1 {
+		t.Errorf("the tick stands %d times in the history, want once", n)
+	}
+}
+
 // What the worker keeps is pages, drawings and assets: no answer to a program, no
 // form; and of a session that is gone nothing.
 func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {

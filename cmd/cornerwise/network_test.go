@@ -16,6 +16,7 @@ type network struct {
 	listen net.Listener
 
 	mu    sync.Mutex
+	dark  bool // what is opened now is dead from the start
 	wires map[*wire]bool
 }
 
@@ -56,6 +57,7 @@ func (n *network) accept(carriers *sync.WaitGroup) {
 		}
 		p := &wire{near: near, far: far}
 		n.mu.Lock()
+		p.dead = n.dark
 		n.wires[p] = true
 		n.mu.Unlock()
 		carriers.Go(func() { n.carry(p, far, near) })
@@ -101,3 +103,12 @@ func (n *network) each(do func(*wire)) {
 // die kills what is open by now, without a word to either end. What is opened later
 // works.
 func (n *network) die() { n.each(func(p *wire) { p.dead = true }) }
+
+// silence makes the network swallow everything, or lets through what is opened from
+// now on.
+func (n *network) silence(on bool) {
+	n.mu.Lock()
+	n.dark = on
+	n.mu.Unlock()
+	n.die()
+}

@@ -30,11 +30,24 @@ func TestPlainHTTPGoesOnToo(t *testing.T) {
 	d.away()
 	d.press(ticks[0])
 	d.isDone(ticks[0].ID)
+
+	// Left now, the page could not be opened again, nor what waits be seen.
+	d.tap(".menu summary")
+	d.tap(`.menu a[href$="/sheet"]`)
+	d.until("a word that the sheet can't be had", `!document.getElementById("warned").hidden && document.getElementById("warned").textContent.includes("needs the server")`)
+	if at := js[string](d, `location.pathname`); at != "/s/"+id {
+		t.Errorf("without the server the page went to %s, want it to stay", at)
+	}
+	d.tap("#warned button")
+
 	s = start(t, data, "--open", "--listen", strings.TrimPrefix(s.url, "http://"))
 	d.inStep()
 	if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[0].ID }); n != 1 {
 		t.Errorf("the tick stands %d times in the history, want once", n)
 	}
+	d.tap(".menu summary")
+	d.tap(`.menu a[href$="/sheet"]`)
+	d.until("the sheet", `location.pathname.endsWith("/sheet")`)
 }
 
 // ownAddress is an address of this computer that is not loopback; "" when there is none.
