@@ -131,6 +131,11 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 		}
 	}
 
+	// A session that a form has just made is kept as one that was opened.
+	js[bool](d, `(() => { const f = document.createElement("form"); f.method = "post"; f.action = "/demo"; document.body.appendChild(f); f.submit(); return true })()`)
+	d.until("the new session", `document.readyState === "complete" && document.body.dataset.id && document.body.dataset.id !== %q`, id)
+	d.keptByWorker(js[string](d, `document.body.dataset.id`))
+
 	if status, err := s.call("DELETE", "/api/v1/sessions/"+gone, "", nil); status != 200 {
 		t.Fatalf("DELETE: got %d %v", status, err)
 	}

@@ -78,6 +78,7 @@ func TestWakingReconnectsAtOnce(t *testing.T) {
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + id)
 	d.inStep()
+	js[bool](d, `(() => { pause = () => 600000; return true })()`) // it knocks by itself in ten minutes
 	for _, c := range []struct {
 		name string
 		wake func()
@@ -93,15 +94,12 @@ func TestWakingReconnectsAtOnce(t *testing.T) {
 	} {
 		s.kill()
 		d.away()
-		d.until("that it has knocked often", `knocks >= 5`) // the next pause is 2.4 s at least
 		s = s.back(data)
-		d.until("away still", `knocks >= 5 && !sync.live`)
-		begun := time.Now()
+		if js[bool](d, `sync.live`) {
+			t.Fatalf("%s: it knocked by itself; this proves nothing", c.name)
+		}
 		c.wake()
 		d.inStep()
-		if took := time.Since(begun); took > 2*time.Second {
-			t.Errorf("%s: in step after %v, want at once", c.name, took)
-		}
 	}
 }
 
