@@ -13,6 +13,7 @@ import (
 const (
 	mostIdle   = 64
 	mostMissed = 200
+	inStep     = 8 // the events at the end whose text is kept
 )
 
 // A live is a session in memory, as it is on disk. It is never in the bin.
@@ -148,6 +149,9 @@ func (l *live) takeLocked(d *draft) {
 			continue
 		}
 		l.recent = append(l.recent, e)
+		if n := len(l.recent); n > inStep {
+			l.recent[n-1-inStep].forget()
+		}
 		for w := range l.watches {
 			w.tellLocked(e)
 		}

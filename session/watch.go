@@ -20,18 +20,33 @@ type told struct {
 	At     time.Time    `json:"at"`
 	Change steps.Change `json:"changed"`
 
-	written func() ([]byte, error)
+	mu   sync.Mutex
+	text []byte // as JSON, while many may ask for it
 }
 
 func newEvent(e steps.Entry, change steps.Change) Event {
-	t := &told{Rev: e.Rev, Op: e.Op, At: e.At, Change: change}
-	t.written = sync.OnceValues(func() ([]byte, error) { return json.Marshal(t) })
-	return Event{t}
+	return Event{&told{Rev: e.Rev, Op: e.Op, At: e.At, Change: change}}
 }
 
-// JSON is the event as every device gets it, written once for all of them. The
-// bytes must not be changed.
-func (e Event) JSON() ([]byte, error) { return e.written() }
+// JSON is the event as every device gets it, written once for all that are in step.
+// The bytes must not be changed.
+func (e Event) JSON() ([]byte, error) {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	var err error
+	if e.text == nil {
+		e.text, err = json.Marshal(e.told)
+	}
+	return e.text, err
+}
+
+// forget lets go of the text, which is long where a plan changed. Who is so far
+// behind has it written anew.
+func (e Event) forget() {
+	e.mu.Lock()
+	defer e.mu.Unlock()
+	e.text = nil
+}
 
 // mostWaiting is how many events a watch may lag behind before it ends.
 const mostWaiting = 64

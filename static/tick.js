@@ -63,7 +63,7 @@ function dressLock(need) {
   a.textContent = lower(need.title);
   span.textContent = 'Not yet: first ';
   span.appendChild(a);
-  if (need.step !== place.tick.step) { span.appendChild(document.createTextNode(' (' + need.step.title + ')')); }
+  if (need.step !== place.tick.step) { span.appendChild(document.createTextNode(' (' + need.step.title.split(',')[0] + ')')); }
 }
 
 function rested() { return Date.now() >= restUntil; }
