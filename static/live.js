@@ -41,16 +41,8 @@ function connect() {
   mine.onclose = function (e) {
     if (mine !== line) { return; }
     lost();
-    if (e.code === 1008) { turnedAway(); } else { ask(); }
+    if (e.code === 1008) { turnedAway(); } else { askWhy(); }
   };
-}
-
-// ask finds out whether the line is gone or this device was forgotten: a socket
-// that is refused does not say why.
-function ask() {
-  fetch('/api/v1/sessions?limit=1', { credentials: 'same-origin' }).then(function (res) {
-    if (res.status === 401) { turnedAway(); }
-  }).catch(function () { /* the network, then */ });
 }
 
 function turnedAway() {
