@@ -84,6 +84,7 @@ function answered(row, res) {
 function barred(res) {
   const error = res.said.error;
   if (!error || !error.code || [401, 403, 404, 421].indexOf(res.status) < 0) { return false; }
+  if (error.code === 'only-looks') { return false; } // it may come in, and its op is refused
   if (res.status !== 404) {
     shutOut();
     return true;

@@ -26,7 +26,7 @@ type browser struct {
 
 // newBrowser starts Chromium. Where there is none the test fails under CI and is
 // left out elsewhere.
-func newBrowser(t *testing.T) *browser {
+func newBrowser(t *testing.T, more ...chromedp.ExecAllocatorOption) *browser {
 	t.Helper()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
@@ -41,7 +41,8 @@ func newBrowser(t *testing.T) *browser {
 		}
 		t.Skip("no browser found; install chromium, or run .ci/test")
 	}
-	ctx, cancel := chromedp.NewExecAllocator(context.Background(), append(chromedp.DefaultExecAllocatorOptions[:],
+	flags := append(chromedp.DefaultExecAllocatorOptions[:], more...)
+	ctx, cancel := chromedp.NewExecAllocator(context.Background(), append(flags,
 		chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU,
 		chromedp.Flag("disable-quic", true), chromedp.Flag("disable-component-update", true),
 		chromedp.Flag("disable-background-networking", true), chromedp.Flag("disable-sync", true),

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -12,10 +13,22 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// settled waits, as until does, for what a promise comes to.
+func (d *tablet) settled(what, format string, args ...any) {
+	d.t.Helper()
+	expression := fmt.Sprintf(format, args...)
+	for end := time.Now().Add(15 * time.Second); !js[bool](d, "Promise.resolve(%s).then(v => !!v)", expression); time.Sleep(15 * time.Millisecond) {
+		if time.Now().After(end) {
+			d.shot("failed")
+			d.t.Fatalf("waited 15 s for: %s (%s)", what, expression)
+		}
+	}
+}
+
 // keptByWorker waits until the worker keeps a session whole: page and drawings.
 func (d *tablet) keptByWorker(id string) {
 	d.t.Helper()
-	d.until("the worker in charge, the page and its drawings kept", `navigator.serviceWorker.controller && Promise.all(["/s/%s", "/s/%s/drawings"].map(a => caches.match(a))).then(all => all.every(r => r))`, id, id)
+	d.settled("the worker in charge, the page and its drawings kept", `navigator.serviceWorker.controller && Promise.all(["/s/%s", "/s/%s/drawings"].map(a => caches.match(a))).then(all => all.every(r => r))`, id, id)
 }
 
 // keptAddresses is all that the worker keeps.
@@ -86,7 +99,7 @@ func TestAColdStartInASilentNetwork(t *testing.T) {
 	d.open(n.url + "/s/" + id)
 	d.keptByWorker(id)
 	d.open(n.url + "/s/" + id + "/sheet")
-	d.until("the sheet kept", `caches.match("/s/%s/sheet")`, id)
+	d.settled("the sheet kept", `caches.match("/s/%s/sheet")`, id)
 	d.do(chromedp.Navigate("about:blank"))
 	n.silence(true)
 	d.open(n.url + "/s/" + id)
@@ -118,7 +131,7 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 		d.open(s.url + path)
 	}
 	js[bool](d, `Promise.all(["/api/v1/sessions", "/api/v1/sessions/%s", "/healthz", "/pair", "/worker.js", "/s/%s/shopping.txt", "/s/nothing"].map(a => fetch(a))).then(() => true)`, id, id)
-	d.until("all pages kept", `Promise.all(["", "/drawings", "/sheet", "/cutting", "/shopping"].map(a => caches.match("/s/%s" + a))).then(all => all.every(r => r))`, id)
+	d.settled("all pages kept", `Promise.all(["", "/drawings", "/sheet", "/cutting", "/shopping"].map(a => caches.match("/s/%s" + a))).then(all => all.every(r => r))`, id)
 	allowed := map[string]bool{"/": true}
 	for _, one := range []string{id, gone} {
 		for _, below := range []string{"", "/drawings", "/sheet", "/cutting", "/shopping"} {
@@ -140,7 +153,7 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 		t.Fatalf("DELETE: got %d %v", status, err)
 	}
 	js[bool](d, `fetch("/s/%s").then(() => true)`, gone)
-	d.until("nothing of the session in the bin kept", `caches.open("cornerwise-pages").then(c => c.keys()).then(all => !all.some(r => r.url.includes(%q)))`, gone)
+	d.settled("nothing of the session in the bin kept", `caches.open("cornerwise-pages").then(c => c.keys()).then(all => !all.some(r => r.url.includes(%q)))`, gone)
 	s.stop(syscall.SIGTERM)
 }
 
@@ -170,7 +183,7 @@ func TestANewVersionReplacesTheOld(t *testing.T) {
 	s = s.back(data)
 	d.open(s.url + "/s/" + opened)
 	d.until("the newer page", `typeof newer === "number"`)
-	d.until("the newer scripts kept, the older form's gone", `caches.open("cornerwise-assets").then(c => c.keys()).then(all => all.map(r => r.url)).then(all => all.filter(u => u.includes("/session.js?")).length === 2 && !all.includes(%q))`, pick(old, "form.js"))
+	d.settled("the newer scripts kept, the older form's gone", `caches.open("cornerwise-assets").then(c => c.keys()).then(all => all.map(r => r.url)).then(all => all.filter(u => u.includes("/session.js?")).length === 2 && !all.includes(%q))`, pick(old, "form.js"))
 	d.keptByWorker(opened)
 	d.do(chromedp.Navigate("about:blank"))
 	s.kill()
