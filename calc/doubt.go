@@ -51,6 +51,17 @@ func Doubt(planned, measured Length, u Unit) (question string, doubtful bool) {
 	return "", false
 }
 
+// Plausible is the range in which Doubt asks only about what a usual slip explains:
+// half an inch either way, or one in fifty where that is more. Beyond it Doubt always
+// asks.
+func Plausible(planned Length, u Unit) (least, most Length) {
+	off := longer(DefaultLimits(u).Mend, planned.Scale(Of(1, 1, Inch), Of(50, 1, Inch)))
+	if least = planned.Sub(off); least.Sign() < 0 {
+		least = Length{}
+	}
+	return least, planned.Add(off)
+}
+
 // swaps are the length with two neighbouring digits of its whole number changed over.
 func swaps(l Length, u Unit) []Length {
 	whole, _ := l.lines(Of(1, 1, u))

@@ -14,6 +14,8 @@ type Change struct {
 	Measures map[string]string `json:"measures,omitempty"`
 	Notes    map[string]string `json:"notes,omitempty"`
 	Last     *Done             `json:"last"` // what undo would take back now; null: nothing
+	// Steps come whole where more of them is new than ticks, values and notes.
+	Steps []Step `json:"steps,omitempty"`
 	// Plan, Sheet and Stages come whole, when numbers or steps changed.
 	Plan   json.RawMessage `json:"plan,omitempty"`
 	Sheet  *calc.Sheet     `json:"sheet,omitempty"`
@@ -71,6 +73,9 @@ func (c *Change) step(was, is *Step) {
 			c.Ticks[t.ID] = t.Done
 		}
 	}
+	if is.tells(was) {
+		c.Steps = append(c.Steps, *is)
+	}
 	for k := range is.Measures {
 		if m := &is.Measures[k]; m.Value != was.Measures[k].Value {
 			if c.Measures == nil {
@@ -79,4 +84,14 @@ func (c *Change) step(was, is *Step) {
 			c.Measures[m.ID] = m.Value
 		}
 	}
+}
+
+// tells says whether a step has something to say that it did not say before.
+func (s *Step) tells(was *Step) bool {
+	for k := range s.Measures {
+		if s.Measures[k].Doubt != was.Measures[k].Doubt {
+			return true
+		}
+	}
+	return false
 }

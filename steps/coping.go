@@ -46,7 +46,7 @@ var coping = []stepRow{
 	},
 	{
 		id: "coping-size", title: "The center with its strips", round: copedPair,
-		measures: []measureRow{{"coped-{along}", "Measured {along}", nil}},
+		measures: []measureRow{{id: "coped-{along}", label: "Measured {along}", expect: "coped", tick: "coping.measured"}},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "coping.measured", label: "Center measured with its strips", title: "Measure over both strips",
 			say:    "Measure across the middle, over both coping strips. If it differs, enter what you see.",

@@ -61,6 +61,10 @@ var cut = stageRow{"cut", "Cut", []stepRow{
 	},
 	{
 		id: "cut-{border}-{edges}", title: "{name}: {pair}", where: "{name}", round: everyPair,
+		measures: []measureRow{
+			{round: bothEdges, id: "cut-{border}-{edge}-width", label: "{edge}, width as cut", expect: "cutWidth", tick: "cut.{border}.{edge}.inner"},
+			{round: bothEdges, id: "cut-{border}-{edge}-length", label: "{edge}, length as cut", expect: "cutLength", tick: "cut.{border}.{edge}.inner"},
+		},
 		ticks: []turnRow{{bothEdges, []tickRow{
 			{id: "cut.{border}.{edge}.measured", when: stripedInOne, label: "{edge} strip measured", title: "Measure the {edge} strip",
 				say:    "Mark width and length on the cloth, starting on the chosen line of the stripe.",

@@ -8,6 +8,9 @@ import (
 	"cornerwise/calc"
 )
 
+// longest is the longest that a measure may be: no side of a plan has more.
+var longest = calc.Of(1000, 1, calc.Inch)
+
 // measure keeps a value taken from the cloth, as it was written. Where numbers
 // follow from it, the procedure is worked out anew.
 func (w *Work) measure(op Op) (*Work, string, error) {
@@ -24,7 +27,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 		return nil, "", err
 	}
 	next, step := w.clone(at)
-	step.Measures[at.at].Value = value
+	step.Measures[at.at].take(value, w.Plan.Unit)
 	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
 	if !follows(op.Measure) {
 		return next, text, nil
@@ -82,6 +85,9 @@ func (w *Work) fits(m Measure, value string) error {
 	}
 	if l.Sign() == 0 {
 		return &Refusal{Code: BadValue, Field: "value", Message: "The measure is 0. Leave it empty until it is taken."}
+	}
+	if longest.Less(l) {
+		return &Refusal{Code: BadValue, Field: "value", Message: fmt.Sprintf("The measure is over %s, more than any top has. Write it again.", w.nearest(longest).Shown())}
 	}
 	return nil
 }

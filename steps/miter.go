@@ -4,6 +4,10 @@ package steps
 // at two angles that add to 90: draw on each tail first, then fold line on line.
 var miter = stageRow{"miter", "Miter", []stepRow{{
 	id: "corner-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
+	measures: []measureRow{
+		{id: "look-{corner}", label: "What you see", tick: "miter.{corner}.looked", options: looks},
+		{id: "miss-{corner}", label: "They miss by", expect: "miss", tick: "miter.{corner}.looked"},
+	},
 	ticks: []turnRow{{nil, []tickRow{
 		{id: "miter.{corner}.folded", when: equalBands, label: "Folded and pinned", title: "Fold the corner",
 			say:    "Fold the center on the diagonal, tails right sides together. Match edges and stripes, and pin.",
@@ -69,3 +73,15 @@ var miter = stageRow{"miter", "Miter", []stepRow{{
 			caution: "cutter", cuts: true, number: "seam", kind: "corner", act: "trim"},
 	}}},
 }}}
+
+// What is seen at a corner before its trim; miss goes with how far.
+const (
+	lookFlat   = "flat"
+	lookPucker = "pucker"
+	lookGap    = "gap"
+	lookMiss   = "miss"
+)
+
+func looks(*quilt) []Option {
+	return []Option{{lookFlat, "It lies flat"}, {lookPucker, "A pucker"}, {lookGap, "A gap"}, {lookMiss, "Stripes miss"}}
+}

@@ -23,7 +23,11 @@ var press = stageRow{"press", "Press", []stepRow{
 	},
 	{
 		id: "top-widths", title: "The bordered top",
-		measures: []measureRow{{"top-width-top", "Near the top", nil}, {"top-width-middle", "Across the middle", nil}, {"top-width-bottom", "Near the bottom", nil}},
+		measures: []measureRow{
+			{id: "top-width-top", label: "Near the top", expect: "topWidth", tick: "top.widths"},
+			{id: "top-width-middle", label: "Across the middle", expect: "topWidth", tick: "top.widths"},
+			{id: "top-width-bottom", label: "Near the bottom", expect: "topWidth", tick: "top.widths"},
+		},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "top.widths", label: "Three widths measured", title: "Measure three widths",
 			say:   "Measure near the top, across the middle and near the bottom.",
@@ -33,7 +37,11 @@ var press = stageRow{"press", "Press", []stepRow{
 	},
 	{
 		id: "top-lengths", title: "The bordered top",
-		measures: []measureRow{{"top-length-left", "Near the left", nil}, {"top-length-middle", "Down the middle", nil}, {"top-length-right", "Near the right", nil}},
+		measures: []measureRow{
+			{id: "top-length-left", label: "Near the left", expect: "topLength", tick: "top.lengths"},
+			{id: "top-length-middle", label: "Down the middle", expect: "topLength", tick: "top.lengths"},
+			{id: "top-length-right", label: "Near the right", expect: "topLength", tick: "top.lengths"},
+		},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "top.lengths", label: "Three lengths measured", title: "Measure three lengths",
 			say:   "Measure near the left, down the middle and near the right.",
@@ -43,7 +51,10 @@ var press = stageRow{"press", "Press", []stepRow{
 	},
 	{
 		id: "top-diagonals", title: "The bordered top",
-		measures: []measureRow{{"top-diagonal-1", "Corner 1 to 3", nil}, {"top-diagonal-2", "Corner 2 to 4", nil}},
+		measures: []measureRow{
+			{id: "top-diagonal-1", label: "Corner 1 to 3", expect: "topDiagonal", tick: "top.diagonals"},
+			{id: "top-diagonal-2", label: "Corner 2 to 4", expect: "topDiagonal", tick: "top.diagonals"},
+		},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "top.diagonals", label: "Diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",

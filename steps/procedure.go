@@ -52,8 +52,12 @@ type tickRow struct {
 	act     string
 }
 
+// A measureRow becomes one measure for each turn of its round within the step.
 type measureRow struct {
+	round     round
 	id, label string
+	expect    string // a name in expects (expect.go); "" where nothing is expected
+	tick      string // the id of the tick that it is taken with
 	options   func(*quilt) []Option
 }
 
@@ -90,11 +94,9 @@ func (q *quilt) build() ([]Stage, *index) {
 func (q *quilt) step(row stepRow, n names) Step {
 	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}, where: n.fill(row.where)}
 	for _, m := range row.measures {
-		made := Measure{ID: n.fill(m.id), Label: n.fill(m.label)}
-		if m.options != nil {
-			made.Options = m.options(q)
+		for _, inner := range m.round.turns(q, n) {
+			s.Measures = append(s.Measures, q.measure(m, inner))
 		}
-		s.Measures = append(s.Measures, made)
 	}
 	for _, turn := range row.ticks {
 		for _, inner := range turn.round.turns(q, n) {
@@ -106,6 +108,17 @@ func (q *quilt) step(row stepRow, n names) Step {
 		}
 	}
 	return s
+}
+
+func (q *quilt) measure(row measureRow, n names) Measure {
+	m := Measure{ID: n.fill(row.id), Label: sentence(n.fill(row.label)), Tick: n.fill(row.tick)}
+	if expect := expects[row.expect]; expect != nil {
+		expect(q, n, &m)
+	}
+	if row.options != nil {
+		m.Options = row.options(q)
+	}
+	return m
 }
 
 func (q *quilt) tick(row tickRow, n names) Tick {

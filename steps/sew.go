@@ -6,6 +6,9 @@ import "cornerwise/calc"
 // and to know which pair comes first.
 const needsMarks = "pair.chosen mark.{edge}.ends mark.center.{edge} mark.dot.{cornerA} mark.dot.{cornerB}"
 
+// sewnEdge is how long an edge came out, once it is sewn.
+var sewnEdge = []measureRow{{id: "edge-{edge}", label: "Along the seam, mark to mark", expect: "edge", tick: "sew.{edge}.checked"}}
+
 // sewn are the acts after pinning, alike for both pairs.
 var checked = tickRow{
 	id: "sew.{edge}.checked", label: "{edge} edge: both dots checked", title: "Check both dots",
@@ -26,6 +29,7 @@ var pressed = tickRow{
 var sew = stageRow{"sew", "Sew", []stepRow{
 	{
 		id: "seam-test", title: "Test seam", round: testStrips,
+		measures: []measureRow{{id: "seam-across", label: "Across all three", expect: "across", tick: "test.measured"}},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "test.measured", label: "Seam checked", title: "Check your seam",
 			say:     "Sew three strips cut {testCut} wide side by side. Press them, then measure across all three.",
@@ -35,7 +39,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 	},
 	{
 		id: "first-pair", title: "Which pair first",
-		measures: []measureRow{{"first-pair", "Sewn first", pairOptions}},
+		measures: []measureRow{{id: "first-pair", label: "Sewn first", tick: "pair.chosen", options: pairOptions}},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "pair.chosen", label: "{firstPair} first", title: "Choose the first pair",
 			say:  "Take the longer two first, by habit, or choose the other pair.",
@@ -45,7 +49,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 		round: namedFirst,
 	},
 	{
-		id: "sew-{edge}", title: "{edge} edge", round: firstPair,
+		id: "sew-{edge}", title: "{edge} edge", round: firstPair, measures: sewnEdge,
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:    "Right sides together, match the middles, then the ends. Then pin between.",
@@ -62,7 +66,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 		}}},
 	},
 	{
-		id: "sew-{edge}", title: "{edge} edge", round: secondPair,
+		id: "sew-{edge}", title: "{edge} edge", round: secondPair, measures: sewnEdge,
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:    "Fold the first strips' tails away. Match middles, then ends, and pin between.",

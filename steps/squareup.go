@@ -16,7 +16,11 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	},
 	{
 		id: "widths", title: "Three widths",
-		measures: []measureRow{{"width-top", "Near the top", nil}, {"width-middle", "Across the middle", nil}, {"width-bottom", "Near the bottom", nil}},
+		measures: []measureRow{
+			{id: "width-top", label: "Near the top", expect: "width", tick: "width.top"},
+			{id: "width-middle", label: "Across the middle", expect: "width", tick: "width.middle"},
+			{id: "width-bottom", label: "Near the bottom", expect: "width", tick: "width.bottom"},
+		},
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "width.top", label: "Width near the top measured", title: "Measure near the top",
 				say:   "Measure from raw edge to raw edge, a hand's width below the top.",
@@ -34,7 +38,11 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	},
 	{
 		id: "lengths", title: "Three lengths",
-		measures: []measureRow{{"length-left", "Near the left", nil}, {"length-middle", "Down the middle", nil}, {"length-right", "Near the right", nil}},
+		measures: []measureRow{
+			{id: "length-left", label: "Near the left", expect: "length", tick: "length.left"},
+			{id: "length-middle", label: "Down the middle", expect: "length", tick: "length.middle"},
+			{id: "length-right", label: "Near the right", expect: "length", tick: "length.right"},
+		},
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "length.left", label: "Length near the left measured", title: "Measure near the left",
 				say:   "Measure from raw edge to raw edge, a hand's width from the left.",
@@ -52,7 +60,10 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	},
 	{
 		id: "diagonals", title: "Two diagonals",
-		measures: []measureRow{{"diagonal-1", "Corner 1 to 3", nil}, {"diagonal-2", "Corner 2 to 4", nil}},
+		measures: []measureRow{
+			{id: "diagonal-1", label: "Corner 1 to 3", expect: "diagonal", tick: "diagonal.1"},
+			{id: "diagonal-2", label: "Corner 2 to 4", expect: "diagonal", tick: "diagonal.2"},
+		},
 		ticks: []turnRow{{nil, []tickRow{
 			{id: "diagonal.1", label: "Corner 1 to 3 measured", title: "Measure corner 1 to 3",
 				say:   "Measure from the top left corner to the bottom right corner, tape flat.",
@@ -86,7 +97,10 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	},
 	{
 		id: "settle", title: "The size to build on",
-		measures: []measureRow{{"size-width", "Or this width", nil}, {"size-length", "Or this length", nil}},
+		measures: []measureRow{
+			{id: "size-width", label: "Or this width", expect: "width", tick: "size.settled"},
+			{id: "size-length", label: "Or this length", expect: "length", tick: "size.settled"},
+		},
 		ticks: []turnRow{{nil, []tickRow{{
 			id: "size.settled", label: "Size settled", title: "Settle the size",
 			say:   "Check this size against the center. If it is another now, enter that.",

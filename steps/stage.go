@@ -61,7 +61,15 @@ type Measure struct {
 	ID      string   `json:"id"`
 	Label   string   `json:"label"`
 	Value   string   `json:"value"`
+	Tick    string   `json:"tick"` // of its step, with which it is taken
 	Options []Option `json:"options,omitempty"`
+	// Expect is what the plan says. Outside Least to Most there is always a Doubt,
+	// inside only where a usual slip explains it. Each may be missing.
+	Expect *calc.Figure `json:"expect,omitempty"`
+	Least  *calc.Figure `json:"least,omitempty"`
+	Most   *calc.Figure `json:"most,omitempty"`
+	// Doubt asks about a value that is hard to believe. It is kept all the same.
+	Doubt string `json:"doubt,omitempty"`
 }
 
 // An Option is one answer of a choice.

@@ -106,6 +106,8 @@ func (w *Work) Tick(id string) (*Step, *Tick) {
 	return step, &step.Ticks[at.at]
 }
 
+func (w *Work) nearest(l calc.Length) calc.Figure { return w.built.nearest(l) }
+
 func (w *Work) done(id string) bool {
 	_, t := w.Tick(id)
 	return t != nil && t.Done
@@ -189,7 +191,7 @@ func (w *Work) onto(fresh *Work) *Work {
 			}
 			for _, m := range step.Measures {
 				if at, ok := fresh.index.meas[m.ID]; ok {
-					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].Value = m.Value
+					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].take(m.Value, fresh.Plan.Unit)
 				}
 			}
 		}

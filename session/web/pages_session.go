@@ -64,12 +64,10 @@ type tickView struct {
 // A lockView is the first thing that is missing.
 type lockView struct{ Tick, Step, Title, StepTitle string }
 
-// A fieldOfStep is a measure; where a step has one for each tick, Tick is the one
-// that it shows with.
+// A fieldOfStep is a measure, which shows with its tick.
 type fieldOfStep struct {
 	steps.Measure
 	Unit string
-	Tick string
 }
 
 func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
@@ -154,12 +152,8 @@ func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
 			sv.State, sv.Lock = "locked", t.Lock
 		}
 	}
-	for k, m := range step.Measures {
-		f := fieldOfStep{Measure: m, Unit: string(w.Plan.Unit)}
-		if len(step.Measures) == len(step.Ticks) && len(step.Ticks) > 1 {
-			f.Tick = step.Ticks[k].ID
-		}
-		sv.Fields = append(sv.Fields, f)
+	for _, m := range step.Measures {
+		sv.Fields = append(sv.Fields, fieldOfStep{Measure: m, Unit: string(w.Plan.Unit)})
 	}
 	return sv
 }

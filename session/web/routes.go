@@ -26,7 +26,7 @@ func (s *Server) routes() http.Handler {
 	r.Get(v1+"/sessions/{id}/live", s.live)
 
 	r.Group(func(r chi.Router) {
-		r.Use(middleware.Compress(5, compressed...))
+		r.Use(middleware.Compress(6, compressed...))
 		r.Get("/healthz", s.health)
 		r.Get("/pair", s.pairPage)
 		r.Post("/pair", s.pair)
