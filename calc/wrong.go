@@ -154,6 +154,19 @@ func corner(look Look) func(trouble) Answer {
 	}
 }
 
+// AnswerLook answers for what is seen at a corner before its trim, and tells whether the
+// trim may follow. miss counts for stripes only.
+func AnswerLook(p Plan, s Sheet, look Look, miss Length, lim Limits) (a Answer, pass bool) {
+	a = corner(look)(trouble{p, s, Entered{Lengths: map[string]Length{"miss": miss}}, lim})
+	if a.Figures == nil {
+		a.Figures = []Named{}
+	}
+	if a.Ways == nil {
+		a.Ways = []WayOut{}
+	}
+	return a, CheckCorner(p, s, look, miss, lim).Pass
+}
+
 // miterLine compares the miter as sewn with what it should be: another length is
 // another angle.
 func (t trouble) miterLine(a Answer, line Length) Answer {

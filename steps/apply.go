@@ -25,6 +25,9 @@ func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
 	if err != nil {
 		return nil, Change{}, err
 	}
+	if next != w && w.finds(op) {
+		next = next.find()
+	}
 	switch {
 	case op.Kind == KindUndo:
 		// As it was, and nothing to take back.
@@ -36,6 +39,18 @@ func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
 		next = &c
 	}
 	return next, changed(w, next), nil
+}
+
+// finds tells whether something may be found out from an op.
+func (w *Work) finds(op Op) bool {
+	switch op.Kind {
+	case KindMeasure, KindPlan, KindRedo:
+		return true
+	case KindTick:
+		_, t := w.Tick(op.Tick)
+		return t.Cuts
+	}
+	return false
 }
 
 // check refuses what no session could take.

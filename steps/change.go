@@ -88,6 +88,9 @@ func (c *Change) step(was, is *Step) {
 
 // tells says whether a step has something to say that it did not say before.
 func (s *Step) tells(was *Step) bool {
+	if len(s.Findings) != len(was.Findings) || len(s.Findings) > 0 && &s.Findings[0] != &was.Findings[0] {
+		return true
+	}
 	for k := range s.Measures {
 		if s.Measures[k].Doubt != was.Measures[k].Doubt {
 			return true

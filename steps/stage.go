@@ -21,6 +21,7 @@ type Step struct {
 	Note     string    `json:"note,omitempty"`
 	Ticks    []Tick    `json:"ticks"`
 	Measures []Measure `json:"measures"`
+	Findings []Finding `json:"findings,omitempty"` // what its measures, or those of cloth it is about, say
 
 	where string // for the last thing done, where the ticks do not say it: "corner 2"
 }
@@ -39,6 +40,8 @@ type Tick struct {
 	Numbers []Number   `json:"numbers,omitempty"` // the first is the one worked to
 	Caution *Caution   `json:"caution,omitempty"`
 	Scene   draw.Scene `json:"-"`
+
+	told []Number // what it showed when it was done: to this the cloth was cut
 }
 
 // A Number is what a tick is worked to: a length, or two joined by ×, or words.

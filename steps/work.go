@@ -19,6 +19,7 @@ type Work struct {
 	Here   string          // the step where work goes on
 	Last   *Done           // the last op that undo can take back; nil after an undo
 
+	first calc.Plan // as it was first made
 	built *quilt
 	index *index
 }
@@ -42,7 +43,7 @@ func Begin(plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &Work{Plan: parsed, Source: plan}
+	w := &Work{Plan: parsed, Source: plan, first: parsed}
 	w.rebuild(q)
 	w.Here = w.Stages[0].Steps[0].ID
 	return w, nil
@@ -143,7 +144,10 @@ func (w *Work) set(id string, done bool) *Work {
 		return w
 	}
 	c, step := w.clone(at)
-	step.Ticks[at.at].Done = done
+	t := &step.Ticks[at.at]
+	if t.Done, t.told = done, nil; done {
+		t.told = t.Numbers
+	}
 	step.Done = true
 	for _, t := range step.Ticks {
 		step.Done = step.Done && t.Done
@@ -205,15 +209,15 @@ func (w *Work) onto(fresh *Work) *Work {
 				step.Done = true
 				for k := range step.Ticks {
 					t := &step.Ticks[k]
-					if !t.Done && w.done(t.ID) && len(fresh.missing(t)) == 0 {
-						t.Done, again = true, true
+					if _, was := w.Tick(t.ID); was != nil && was.Done && !t.Done && len(fresh.missing(t)) == 0 {
+						t.Done, t.told, again = true, was.told, true
 					}
 					step.Done = step.Done && t.Done
 				}
 			}
 		}
 	}
-	fresh.Here, fresh.Last = w.Here, w.Last
+	fresh.Here, fresh.Last, fresh.first = w.Here, w.Last, w.first
 	if _, step := fresh.Step(w.Here); step == nil {
 		fresh.Here = fresh.next(place{})
 	}

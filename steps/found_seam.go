@@ -1,0 +1,13 @@
+package steps
+
+import "cornerwise/calc"
+
+// foundSeam tells the allowance that is really taken, which way to move the needle, and
+// what four seams of that error do to this top.
+func foundSeam(w *Work, t taken) []found {
+	if !t.has("seam-across") {
+		return nil
+	}
+	a := w.answerOf("allowance", calc.Entered{Lengths: map[string]calc.Length{"across": t.length("seam-across")}})
+	return []found{{"seam-test", Finding{"seam", "Your seam", w.redoIn(a, nil)}}}
+}
