@@ -111,6 +111,9 @@ func (w *Work) tick(op Op) (*Work, string, error) {
 			return nil, "", &Refusal{Code: NotYet, Field: "tick", Missing: open,
 				Message: fmt.Sprintf("Not yet: first %s.", w.titles(open))}
 		}
+		if err := w.gate(t, op.Why); !t.Done && err != nil {
+			return nil, "", err
+		}
 	} else if users := w.users(t.ID); len(users) > 0 {
 		return nil, "", &Refusal{Code: InUse, Field: "tick", Missing: users,
 			Message: fmt.Sprintf("Work that needs this is done: %s. If it was undone in cloth, say so with redo.", w.titles(users))}
@@ -120,6 +123,10 @@ func (w *Work) tick(op Op) (*Work, string, error) {
 		return w, "", nil
 	}
 	if *op.Done {
+		if despite := w.despite(t, op.Why); despite != "" {
+			_, done := next.Tick(op.Tick) // next has a step of its own
+			done.Despite = despite
+		}
 		next.Here = next.next(w.index.ticks[op.Tick])
 		return next, step.at(t.Label), nil
 	}
@@ -219,6 +226,7 @@ func (w *Work) redo(op Op) (*Work, string, error) {
 	if next == w {
 		return w, "", nil
 	}
+	next = next.retake(op.Tick)
 	next.Here = step.ID
 	return next, "To do again: " + step.at(lower(t.Title)), nil
 }

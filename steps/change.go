@@ -91,6 +91,11 @@ func (s *Step) tells(was *Step) bool {
 	if len(s.Findings) != len(was.Findings) || len(s.Findings) > 0 && &s.Findings[0] != &was.Findings[0] {
 		return true
 	}
+	for k := range s.Ticks {
+		if s.Ticks[k].Despite != was.Ticks[k].Despite {
+			return true
+		}
+	}
 	for k := range s.Measures {
 		if s.Measures[k].Doubt != was.Measures[k].Doubt {
 			return true

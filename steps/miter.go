@@ -70,18 +70,6 @@ var miter = stageRow{"miter", "Miter", []stepRow{{
 			say:     "Trim both tails a seam allowance beyond the stitching.",
 			why:     "Only a corner that was looked at is trimmed.",
 			needs:   "miter.{corner}.looked",
-			caution: "cutter", cuts: true, number: "seam", kind: "corner", act: "trim"},
+			caution: "cutter", cuts: true, gate: true, number: "seam", kind: "corner", act: "trim"},
 	}}},
 }}}
-
-// What is seen at a corner before its trim; miss goes with how far.
-const (
-	lookFlat   = "flat"
-	lookPucker = "pucker"
-	lookGap    = "gap"
-	lookMiss   = "miss"
-)
-
-func looks(*quilt) []Option {
-	return []Option{{lookFlat, "It lies flat"}, {lookPucker, "A pucker"}, {lookGap, "A gap"}, {lookMiss, "Stripes miss"}}
-}

@@ -46,6 +46,7 @@ const (
 	NotYet      = "not-yet"      // a tick whose needs are open
 	InUse       = "in-use"       // unticking what others need
 	NotLast     = "not-last"     // undoing an op that is not the last
+	LookFirst   = "look-first"   // trimming a corner whose look is no pass, without a why
 	UnknownTick = "unknown-tick" // and its like: an id that this session does not have
 	UnknownStep = "unknown-step" //
 	UnknownMeas = "unknown-measure"
@@ -68,5 +69,5 @@ func (r *Refusal) Error() string { return r.Message }
 // Clash tells a refusal that came from the state of the work (409) from one
 // that is wrong in itself (422).
 func (r *Refusal) Clash() bool {
-	return r.Code == NotYet || r.Code == InUse || r.Code == NotLast
+	return r.Code == NotYet || r.Code == InUse || r.Code == NotLast || r.Code == LookFirst
 }

@@ -46,6 +46,7 @@ type tickRow struct {
 	why     string
 	needs   string // ids, parted by blanks; * stands for any part of an id
 	cuts    bool
+	gate    bool   // the look at {corner} must have passed (look.go)
 	number  string // a name in numbers (number.go)
 	caution string // a name in cautions (caution.go)
 	kind    string // the drawing
@@ -133,6 +134,9 @@ func (q *quilt) tick(row tickRow, n names) Tick {
 		Caution: cautions[row.caution],
 		Scene: draw.Scene{Kind: row.kind, Act: row.act, Edge: n["edge"], Edges: calc.Edges(n["edges"]),
 			Corner: n.number("corner"), Border: n.number("border"), Second: n["second"] != ""},
+	}
+	if row.gate {
+		t.gate = n
 	}
 	if reckon := numbers[row.number]; reckon != nil {
 		t.Numbers = reckon(q, n)

@@ -40,7 +40,10 @@ type Tick struct {
 	Numbers []Number   `json:"numbers,omitempty"` // the first is the one worked to
 	Caution *Caution   `json:"caution,omitempty"`
 	Scene   draw.Scene `json:"-"`
+	// Despite is why it was done although the look was no pass.
+	Despite string `json:"despite,omitempty"`
 
+	gate names    // the corner whose look must have passed; nil: none
 	told []Number // what it showed when it was done: to this the cloth was cut
 }
 

@@ -145,7 +145,7 @@ func (w *Work) set(id string, done bool) *Work {
 	}
 	c, step := w.clone(at)
 	t := &step.Ticks[at.at]
-	if t.Done, t.told = done, nil; done {
+	if t.Done, t.told, t.Despite = done, nil, ""; done {
 		t.told = t.Numbers
 	}
 	step.Done = true
@@ -210,7 +210,7 @@ func (w *Work) onto(fresh *Work) *Work {
 				for k := range step.Ticks {
 					t := &step.Ticks[k]
 					if _, was := w.Tick(t.ID); was != nil && was.Done && !t.Done && len(fresh.missing(t)) == 0 {
-						t.Done, t.told, again = true, was.told, true
+						t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
 					}
 					step.Done = step.Done && t.Done
 				}
