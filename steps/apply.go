@@ -31,7 +31,7 @@ func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
 	switch {
 	case op.Kind == KindUndo:
 		// As it was, and nothing to take back.
-	case op.Kind != KindHere && next != w:
+	case op.Kind != KindHere && op.Kind != KindSeen && next != w:
 		before := *w
 		before.Last = nil
 		c := *next
@@ -58,7 +58,7 @@ func (op Op) check() error {
 	if op.ID == "" || utf8.RuneCountInString(op.ID) > maxOpID || !printable(op.ID) {
 		return &Refusal{Code: BadOp, Field: "op", Message: fmt.Sprintf("The op needs an id of 1 to %d plain characters, a new one for every op.", maxOpID)}
 	}
-	for _, t := range []struct{ field, text string }{{"text", op.Text}, {"why", op.Why}} {
+	for _, t := range []struct{ field, text string }{{"text", op.Text}, {"why", op.Why}, {"number", op.Number}} {
 		if n := utf8.RuneCountInString(t.text); n > maxText {
 			return &Refusal{Code: BadOp, Field: t.field, Message: fmt.Sprintf("That is %d characters; at most %d are kept. Make it shorter.", n, maxText)}
 		}
@@ -92,10 +92,13 @@ func (w *Work) apply(op Op) (*Work, string, error) {
 		return w.redo(op)
 	case KindPlan:
 		return w.replan(op)
+	case KindSeen:
+		next, err := w.seenBy(op)
+		return next, "", err
 	case KindUndo:
 		return w.undo(op)
 	}
-	return nil, "", &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, redo, plan or undo.", op.Kind)}
+	return nil, "", &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, redo, plan, seen or undo.", op.Kind)}
 }
 
 func (w *Work) tick(op Op) (*Work, string, error) {
@@ -110,6 +113,9 @@ func (w *Work) tick(op Op) (*Work, string, error) {
 		if open := w.missing(t); len(open) > 0 {
 			return nil, "", &Refusal{Code: NotYet, Field: "tick", Missing: open,
 				Message: fmt.Sprintf("Not yet: first %s.", w.titles(open))}
+		}
+		if err := t.stale(op.Number); !t.Done && err != nil {
+			return nil, "", err
 		}
 		if err := w.gate(t, op.Why); !t.Done && err != nil {
 			return nil, "", err

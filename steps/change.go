@@ -92,7 +92,8 @@ func (s *Step) tells(was *Step) bool {
 		return true
 	}
 	for k := range s.Ticks {
-		if s.Ticks[k].Despite != was.Ticks[k].Despite {
+		is, was := &s.Ticks[k], &was.Ticks[k]
+		if is.Despite != was.Despite || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
 			return true
 		}
 	}

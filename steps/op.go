@@ -15,6 +15,7 @@ const (
 	KindHere    = "here"    // work goes on at Step
 	KindNote    = "note"    // Step has the note Text; "" clears it
 	KindRedo    = "redo"    // work undone in cloth: Tick and all that needs it are open again
+	KindSeen    = "seen"    // the changed numbers of Step, of Tick, or of all are seen
 	KindUndo    = "undo"    // takes back the last op, whose id is Of
 )
 
@@ -30,6 +31,7 @@ type Op struct {
 	Step    string          `json:"step,omitempty"`
 	Text    string          `json:"text,omitempty"`
 	Why     string          `json:"why,omitempty"`
+	Number  string          `json:"number,omitempty"` // as shown when Tick was done; "" is not looked at
 	Of      string          `json:"of,omitempty"`
 	Plan    json.RawMessage `json:"plan,omitempty"`
 }
@@ -43,16 +45,17 @@ type Entry struct {
 
 // The codes of refusals that programs may look at.
 const (
-	NotYet      = "not-yet"      // a tick whose needs are open
-	InUse       = "in-use"       // unticking what others need
-	NotLast     = "not-last"     // undoing an op that is not the last
-	LookFirst   = "look-first"   // trimming a corner whose look is no pass, without a why
-	UnknownTick = "unknown-tick" // and its like: an id that this session does not have
-	UnknownStep = "unknown-step" //
-	UnknownMeas = "unknown-measure"
-	BadOp       = "bad-op"    // an op that no session could take
-	BadValue    = "bad-value" // a measure that is no length
-	BadPlan     = "bad-plan"  // Faults tells
+	NotYet        = "not-yet"        // a tick whose needs are open
+	InUse         = "in-use"         // unticking what others need
+	NotLast       = "not-last"       // undoing an op that is not the last
+	LookFirst     = "look-first"     // trimming a corner whose look is no pass, without a why
+	NumberChanged = "number-changed" // a tick done to a number that is another now
+	UnknownTick   = "unknown-tick"   // and its like: an id that this session does not have
+	UnknownStep   = "unknown-step"   //
+	UnknownMeas   = "unknown-measure"
+	BadOp         = "bad-op"    // an op that no session could take
+	BadValue      = "bad-value" // a measure that is no length
+	BadPlan       = "bad-plan"  // Faults tells
 )
 
 // A Refusal is why an op was not taken. It changes nothing.
@@ -69,5 +72,9 @@ func (r *Refusal) Error() string { return r.Message }
 // Clash tells a refusal that came from the state of the work (409) from one
 // that is wrong in itself (422).
 func (r *Refusal) Clash() bool {
-	return r.Code == NotYet || r.Code == InUse || r.Code == NotLast || r.Code == LookFirst
+	switch r.Code {
+	case NotYet, InUse, NotLast, LookFirst, NumberChanged:
+		return true
+	}
+	return false
 }

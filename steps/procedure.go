@@ -141,6 +141,10 @@ func (q *quilt) tick(row tickRow, n names) Tick {
 	if reckon := numbers[row.number]; reckon != nil {
 		t.Numbers = reckon(q, n)
 	}
+	if len(t.Numbers) > 0 {
+		t.Number = t.Numbers[0].Shown()
+	}
+	t.seen = view{t.Numbers, q}
 	return t
 }
 

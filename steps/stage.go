@@ -38,12 +38,14 @@ type Tick struct {
 	Say     string     `json:"say"`   // the command, at most 20 words
 	Why     string     `json:"why,omitempty"`
 	Numbers []Number   `json:"numbers,omitempty"` // the first is the one worked to
+	Number  string     `json:"number,omitempty"`  // that one as shown; an op tick may carry it
 	Caution *Caution   `json:"caution,omitempty"`
 	Scene   draw.Scene `json:"-"`
 	// Despite is why it was done although the look was no pass.
 	Despite string `json:"despite,omitempty"`
 
-	gate names    // the corner whose look must have passed; nil: none
+	gate names // the corner whose look must have passed; nil: none
+	seen view
 	told []Number // what it showed when it was done: to this the cloth was cut
 }
 
@@ -53,6 +55,7 @@ type Number struct {
 	Figures []calc.Figure `json:"figures,omitempty"`
 	Text    string        `json:"text,omitempty"` // where it is no length: "45°"
 	How     string        `json:"how,omitempty"`  // how it was reckoned, in a line
+	Changed *Changed      `json:"changed,omitempty"`
 }
 
 // A Caution is by ANSI Z535.6: hazard, consequence, how to avoid it.

@@ -146,6 +146,7 @@ func (w *Work) set(id string, done bool) *Work {
 	c, step := w.clone(at)
 	t := &step.Ticks[at.at]
 	if t.Done, t.told, t.Despite = done, nil, ""; done {
+		t.see(w.built)
 		t.told = t.Numbers
 	}
 	step.Done = true
@@ -213,6 +214,15 @@ func (w *Work) onto(fresh *Work) *Work {
 						t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
 					}
 					step.Done = step.Done && t.Done
+				}
+			}
+		}
+	}
+	for _, stage := range fresh.Stages {
+		for _, step := range stage.Steps {
+			for k := range step.Ticks {
+				if _, was := w.Tick(step.Ticks[k].ID); was != nil {
+					step.Ticks[k].since(was.seen, fresh.built)
 				}
 			}
 		}

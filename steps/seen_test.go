@@ -1,0 +1,102 @@
+package steps
+
+import (
+	"strings"
+	"testing"
+)
+
+// changedOf is what is new of a tick's first number; the zero Changed: nothing.
+func changedOf(w *Work, id string) Changed {
+	_, t := w.Tick(id)
+	if len(t.Numbers) == 0 || t.Numbers[0].Changed == nil {
+		return Changed{}
+	}
+	return *t.Numbers[0].Changed
+}
+
+func TestAChangedNumberShowsOldNewAndWhyUntilSeen(t *testing.T) {
+	// 36 1/2 + 2 x 5 1/2 + 4 = 51 1/2, and half of 36 1/2 is 18 1/4 (cp); with 36 it is 51 and 18.
+	w := walk(t, begin(t, plans["one border"]), "cut.1.top.cut")
+	w = entered(t, w, "size-width", "36")
+	cut, open := changedOf(w, "cut.1.top.cut"), changedOf(w, "mark.top.ends")
+	if cut.Was != "5 1/2 in × 51 1/2 in" || cut.Now != "5 1/2 in × 51 in" || !cut.Done {
+		t.Errorf("the top strip, cut before: got %+v, want 51 1/2 in, then 51 in, and done", cut)
+	}
+	if open.Was != "18 1/4 in" || open.Now != "18 in" || open.Done {
+		t.Errorf("the top strip's ends, not marked yet: got %+v, want 18 1/4 in, then 18 in, and open", open)
+	}
+	for _, say := range []string{"36 in × 48 1/2 in now, not 36 1/2 in × 48 1/2 in", "as you entered it"} {
+		if !strings.Contains(open.Why, say) {
+			t.Errorf("why it changed: got %q, want %q in it", open.Why, say)
+		}
+	}
+	if left := changedOf(w, "mark.left.ends"); left != (Changed{}) {
+		t.Errorf("the left strip's ends, which stay: got %+v, want nothing", left)
+	}
+
+	seen, change, err := try(w, Op{Kind: KindSeen, Step: "strip-ends"})
+	if err != nil || len(change.Steps) != 1 || changedOf(seen, "mark.top.ends") != (Changed{}) || changedOf(seen, "cut.1.top.cut") == (Changed{}) {
+		t.Errorf("the marks' step seen: got %v, %d steps, want only its numbers taken as seen", err, len(change.Steps))
+	}
+	if seen.Last == nil || seen.Last.Op.Kind != KindMeasure {
+		t.Errorf("after seen: undo would take back %+v, want the measure", seen.Last)
+	}
+	if seen = do(t, w, Op{Kind: KindSeen, Tick: "cut.1.top.cut"}); changedOf(seen, "cut.1.top.cut") != (Changed{}) || !seen.done("cut.1.top.cut") {
+		t.Error("the cut seen: want it done, and nothing new")
+	}
+	if f := foundOn(seen, "cut-1-topBottom", "strip-1-top"); figureOf(f, "tail at each end") != "7 3/4 in" {
+		t.Errorf("the strip once seen: found %+v, want it judged as it was cut, 51 1/2 in", f)
+	}
+	if seen = do(t, w, Op{Kind: KindSeen}); changedOf(seen, "cut.1.top.cut") != (Changed{}) || changedOf(seen, "mark.center.top") != (Changed{}) {
+		t.Error("all seen: want nothing new")
+	}
+	if again, _, _ := try(seen, Op{Kind: KindSeen}); again != seen {
+		t.Error("all seen twice: want the same work")
+	}
+
+	back := entered(t, w, "size-width", "")
+	if got := changedOf(back, "mark.top.ends"); got != (Changed{}) {
+		t.Errorf("the measure taken away: got %+v, want nothing new", got)
+	}
+	done := do(t, w, tickOp("mark.center.top", true))
+	if got := changedOf(done, "mark.center.top"); got != (Changed{}) {
+		t.Errorf("done to the new number: got %+v, want nothing new", got)
+	}
+	for field, op := range map[string]Op{"step": {Kind: KindSeen, Step: "moon"}, "tick": {Kind: KindSeen, Tick: "moon"}} {
+		_, _, err := try(w, op)
+		if r, ok := err.(*Refusal); !ok || r.Field != field {
+			t.Errorf("seen of no %s: got %v, want it refused", field, err)
+		}
+	}
+}
+
+func TestAnotherPlanIsWhyNumbersChange(t *testing.T) {
+	w := begin(t, plans["one border"])
+	w = do(t, w, Op{Kind: KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"4 1/2","stripe":"1 1/8"}]}`)})
+	if got := changedOf(w, "cut.1.left.cut"); got.Was != "5 1/2 in × 63 1/2 in" || got.Now != "4 1/2 in × 61 1/2 in" || got.Why != "The plan was changed." {
+		t.Errorf("a border cut 4 1/2: got %+v, want 63 1/2 in, then 61 1/2 in, for the plan", got)
+	}
+}
+
+func TestATickDoneToAnOldNumberIsRefused(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "cut.1.top.measured")
+	op := tickOp("cut.1.top.cut", true)
+	op.Number = "5 1/2 in × 51 1/2 in"
+	if _, tick := w.Tick("cut.1.top.cut"); tick.Number != op.Number {
+		t.Fatalf("the top strip shows %q, want %q", tick.Number, op.Number)
+	}
+	do(t, w, op)
+	w = entered(t, w, "size-width", "36")
+	_, _, err := try(w, op)
+	r, ok := err.(*Refusal)
+	if !ok || r.Code != NumberChanged || !r.Clash() || !strings.Contains(r.Message, op.Number) || !strings.Contains(r.Message, "5 1/2 in × 51 in") {
+		t.Errorf("cut to 51 1/2 in, where 51 in is right: got %v, want number-changed with both", err)
+	}
+	op.Number = " 5 1/2 in  × 51 in"
+	do(t, w, op)
+	op.Number = ""
+	do(t, w, op)
+	op = tickOp("center.pressed", true)
+	op.Number = "anything: it is done"
+	do(t, w, op)
+}
