@@ -151,13 +151,22 @@ function paintPlace() {
   });
   if (step) {
     step.ticks.forEach(function (t) { t.box.hidden = t !== place.tick; });
-    all('[data-with]', step.box).forEach(function (f) { f.hidden = f.dataset.with !== place.tick.id; });
+    all('[data-with]', step.box).forEach(function (f) { f.hidden = f.dataset.with !== place.tick.id || !asked(f); });
+    const asks = !!step.box.querySelector('[data-with]:not([hidden])');
+    step.box.classList.toggle('asks', asks);
+    all('.fields', step.box).forEach(function (f) { f.hidden = !asks; });
   }
   all('section.list').forEach(function (l) { l.hidden = place.view !== 'list' || l.dataset.stage !== place.stage; });
   el('end').hidden = place.view !== 'end';
   flag(document.body, 'data-looking', place.view === 'step' && !place.following);
   const here = byStep[shown.here];
   write(el('work-at'), step === here ? pick(here).title : here.title);
+}
+
+// asked tells whether a field that hangs on another's answer is asked for.
+function asked(f) {
+  const when = (f.dataset.when || '').split('=');
+  return when.length < 2 || shown.values[when[0]] === when[1];
 }
 
 function paintFields() {

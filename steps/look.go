@@ -16,7 +16,7 @@ const (
 )
 
 func looks(*quilt) []Option {
-	return []Option{{lookFlat, "It lies flat"}, {lookPucker, "A pucker"}, {lookGap, "A gap"}, {lookMiss, "Stripes miss"}}
+	return []Option{{lookFlat, "Flat"}, {lookPucker, "Pucker"}, {lookGap, "Gap"}, {lookMiss, "Stripes miss"}}
 }
 
 // look is what was entered at a corner before its trim: whether the trim may follow, and

@@ -6,7 +6,7 @@ var miter = stageRow{"miter", "Miter", []stepRow{{
 	id: "corner-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
 	measures: []measureRow{
 		{id: "look-{corner}", label: "What you see", tick: "miter.{corner}.looked", options: looks},
-		{id: "miss-{corner}", label: "They miss by", expect: "miss", tick: "miter.{corner}.looked"},
+		{id: "miss-{corner}", label: "They miss by", expect: "miss", tick: "miter.{corner}.looked", when: "look-{corner}=miss"},
 	},
 	ticks: []turnRow{{nil, []tickRow{
 		{id: "miter.{corner}.folded", when: equalBands, label: "Folded and pinned", title: "Fold the corner",

@@ -59,6 +59,7 @@ type measureRow struct {
 	id, label string
 	expect    string // a name in expects (expect.go); "" where nothing is expected
 	tick      string // the id of the tick that it is taken with
+	when      string // "look-{corner}=miss": asked for only then; "": always
 	options   func(*quilt) []Option
 }
 
@@ -112,7 +113,7 @@ func (q *quilt) step(row stepRow, n names) Step {
 }
 
 func (q *quilt) measure(row measureRow, n names) Measure {
-	m := Measure{ID: n.fill(row.id), Label: sentence(n.fill(row.label)), Tick: n.fill(row.tick)}
+	m := Measure{ID: n.fill(row.id), Label: sentence(n.fill(row.label)), Tick: n.fill(row.tick), When: n.fill(row.when)}
 	if expect := expects[row.expect]; expect != nil {
 		expect(q, n, &m)
 	}

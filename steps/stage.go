@@ -70,7 +70,8 @@ type Measure struct {
 	ID      string   `json:"id"`
 	Label   string   `json:"label"`
 	Value   string   `json:"value"`
-	Tick    string   `json:"tick"` // of its step, with which it is taken
+	Tick    string   `json:"tick"`           // of its step, with which it is taken
+	When    string   `json:"when,omitempty"` // "look-2=miss": asked for while that measure has that value; "": always
 	Options []Option `json:"options,omitempty"`
 	// Expect is what the plan says. Outside Least to Most there is always a Doubt,
 	// inside only where a usual slip explains it. Each may be missing.
