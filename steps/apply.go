@@ -5,8 +5,6 @@ import (
 	"strings"
 	"time"
 	"unicode/utf8"
-
-	"cornerwise/calc"
 )
 
 // What an op may hold, in characters.
@@ -235,22 +233,6 @@ func (w *Work) redo(op Op) (*Work, string, error) {
 	next = next.retake(op.Tick)
 	next.Here = step.ID
 	return next, "To do again: " + step.at(lower(t.Title)), nil
-}
-
-// replan changes the plan on the way. What was done stays done where it still
-// exists and what it needs does too.
-func (w *Work) replan(op Op) (*Work, string, error) {
-	plan, err := calc.ParsePlan(op.Plan)
-	if err != nil {
-		return nil, "", badPlan(err)
-	}
-	q, err := newQuilt(plan, w.measured(), w.whole())
-	if err != nil {
-		return nil, "", err
-	}
-	next := &Work{Plan: plan, Source: op.Plan}
-	next.rebuild(q)
-	return w.onto(next), "Plan changed", nil
 }
 
 func (w *Work) undo(op Op) (*Work, string, error) {

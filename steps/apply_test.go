@@ -12,7 +12,7 @@ import (
 
 // state is all of a Work that anyone can see.
 func state(t interface{ Fatal(...any) }, w *Work) string {
-	b, err := json.Marshal([]any{w.Stages, w.Here, w.Sheet, string(w.Source)})
+	b, err := json.Marshal([]any{w.Stages, w.Here, w.Sheet, string(w.Source), w.Gone})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -20,6 +20,7 @@ type Change struct {
 	Plan   json.RawMessage `json:"plan,omitempty"`
 	Sheet  *calc.Sheet     `json:"sheet,omitempty"`
 	Stages []Stage         `json:"stages,omitempty"`
+	Gone   *[]Fate         `json:"gone,omitempty"` // all of Work.Gone, when that changed
 }
 
 // MarshalJSON gives {"op", "at", "text"}.
@@ -42,6 +43,9 @@ func changed(was, is *Work) Change {
 	}
 	if !bytes.Equal(is.Source, was.Source) {
 		c.Plan = is.Source
+	}
+	if len(is.Gone) != len(was.Gone) {
+		c.Gone = &is.Gone
 	}
 	if is.index != was.index {
 		c.Sheet, c.Stages = &is.Sheet, is.Stages
@@ -93,7 +97,7 @@ func (s *Step) tells(was *Step) bool {
 	}
 	for k := range s.Ticks {
 		is, was := &s.Ticks[k], &was.Ticks[k]
-		if is.Despite != was.Despite || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
+		if is.Despite != was.Despite || is.Opened != was.Opened || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
 			return true
 		}
 	}

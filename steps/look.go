@@ -41,20 +41,20 @@ func (w *Work) look(t taken, n names) (a calc.Answer, pass, looked bool) {
 // gate refuses to trim a corner whose look is no pass, unless there is a reason. A corner
 // where nothing was entered passed when its look was ticked.
 func (w *Work) gate(t *Tick, why string) error {
-	if t.gate == nil || strings.TrimSpace(why) != "" {
+	if !t.gate || strings.TrimSpace(why) != "" {
 		return nil
 	}
-	a, pass, _ := w.look(w.taken(), t.gate)
+	a, pass, _ := w.look(w.taken(), t.of)
 	if pass {
 		return nil
 	}
 	return &Refusal{Code: LookFirst, Field: "why", Message: fmt.Sprintf(
-		"Corner %s has not passed: %s Put it right first, or say why it is to be trimmed as it is.", t.gate["corner"], a.Say[0])}
+		"Corner %s has not passed: %s Put it right first, or say why it is to be trimmed as it is.", t.of["corner"], a.Say[0])}
 }
 
 // despite is the reason, where one was needed.
 func (w *Work) despite(t *Tick, why string) string {
-	if t.gate == nil || w.gate(t, "") == nil {
+	if !t.gate || w.gate(t, "") == nil {
 		return ""
 	}
 	return strings.TrimSpace(why)

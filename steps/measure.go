@@ -41,7 +41,8 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	}
 	fresh := &Work{Plan: w.Plan, Source: w.Source}
 	fresh.rebuild(q)
-	return next.onto(fresh), text, nil
+	next, _ = next.onto(fresh, always)
+	return next, text, nil
 }
 
 // follows tells whether numbers or the order of work follow from a measure.

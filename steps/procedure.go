@@ -136,9 +136,7 @@ func (q *quilt) tick(row tickRow, n names) Tick {
 		Scene: draw.Scene{Kind: row.kind, Act: row.act, Edge: n["edge"], Edges: calc.Edges(n["edges"]),
 			Corner: n.number("corner"), Border: n.number("border"), Second: n["second"] != ""},
 	}
-	if row.gate {
-		t.gate = n
-	}
+	t.of, t.gate, t.lies = n, row.gate, lies[row.number]
 	if reckon := numbers[row.number]; reckon != nil {
 		t.Numbers = reckon(q, n)
 	}

@@ -66,7 +66,8 @@ func (t *Tick) see(q *quilt) bool {
 			t.Numbers[i].Changed = nil
 		}
 	}
-	t.seen = view{t.Numbers, q}
+	news = news || t.Opened != ""
+	t.Opened, t.seen = "", view{t.Numbers, q}
 	return news
 }
 
@@ -127,6 +128,10 @@ func (w *Work) seenBy(op Op) (*Work, error) {
 				step.Ticks[k] = t
 			}
 		}
+	}
+	if op.Step == "" && op.Tick == "" && len(next.Gone) > 0 {
+		c := *next
+		c.Gone, next = nil, &c
 	}
 	return next, nil
 }

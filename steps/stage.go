@@ -43,8 +43,12 @@ type Tick struct {
 	Scene   draw.Scene `json:"-"`
 	// Despite is why it was done although the look was no pass.
 	Despite string `json:"despite,omitempty"`
+	// Opened is why it is open again, until that is seen or it is done.
+	Opened string `json:"opened,omitempty"`
 
-	gate names // the corner whose look must have passed; nil: none
+	of   names // the corner, edge and border that it is about
+	gate bool  // the look at its corner must have passed
+	lies bool  // its number lies in the cloth once it is done
 	seen view
 	told []Number // what it showed when it was done: to this the cloth was cut
 }

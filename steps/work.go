@@ -17,6 +17,7 @@ type Work struct {
 	Sheet  calc.Sheet      // reckoned from the plan and the size settled on
 	Stages []Stage         // with what is done, in the order of work
 	Here   string          // the step where work goes on
+	Gone   []Fate          // done ticks that are no part of the work any more, until that is seen
 	Last   *Done           // the last op that undo can take back; nil after an undo
 
 	first calc.Plan // as it was first made
@@ -145,7 +146,7 @@ func (w *Work) set(id string, done bool) *Work {
 	}
 	c, step := w.clone(at)
 	t := &step.Ticks[at.at]
-	if t.Done, t.told, t.Despite = done, nil, ""; done {
+	if t.Done, t.told, t.Despite, t.Opened = done, nil, "", ""; done {
 		t.see(w.built)
 		t.told = t.Numbers
 	}
@@ -183,55 +184,6 @@ func (w *Work) whole() map[string]bool {
 		}
 	}
 	return strips
-}
-
-// onto carries what was done, measured, noted and where work stood over to a
-// Work built anew. What no longer exists is left behind, and a tick whose needs
-// are open now is opened too: nothing is done on top of nothing.
-func (w *Work) onto(fresh *Work) *Work {
-	for _, stage := range w.Stages {
-		for _, step := range stage.Steps {
-			if at, ok := fresh.index.steps[step.ID]; ok {
-				fresh.Stages[at.stage].Steps[at.step].Note = step.Note
-			}
-			for _, m := range step.Measures {
-				if at, ok := fresh.index.meas[m.ID]; ok {
-					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].take(m.Value, fresh.Plan.Unit)
-				}
-			}
-		}
-	}
-	// In the order of work a tick's needs come before it or have been refused.
-	for again := true; again; {
-		again = false
-		for _, stage := range fresh.Stages {
-			for i := range stage.Steps {
-				step := &stage.Steps[i]
-				step.Done = true
-				for k := range step.Ticks {
-					t := &step.Ticks[k]
-					if _, was := w.Tick(t.ID); was != nil && was.Done && !t.Done && len(fresh.missing(t)) == 0 {
-						t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
-					}
-					step.Done = step.Done && t.Done
-				}
-			}
-		}
-	}
-	for _, stage := range fresh.Stages {
-		for _, step := range stage.Steps {
-			for k := range step.Ticks {
-				if _, was := w.Tick(step.Ticks[k].ID); was != nil {
-					step.Ticks[k].since(was.seen, fresh.built)
-				}
-			}
-		}
-	}
-	fresh.Here, fresh.Last, fresh.first = w.Here, w.Last, w.first
-	if _, step := fresh.Step(w.Here); step == nil {
-		fresh.Here = fresh.next(place{})
-	}
-	return fresh
 }
 
 // next is the step where work goes on from a place: the first one at or after it,

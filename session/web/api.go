@@ -23,12 +23,13 @@ type state struct {
 	Sheet  calc.Sheet      `json:"sheet"`
 	Here   string          `json:"here"`
 	Stages []steps.Stage   `json:"stages"`
-	Last   *steps.Done     `json:"last"` // what undo would take back; null when nothing
+	Gone   []steps.Fate    `json:"gone,omitempty"` // done ticks that are no part of the work any more
+	Last   *steps.Done     `json:"last"`           // what undo would take back; null when nothing
 }
 
 func newState(s session.Snapshot) state {
 	w := s.Work
-	return state{ID: s.ID, Rev: s.Rev, Plan: w.Source, Sheet: w.Sheet, Here: w.Here, Stages: w.Stages, Last: w.Last}
+	return state{ID: s.ID, Rev: s.Rev, Plan: w.Source, Sheet: w.Sheet, Here: w.Here, Stages: w.Stages, Gone: w.Gone, Last: w.Last}
 }
 
 // A place is what making or taking back a session answers.
