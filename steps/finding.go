@@ -137,6 +137,13 @@ func (n names) each(id string) []string {
 			}
 			return ids
 		}
+		if name == "edge" && n["corner"] == "" {
+			var ids []string
+			for _, edge := range everyEdge(nil, nil) {
+				ids = append(ids, n.with(edge).fill(id))
+			}
+			return ids
+		}
 		return nil
 	}
 	return []string{n.fill(id)}

@@ -80,17 +80,27 @@ func (w *Work) fits(m Measure, value string) error {
 		}
 		return &Refusal{Code: BadValue, Field: "value", Message: fmt.Sprintf("%.40q is not one of the choices here: %s.", value, m.choices())}
 	}
-	l, err := calc.ParseLength(value, w.Plan.Unit)
-	if err != nil {
-		return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
-	}
-	if l.Sign() == 0 {
-		return &Refusal{Code: BadValue, Field: "value", Message: "The measure is 0. Leave it empty until it is taken."}
-	}
-	if longest.Less(l) {
-		return &Refusal{Code: BadValue, Field: "value", Message: fmt.Sprintf("The measure is over %s, more than any top has. Write it again.", w.nearest(longest).Shown())}
+	if _, err := w.length(value); err != nil {
+		return err
 	}
 	return nil
+}
+
+// length reads a length that cloth can have.
+func (w *Work) length(value string) (calc.Length, *Refusal) {
+	l, err := calc.ParseLength(value, w.Plan.Unit)
+	said := ""
+	switch {
+	case err != nil:
+		said = "The measure " + err.Error() + "."
+	case l.Sign() == 0:
+		said = "The measure is 0. Leave it empty until it is taken."
+	case longest.Less(l):
+		said = fmt.Sprintf("The measure is over %s, more than any top has. Write it again.", w.nearest(longest).Shown())
+	default:
+		return l, nil
+	}
+	return l, &Refusal{Code: BadValue, Field: "value", Message: said}
 }
 
 // pinned are the edges that are pinned already.

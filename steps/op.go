@@ -53,6 +53,7 @@ const (
 	UnknownTick   = "unknown-tick"   // and its like: an id that this session does not have
 	UnknownStep   = "unknown-step"   //
 	UnknownMeas   = "unknown-measure"
+	UnknownWrong  = "unknown-wrong"
 	BadOp         = "bad-op"    // an op that no session could take
 	BadValue      = "bad-value" // a measure that is no length
 	BadPlan       = "bad-plan"  // Faults tells

@@ -1,0 +1,167 @@
+package steps
+
+import (
+	"fmt"
+	"slices"
+	"strconv"
+
+	"cornerwise/calc"
+)
+
+// A Wrong is a question at the machine, with what this session knows of it already.
+type Wrong struct {
+	calc.Trouble
+	Likely bool              `json:"likely"` // where the person stands; these come first
+	Values map[string]string `json:"values"` // by ask id, as measured
+	About
+}
+
+// An About says which strip, edge or corner. What does not matter is left out; Edge
+// implies Edges.
+type About struct {
+	Border int        `json:"border,omitempty"` // 1 is innermost
+	Edge   string     `json:"edge,omitempty"`   // left, right, top, bottom
+	Edges  calc.Edges `json:"edges,omitempty"`
+	Corner int        `json:"corner,omitempty"` // 1 to 4
+}
+
+// An Asked is what a person answers to a wrong's asks: lengths as written, by ask id.
+type Asked struct {
+	About
+	Values map[string]string `json:"values,omitempty"`
+}
+
+// troubles are, for each of calc's, the stages where it is likely, and the measures that
+// answer its asks.
+var troubles = map[string]struct {
+	stages []string
+	known  map[string]string // measure by ask
+}{
+	"short-strip":    {[]string{"cut", "mark"}, map[string]string{"length": "cut-{border}-{edge}-length", "width": "cut-{border}-{edge}-width"}},
+	"center-trimmed": {[]string{"cut", "mark"}, map[string]string{"width": "size-width", "length": "size-length"}},
+	"allowance":      {[]string{"sew"}, map[string]string{"across": "seam-across"}},
+	"past-dot":       {[]string{"sew", "miter"}, nil},
+	"band-length":    {[]string{"mark", "sew"}, map[string]string{"band": "edge-{edge}"}},
+	"pleat":          {[]string{"miter", "press"}, nil},
+	"hole":           {[]string{"miter", "press"}, nil},
+	"stripes-miss":   {[]string{"miter", "press"}, map[string]string{"miss": "miss-{corner}"}},
+	"not-flat":       {[]string{"miter", "press"}, nil},
+	"out-of-square": {[]string{"press"}, map[string]string{
+		"top-width-top": "top-width-top", "top-width-middle": "top-width-middle", "top-width-bottom": "top-width-bottom",
+		"top-length-left": "top-length-left", "top-length-middle": "top-length-middle", "top-length-right": "top-length-right",
+		"top-diagonal-1": "top-diagonal-1", "top-diagonal-2": "top-diagonal-2"}},
+}
+
+// Wrongs are all that may have gone wrong, as seen from a step: what is likely there
+// first, else in the order of the work. An unknown step is no place: all in order.
+func Wrongs(w *Work, step string) []Wrong {
+	var all []Wrong
+	stage, here := w.Step(step)
+	about := About{}
+	if here != nil {
+		about = aboutOf(here.Ticks[0].of)
+	}
+	for _, t := range calc.Troubles() {
+		wrong := Wrong{Trouble: t, About: about, Values: w.known(t.ID, about)}
+		wrong.Likely = stage != nil && slices.Contains(troubles[t.ID].stages, stage.ID)
+		all = append(all, wrong)
+	}
+	slices.SortStableFunc(all, func(a, b Wrong) int {
+		switch {
+		case a.Likely == b.Likely:
+			return 0
+		case a.Likely:
+			return -1
+		}
+		return 1
+	})
+	return all
+}
+
+func aboutOf(n names) About {
+	return About{n.number("border"), n["edge"], n.edges(), n.number("corner")}
+}
+
+// names are the edge, border and corner, for filling ids in.
+func (a About) names() names {
+	n := names{}
+	for _, e := range everyEdge(nil, nil) {
+		if e["edge"] == a.Edge {
+			n = e
+		}
+	}
+	if a.Corner >= 1 && a.Corner <= len(corners) {
+		n = n.with(everyCorner(nil, nil)[a.Corner-1])
+	}
+	if a.Border > 0 {
+		n["border"] = strconv.Itoa(a.Border)
+	}
+	if a.Edge == "" && a.Edges != "" {
+		n["edges"] = string(a.Edges)
+	}
+	return n
+}
+
+// known are the measures that answer a trouble's asks.
+func (w *Work) known(trouble string, about About) map[string]string {
+	values, measured := map[string]string{}, w.measured()
+	for ask, id := range troubles[trouble].known {
+		for _, full := range about.names().each(id) {
+			if measured[full] != "" {
+				values[ask] = measured[full]
+			}
+		}
+	}
+	return values
+}
+
+// Answer answers what has gone wrong in this session's own numbers; what was measured
+// already need not be said again. Its ways open ticks of this session. The error is a
+// *Refusal: no such question, no such strip, or what is no length.
+func Answer(w *Work, wrong string, asked Asked) (calc.Answer, error) {
+	t, ok := calc.TroubleOf(wrong)
+	if !ok {
+		return calc.Answer{}, unknown(UnknownWrong, "wrong", wrong)
+	}
+	if err := w.has(asked.About); err != nil {
+		return calc.Answer{}, err
+	}
+	n := asked.names()
+	in := calc.Entered{Border: asked.Border, Edges: n.edges(), Lengths: map[string]calc.Length{}}
+	values := w.known(wrong, asked.About)
+	for id, v := range asked.Values {
+		values[id] = v
+	}
+	for _, ask := range t.Asks {
+		if v := values[ask.ID]; v != "" {
+			l, err := w.length(v)
+			if err != nil {
+				err.Field = ask.ID
+				return calc.Answer{}, err
+			}
+			in.Lengths[ask.ID] = l
+		}
+	}
+	if wrong == "center-trimmed" {
+		for _, c := range w.cutStrips(w.taken()) {
+			in.Strips = append(in.Strips, calc.CutStrip{Border: c.number("border"), Edges: c.edges(), Width: c.width, Length: c.length})
+		}
+	}
+	return w.redoIn(t.Answer(w.built.plan, w.Sheet, in, w.limits()), n), nil
+}
+
+// has refuses a strip, edge or corner that no top of this plan has.
+func (w *Work) has(a About) error {
+	n := len(w.Plan.Borders)
+	switch {
+	case a.Border < 0 || a.Border > n:
+		return &Refusal{Code: BadValue, Field: "border", Message: fmt.Sprintf("There is no border %d here: 1 is the innermost, %d the last.", a.Border, n)}
+	case a.Edge != "" && a.names()["edge"] == "":
+		return &Refusal{Code: BadValue, Field: "edge", Message: fmt.Sprintf("%.40q is no edge. Say left, right, top or bottom.", a.Edge)}
+	case a.Edges != "" && a.Edges != calc.Sides && a.Edges != calc.TopBottom:
+		return &Refusal{Code: BadValue, Field: "edges", Message: fmt.Sprintf("%.40q is no pair of edges. Say sides or topBottom.", a.Edges)}
+	case a.Corner < 0 || a.Corner > len(corners):
+		return &Refusal{Code: BadValue, Field: "corner", Message: fmt.Sprintf("There is no corner %d. They are 1 to 4, clockwise from the top left.", a.Corner)}
+	}
+	return nil
+}
