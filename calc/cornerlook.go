@@ -114,9 +114,9 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 	again := Cause{"The tails slipped when they were pinned.", "The raw edges of the two tails do not lie on each other.",
 		[]string{"Unpick the miter.", fmt.Sprintf("Pin stripe on stripe, nothing moved at the dot and %s at the outer edge. Sew again.", told)},
 		[]string{"miter.{corner}.pinned"}}
-	each := fmt.Sprintf("Take one border seam in by %s and let the other out by as much, back to nothing over %s.", sh.EachSeam.TopBottom.Shown(), sh.RunOut.Shown())
+	each := fmt.Sprintf("Take one border seam in by %s and let the other out by as much. Both run back to nothing over %s.", sh.EachSeam.TopBottom.Shown(), sh.RunOut.Shown())
 	if !sides.Equal(ends) {
-		each = fmt.Sprintf("Move the side's seam by %s and the other by %s, one in and one out, back to nothing over %s.", sh.EachSeam.Sides.Shown(), sh.EachSeam.TopBottom.Shown(), sh.RunOut.Shown())
+		each = fmt.Sprintf("Move the side's seam by %s and the other by %s, one in and one out. Both run back to nothing over %s.", sh.EachSeam.Sides.Shown(), sh.EachSeam.TopBottom.Shown(), sh.RunOut.Shown())
 	}
 	seams := Cause{"A border seam is off, or a strip was cut on another line.", "The same line lies nearer to the seam on one strip than on the other.",
 		[]string{"Unpick the miter.", each, "Sew the miter again."}, []string{"miter.{corner}.folded"}}

@@ -18,6 +18,7 @@ type Named struct {
 // A WayOut is one way to save the work. Kinds: narrower, trim-all, joined, new-strip,
 // redo, ease, trim, block, needle, smaller, leave.
 type WayOut struct {
+	ID      string   `json:"id,omitempty"` // among the ways of one answer; given by who shows them
 	Kind    string   `json:"kind"`
 	Title   string   `json:"title"`
 	Acts    []string `json:"acts"` // what to do, in order

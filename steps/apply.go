@@ -11,6 +11,8 @@ import (
 const (
 	maxOpID = 100
 	maxText = 1000
+	// how many values an op for mend may hold
+	maxValues = 20
 )
 
 // Apply is the work after an op taken at a time, and what it made new. The error
@@ -42,7 +44,7 @@ func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
 // finds tells whether something may be found out from an op.
 func (w *Work) finds(op Op) bool {
 	switch op.Kind {
-	case KindMeasure, KindPlan, KindRedo:
+	case KindMeasure, KindPlan, KindRedo, KindMend:
 		return true
 	case KindTick:
 		_, t := w.Tick(op.Tick)
@@ -55,6 +57,9 @@ func (w *Work) finds(op Op) bool {
 func (op Op) check() error {
 	if op.ID == "" || utf8.RuneCountInString(op.ID) > maxOpID || !printable(op.ID) {
 		return &Refusal{Code: BadOp, Field: "op", Message: fmt.Sprintf("The op needs an id of 1 to %d plain characters, a new one for every op.", maxOpID)}
+	}
+	if len(op.Values) > maxValues {
+		return &Refusal{Code: BadOp, Field: "values", Message: fmt.Sprintf("That is %d values; at most %d are looked at. Send those that are asked for.", len(op.Values), maxValues)}
 	}
 	for _, t := range []struct{ field, text string }{{"text", op.Text}, {"why", op.Why}, {"number", op.Number}} {
 		if n := utf8.RuneCountInString(t.text); n > maxText {
@@ -93,10 +98,12 @@ func (w *Work) apply(op Op) (*Work, string, error) {
 	case KindSeen:
 		next, err := w.seenBy(op)
 		return next, "", err
+	case KindMend:
+		return w.mend(op)
 	case KindUndo:
 		return w.undo(op)
 	}
-	return nil, "", &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, redo, plan, seen or undo.", op.Kind)}
+	return nil, "", &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, redo, plan, seen, mend or undo.", op.Kind)}
 }
 
 func (w *Work) tick(op Op) (*Work, string, error) {

@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"fmt"
 	"reflect"
 	"strings"
 
@@ -12,6 +13,7 @@ import (
 type Finding struct {
 	Of    string `json:"of"` // what it is about: "width", "strip-1-left", "corner-2"
 	Title string `json:"title"`
+	About
 	calc.Answer
 }
 
@@ -104,10 +106,10 @@ func (w *Work) answerOf(id string, in calc.Entered) calc.Answer {
 	return t.Answer(w.built.plan, w.Sheet, in, w.limits())
 }
 
-// redoIn fills the names of ticks in the ways, an {edge} that is not known with both edges
+// redoIn gives the ways ids and fills the names of their ticks, an {edge} that is not known with both edges
 // of the pair. What this session does not have, or can't tell, is left out.
 func (w *Work) redoIn(a calc.Answer, n names) calc.Answer {
-	ways := make([]calc.WayOut, len(a.Ways))
+	ways, kinds := make([]calc.WayOut, len(a.Ways)), map[string]int{}
 	for i, way := range a.Ways {
 		var ids []string
 		for _, id := range way.Redo {
@@ -118,6 +120,10 @@ func (w *Work) redoIn(a calc.Answer, n names) calc.Answer {
 			}
 		}
 		way.Redo = ids
+		if way.ID = way.Kind; kinds[way.Kind] > 0 {
+			way.ID = fmt.Sprintf("%s-%d", way.Kind, kinds[way.Kind]+1)
+		}
+		kinds[way.Kind]++
 		ways[i] = way
 	}
 	a.Ways = ways

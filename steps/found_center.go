@@ -18,7 +18,7 @@ func foundCenter(w *Work, t taken) []found {
 		if d.Taken < 3 {
 			continue
 		}
-		f := Finding{d.of, d.title, answer(d.Verdict, calc.Named{Name: "mean", Figure: d.Mean},
+		f := Finding{d.of, d.title, About{}, answer(d.Verdict, calc.Named{Name: "mean", Figure: d.Mean},
 			calc.Named{Name: "apart by", Figure: d.Spread}, calc.Named{Name: "build on", Figure: d.BuildOn})}
 		all = append(all, found{d.step, f})
 		if d.Verdict.Kind != calc.Right {
@@ -34,9 +34,9 @@ func foundCenter(w *Work, t taken) []found {
 		for _, suspect := range s.Shape.Suspects {
 			shape.Figures = append(shape.Figures, calc.Named{Name: w.label(suspect.Measure) + ", about", Figure: suspect.About})
 		}
-		all = append(all, found{"diagonals", Finding{"shape", "The shape", shape}})
+		all = append(all, found{"diagonals", Finding{"shape", "The shape", About{}, shape}})
 		if s.Shape.Verdict.Kind != calc.Rectangle {
-			all = append(all, found{"true-up", Finding{"shape", "The shape", shape}})
+			all = append(all, found{"true-up", Finding{"shape", "The shape", About{}, shape}})
 		}
 	}
 	if len(s.Trims) > 0 {
@@ -44,7 +44,7 @@ func foundCenter(w *Work, t taken) []found {
 		for _, trim := range s.Trims {
 			trims.Figures = append(trims.Figures, calc.Named{Name: fmt.Sprintf("%s edge, %s", trim.Edge, trim.Where), Figure: trim.Off})
 		}
-		all = append(all, found{"true-up", Finding{"trim", "What to trim", trims}})
+		all = append(all, found{"true-up", Finding{"trim", "What to trim", About{}, trims}})
 	}
 	return all
 }

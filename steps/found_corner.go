@@ -5,7 +5,7 @@ func foundCorners(w *Work, t taken) []found {
 	var all []found
 	for _, n := range everyCorner(w.built, nil) {
 		if a, _, looked := w.look(t, n); looked {
-			all = append(all, found{n.fill("corner-{corner}"), Finding{n.fill("corner-{corner}"), n.fill("Corner {corner}"), a}})
+			all = append(all, found{n.fill("corner-{corner}"), Finding{n.fill("corner-{corner}"), n.fill("Corner {corner}"), aboutOf(n), a}})
 		}
 	}
 	return all

@@ -11,7 +11,7 @@ func foundEdges(w *Work, t taken) []found {
 			continue
 		}
 		a := w.answerOf("band-length", calc.Entered{Edges: n.edges(), Lengths: map[string]calc.Length{"band": t.length(id)}})
-		all = append(all, found{n.fill("sew-{edge}"), Finding{id, sentence(n.fill("{edge} edge")), w.redoIn(a, n)}})
+		all = append(all, found{n.fill("sew-{edge}"), Finding{id, sentence(n.fill("{edge} edge")), aboutOf(n), w.redoIn(a, n)}})
 	}
 	return all
 }

@@ -9,5 +9,5 @@ func foundSeam(w *Work, t taken) []found {
 		return nil
 	}
 	a := w.answerOf("allowance", calc.Entered{Lengths: map[string]calc.Length{"across": t.length("seam-across")}})
-	return []found{{"seam-test", Finding{"seam", "Your seam", w.redoIn(a, nil)}}}
+	return []found{{"seam-test", Finding{"seam", "Your seam", About{}, w.redoIn(a, nil)}}}
 }

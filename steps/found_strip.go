@@ -25,6 +25,7 @@ func (w *Work) cutStrips(t taken) []cutStrip {
 			}
 			c := cutStrip{names: n, width: t.length(n.fill("cut-{border}-{edge}-width")), length: t.length(n.fill("cut-{border}-{edge}-length"))}
 			c.measured = c.width.Sign()+c.length.Sign() > 0
+			w.built.mended(&c)
 			_, cut := w.Tick(n.fill("cut.{border}.{edge}.cut"))
 			if cut.Done && len(cut.told) > 0 && len(cut.told[0].Figures) == 2 {
 				if c.width.Sign() == 0 {
@@ -57,7 +58,7 @@ func foundStrips(w *Work, t taken) []found {
 		a := w.answerOf("short-strip", calc.Entered{Border: border, Edges: c.edges(),
 			Lengths: map[string]calc.Length{"width": c.width, "length": c.length}})
 		all = append(all, found{c.fill("cut-{border}-{edges}"), Finding{c.fill("strip-{border}-{edge}"),
-			fmt.Sprintf("%s: %s strip", w.Plan.Borders[border-1].Name, c.fill("{edge}")), w.redoIn(a, c.names)}})
+			fmt.Sprintf("%s: %s strip", w.Plan.Borders[border-1].Name, c.fill("{edge}")), aboutOf(c.names), w.redoIn(a, c.names)}})
 	}
 	return all
 }

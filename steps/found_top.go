@@ -25,7 +25,7 @@ func foundTop(w *Work, t taken) []found {
 		if d.three[0].Sign() == 0 || d.three[1].Sign() == 0 || d.three[2].Sign() == 0 {
 			continue
 		}
-		all = append(all, found{d.step, Finding{d.of, d.title, compared(d.Compared, w.limits())}})
+		all = append(all, found{d.step, Finding{d.of, d.title, About{}, compared(d.Compared, w.limits())}})
 	}
 	if t.has("top-diagonal-1") && t.has("top-diagonal-2") {
 		in := calc.Entered{Lengths: map[string]calc.Length{}}
@@ -41,7 +41,7 @@ func foundTop(w *Work, t taken) []found {
 				a.Kind = o.Flat.Kind
 			}
 		}
-		all = append(all, found{"top-diagonals", Finding{"top-shape", "The bordered top", a}})
+		all = append(all, found{"top-diagonals", Finding{"top-shape", "The bordered top", About{}, a}})
 	}
 	return all
 }

@@ -32,14 +32,14 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	if !follows(op.Measure) {
 		return next, text, nil
 	}
-	q, err := newQuilt(w.Plan, next.measured(), w.whole())
+	q, err := newQuilt(w.Plan, next.measured(), w.whole(), w.mends)
 	if err != nil {
 		return nil, "", asRefusal(err)
 	}
 	if q.first == w.built.first && sameSize(q, w.built) {
 		return next, text, nil
 	}
-	fresh := &Work{Plan: w.Plan, Source: w.Source}
+	fresh := &Work{Plan: w.Plan, Source: w.Source, mends: w.mends}
 	fresh.rebuild(q)
 	next, _ = next.onto(fresh, always)
 	return next, text, nil

@@ -16,6 +16,7 @@ const (
 	KindNote    = "note"    // Step has the note Text; "" clears it
 	KindRedo    = "redo"    // work undone in cloth: Tick and all that needs it are open again
 	KindSeen    = "seen"    // the changed numbers of Step, of Tick, or of all are seen
+	KindMend    = "mend"    // the way out Way of Wrong, a finding or a trouble, is taken
 	KindUndo    = "undo"    // takes back the last op, whose id is Of
 )
 
@@ -34,6 +35,16 @@ type Op struct {
 	Number  string          `json:"number,omitempty"` // as shown when Tick was done; "" is not looked at
 	Of      string          `json:"of,omitempty"`
 	Plan    json.RawMessage `json:"plan,omitempty"`
+
+	// For mend: the trouble's id or what a finding is of, the way's id, and for a trouble
+	// which strip, edge or corner, and what was measured, by ask id.
+	Wrong  string            `json:"wrong,omitempty"`
+	Way    string            `json:"way,omitempty"`
+	Border int               `json:"border,omitempty"`
+	Edge   string            `json:"edge,omitempty"`
+	Edges  calc.Edges        `json:"edges,omitempty"`
+	Corner int               `json:"corner,omitempty"`
+	Values map[string]string `json:"values,omitempty"`
 }
 
 // An Entry is an op as it was taken: with its revision and time.

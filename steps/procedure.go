@@ -75,6 +75,7 @@ type quilt struct {
 	// whole are the strips cut in one already, as "1.left": however the sheet may lay
 	// them now, they are not put together of parts any more.
 	whole map[string]bool
+	mends []*mend // ways out that were taken, in their order
 }
 
 // build works the procedure out: every step and tick, none done.
@@ -90,6 +91,7 @@ func (q *quilt) build() ([]Stage, *index) {
 			}
 		}
 	}
+	q.insert(stages)
 	return stages, newIndex(stages)
 }
 

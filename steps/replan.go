@@ -51,11 +51,11 @@ func (w *Work) replanned(source json.RawMessage) (*Work, Replan, error) {
 	if err != nil {
 		return nil, Replan{}, badPlan(err)
 	}
-	q, err := newQuilt(plan, w.measured(), w.whole())
+	q, err := newQuilt(plan, w.measured(), w.whole(), w.mends)
 	if err != nil {
 		return nil, Replan{}, err
 	}
-	fresh := &Work{Plan: plan, Source: source}
+	fresh := &Work{Plan: plan, Source: source, mends: w.mends}
 	fresh.rebuild(q)
 	next, r := w.onto(fresh, w.standing(fresh))
 	return next, r, nil

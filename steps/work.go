@@ -21,6 +21,7 @@ type Work struct {
 	Last   *Done           // the last op that undo can take back; nil after an undo
 
 	first calc.Plan // as it was first made
+	mends []*mend
 	built *quilt
 	index *index
 }
@@ -40,7 +41,7 @@ func Begin(plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, badPlan(err)
 	}
-	q, err := newQuilt(parsed, nil, nil)
+	q, err := newQuilt(parsed, nil, nil, nil)
 	if err != nil {
 		return nil, err
 	}

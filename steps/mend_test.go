@@ -1,0 +1,278 @@
+package steps
+
+import (
+	"encoding/json"
+	"slices"
+	"strings"
+	"testing"
+
+	"cornerwise/calc"
+)
+
+// mendStep is the last mend in the work, which must be sound as every step is.
+func mendStepOf(t *testing.T, w *Work) *Step {
+	t.Helper()
+	if len(w.built.mends) == 0 {
+		t.Fatal("nothing is being mended")
+	}
+	stage, step := w.Step(w.built.mends[len(w.built.mends)-1].id())
+	if step == nil {
+		t.Fatal("the mend is no step of the work")
+	}
+	before := map[string]bool{}
+	for _, s := range w.Stages {
+		for _, other := range s.Steps {
+			for _, tick := range other.Ticks {
+				if other.ID == step.ID {
+					checkTick(t, w, tick, before)
+					if tick.Label == "" || len(tick.Title) > 40 {
+						t.Errorf("%s is called %q, %q", tick.ID, tick.Title, tick.Label)
+					}
+					if svg := w.Quilt().Draw(tick.Scene); !strings.Contains(svg, "<path") {
+						t.Errorf("%s: %+v draws nothing", tick.ID, tick.Scene)
+					}
+				}
+				before[tick.ID] = true
+			}
+		}
+	}
+	if stage == nil || len(step.Ticks) == 0 {
+		t.Fatalf("the mend has no ticks")
+	}
+	return step
+}
+
+func finish(t *testing.T, w *Work, step *Step) *Work {
+	t.Helper()
+	for _, tick := range step.Ticks {
+		w = do(t, w, tickOp(tick.ID, true))
+	}
+	return w
+}
+
+func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
+	w := walk(t, begin(t, plans["one plain border"]), "mark.dot.4")
+	// 48 1/2 wide: the top strip is planned 48 1/2 + 11 + 4 = 63 1/2, and 58 is too short.
+	w = entered(t, w, "cut-1-top-length", "58")
+	w = do(t, w, Op{Kind: KindMend, Wrong: "strip-1-top", Way: "joined"})
+	step := mendStepOf(t, w)
+	if w.Here != step.ID || step.Title != "Mend: border 1: top strip" {
+		t.Errorf("work is at %s, %q; want at the mend", w.Here, step.Title)
+	}
+	// Joined on the diagonal: together as long as the whole and one cut width (derived).
+	var say []string
+	for _, tick := range step.Ticks {
+		say = append(say, tick.Say)
+	}
+	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Sew it on on the diagonal") && !strings.Contains(got, "Sew it on") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
+		t.Errorf("the mend says %q, want a piece cut, sewn and the whole trimmed to 63 1/2 in", got)
+	}
+	if w.done("mark.top.middle") || w.done("mark.top.ends") || !w.done("mark.left.middle") || !w.done("cut.1.top.cut") {
+		t.Error("want the marks of the top strip open, and no others")
+	}
+	if _, tick := w.Tick("mark.top.middle"); !strings.Contains(tick.Opened, "It comes after what is open now") {
+		t.Errorf("the mark tells %q, want why it is open", tick.Opened)
+	}
+	if _, _, err := try(w, tickOp("mark.top.middle", true)); err == nil {
+		t.Error("marking the strip before it is mended was taken")
+	}
+	if f := foundOn(w, "cut-1-topBottom", "strip-1-top"); f.Of != "" {
+		t.Errorf("while it is mended: still found %+v", f)
+	}
+	w = finish(t, w, step)
+	w = do(t, w, tickOp("mark.top.middle", true))
+	w = walk(t, w, "")
+	if done, total := w.Progress(); done != total {
+		t.Errorf("mended: got %d of %d done at the end", done, total)
+	}
+}
+
+func TestAShortStripIsMendedByANarrowerBorder(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	w = entered(t, w, "cut-1-left-length", "59")
+	way := wayOf(foundOn(w, "cut-1-sides", "strip-1-left").Answer, "narrower")
+	w = do(t, w, Op{Kind: KindMend, Wrong: "strip-1-left", Way: "narrower"})
+	// The least length is side + 2 x cut - 0.2929 (derived): 59 covers 5 3/8, as
+	// 48 1/2 + 10 3/4 - 0.2929 = 58.957.
+	if got := way.Change.Cut.Shown(); got != "5 3/8 in" {
+		t.Fatalf("the narrower border is %s, want 5 3/8 in", got)
+	}
+	if got := w.Sheet.Strips[0].CutWidth.Shown(); got != "5 3/8 in" {
+		t.Errorf("the sheet has strips of %s, want 5 3/8 in", got)
+	}
+	again, err := Begin(w.Source)
+	if err != nil || again.Sheet.Strips[1].CutWidth.Shown() != "5 3/8 in" {
+		t.Errorf("the plan is %s, want the new width in it", w.Source)
+	}
+	if !w.done("cut.1.left.cut") || !w.done("cut.1.top.inner") {
+		t.Error("want the strips that are cut still done: they are trimmed")
+	}
+	step := mendStepOf(t, w)
+	if !step.Ticks[0].Cuts || step.Ticks[0].Needs[0] != "cut.1.left.cut" {
+		t.Errorf("the first tick is %+v, want a cut after the strips are cut", step.Ticks[0])
+	}
+	w = walk(t, finish(t, w, step), "")
+	if done, total := w.Progress(); done != total {
+		t.Errorf("mended: got %d of %d done at the end", done, total)
+	}
+}
+
+func TestACornerIsMendedFromItsLook(t *testing.T) {
+	for _, plan := range []string{"one border", "unequal bands"} {
+		looked := walk(t, begin(t, plans[plan]), "miter.2.looked")
+		for _, measures := range [][]string{{"look-2 pucker"}, {"look-2 gap"}, {"look-2 miss", "miss-2 1/4"}} {
+			w := enterAll(t, looked, measures...)
+			for _, way := range foundOn(w, "corner-2", "corner-2").Ways {
+				if len(way.Redo) == 0 {
+					_, _, err := try(w, Op{Kind: KindMend, Wrong: "corner-2", Way: way.ID})
+					if r, ok := err.(*Refusal); !ok || r.Field != "way" {
+						t.Errorf("%s, %s, %s: opens nothing; got %v, want it refused", plan, measures, way.ID, err)
+					}
+					continue
+				}
+				next := do(t, w, Op{Kind: KindMend, Wrong: "corner-2", Way: way.ID})
+				step := mendStepOf(t, next)
+				if next.Here != step.ID || next.done(way.Redo[0]) || next.done("miter.2.looked") || valued(t, next, "look-2").Value != "" {
+					t.Errorf("%s, %s, %s: at %s with %s done: %v; want at the mend, and the look to be taken anew", plan, measures, way.ID, next.Here, way.Redo[0], next.done(way.Redo[0]))
+				}
+				if !next.done("sew.top.pressed") {
+					t.Errorf("%s, %s, %s: want the edges still sewn", plan, measures, way.ID)
+				}
+				if _, _, err := try(next, tickOp(way.Redo[0], true)); err == nil {
+					t.Errorf("%s, %s, %s: %s was taken before the mend", plan, measures, way.ID, way.Redo[0])
+				}
+				undone := do(t, next, Op{Kind: KindUndo, Of: next.Last.Op.ID})
+				if state(t, undone) != state(t, w) {
+					t.Errorf("%s, %s, %s: undo is not the state before", plan, measures, way.ID)
+				}
+				if next = walk(t, finish(t, next, step), ""); next.Here == "" {
+					t.Errorf("%s: no end", plan)
+				}
+			}
+		}
+	}
+}
+
+func TestTroublesAreMendedByTheirWays(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "")
+	square := map[string]string{"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2",
+		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
+	for name, c := range map[string]struct {
+		op     Op
+		opens  string
+		before string // the step that the mend comes before
+	}{
+		"past the dot":   {Op{Wrong: "past-dot", Way: "redo", Edge: "top", Values: map[string]string{"past": "1/8"}}, "sew.top.checked", "sew-top"},
+		"a wavy band":    {Op{Wrong: "band-length", Way: "redo", Edge: "left", Values: map[string]string{"band": "50"}}, "mark.left.ends", "strip-ends"},
+		"a pleat":        {Op{Wrong: "pleat", Way: "redo", Corner: 3}, "miter.3.turned", "corner-3"},
+		"a hole":         {Op{Wrong: "hole", Way: "redo-2", Corner: 3}, "miter.3.sewn", "corner-3"},
+		"stripes miss":   {Op{Wrong: "stripes-miss", Way: "redo", Corner: 3, Values: map[string]string{"miss": "3/16"}}, "miter.3.sewn", "corner-3"},
+		"not flat":       {Op{Wrong: "not-flat", Way: "redo-2", Corner: 3}, "miter.3.pinned", "corner-3"},
+		"a fat seam":     {Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "3 7/16"}}, "test.measured", "seam-test"},
+		"out of square":  {Op{Wrong: "out-of-square", Way: "block", Values: square}, "top.diagonals", "top-diagonals"},
+		"center trimmed": {Op{Wrong: "center-trimmed", Way: "redo", Values: map[string]string{"width": "36", "length": "48"}}, "mark.top.ends", "strip-ends"},
+	} {
+		c.op.Kind = KindMend
+		next := do(t, w, c.op)
+		step := mendStepOf(t, next)
+		if next.done(c.opens) {
+			t.Errorf("%s: %s is still done", name, c.opens)
+		}
+		at, before := next.index.steps[step.ID], next.index.steps[c.before]
+		if at.stage != before.stage || at.step+1 != before.step {
+			t.Errorf("%s: the mend stands at %+v, want right before %s", name, at, c.before)
+		}
+		next = walk(t, finish(t, next, step), "")
+		if done, total := next.Progress(); done != total {
+			t.Errorf("%s: got %d of %d done at the end", name, done, total)
+		}
+	}
+}
+
+func TestANewStripOpensItsTicks(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "mark.dot.4")
+	w = entered(t, w, "cut-1-left-length", "50")
+	w = do(t, w, Op{Kind: KindMend, Wrong: "short-strip", Way: "new-strip", Border: 1, Edge: "left"})
+	if w.done("cut.1.left.measured") || w.done("mark.left.ends") || !w.done("cut.1.right.cut") || w.Here != "cut-1-sides" {
+		t.Errorf("a new strip: at %s, want its ticks open and no others", w.Here)
+	}
+	if f := foundOn(w, "cut-1-sides", "strip-1-left"); f.Of != "" || valued(t, w, "cut-1-left-length").Value != "" {
+		t.Errorf("a new strip: the old one is still told of: %+v", f)
+	}
+}
+
+func TestMendsOutlastMeasuresAndPlans(t *testing.T) {
+	w := walk(t, begin(t, plans["one plain border"]), "cut.1.bottom.inner")
+	w = do(t, w, Op{Kind: KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "top", Values: map[string]string{"length": "58"}})
+	first := mendStepOf(t, w).ID
+	w = do(t, w, tickOp("mend.1.1", true))
+	w = entered(t, w, "size-length", "36")
+	w = do(t, w, Op{Kind: KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "left", Values: map[string]string{"length": "46"}})
+	if second := mendStepOf(t, w).ID; second == first || !w.done("mend.1.1") {
+		t.Errorf("a second mend is %s, and the first tick of the first done: %v", second, w.done("mend.1.1"))
+	}
+	w = do(t, w, Op{Kind: KindPlan, Plan: json.RawMessage(strings.Replace(plans["one plain border"], `"5 1/2"`, `"5 1/4"`, 1))})
+	if !w.done("mend.1.1") {
+		t.Error("another plan: the mend is gone")
+	}
+}
+
+func TestMendsThatCanNotBe(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	many := map[string]string{}
+	for _, id := range ids(w)[:30] {
+		many[id] = "1"
+	}
+	for name, c := range map[string]struct {
+		op    Op
+		field string
+	}{
+		"no such trouble":   {Op{Wrong: "moth", Way: "redo"}, "wrong"},
+		"no such way":       {Op{Wrong: "pleat", Way: "prayer", Corner: 1}, "way"},
+		"nothing measured":  {Op{Wrong: "band-length", Way: "redo", Edge: "left"}, "values"},
+		"a way of no steps": {Op{Wrong: "allowance", Way: "leave", Values: map[string]string{"across": "3 7/16"}}, "way"},
+		"no strip said":     {Op{Wrong: "short-strip", Way: "joined", Border: 1, Edges: calc.Sides, Values: map[string]string{"length": "50"}}, "edge"},
+		"no length":         {Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "x"}}, "across"},
+		"too many values":   {Op{Wrong: "allowance", Way: "needle", Values: many}, "values"},
+		"no corner like it": {Op{Wrong: "pleat", Way: "redo", Corner: 9}, "corner"},
+	} {
+		c.op.Kind = KindMend
+		_, _, err := try(w, c.op)
+		if r, ok := err.(*Refusal); !ok || r.Field != c.field || len(r.Message) < 10 {
+			t.Errorf("%s: got %v, want it refused on %s", name, err, c.field)
+		}
+	}
+}
+
+// Every act of every way begins with a verb that is known, or is no deed.
+func TestEveryActOfAWayIsKnown(t *testing.T) {
+	noDeed := []string{"How", "The", "If", "No", "Cut lengthwise", "Cut crosswise"}
+	for _, plan := range []string{"one border", "one plain border", "unequal bands", "joined straight", "in centimeters"} {
+		w := walk(t, begin(t, plans[plan]), "")
+		short := w.built.stripOf(1, calc.Sides).LeastLength.Length.Sub(calc.Of(1, 1, calc.Inch))
+		values := map[string]string{"length": w.nearest(short).Value(), "past": "1/8 in", "band": "90 in", "miss": "3/16 in", "across": "3.4 in"}
+		if plan == "in centimeters" {
+			values["across"] = "8.8"
+		}
+		for _, trouble := range calc.Troubles() {
+			a, err := Answer(w, trouble.ID, Asked{About{1, "left", "", 2}, values})
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, way := range a.Ways {
+				for _, text := range way.Acts {
+					word, _, _ := strings.Cut(strings.TrimPrefix(text, "Then "), " ")
+					_, known := verbs[sentence(word)]
+					if !known && !slices.ContainsFunc(noDeed, func(s string) bool { return strings.HasPrefix(text, s) }) && way.Kind != "leave" && way.Kind != "new-strip" {
+						t.Errorf("%s, %s, %s: nobody knows how to %q", plan, trouble.ID, way.ID, text)
+					}
+				}
+				for _, a := range actsOf(way) {
+					if n := len(strings.Fields(a.say)); n > mostWords {
+						t.Errorf("%s, %s, %s: %d words: %q", plan, trouble.ID, way.ID, n, a.say)
+					}
+				}
+			}
+		}
+	}
+}

@@ -1,0 +1,208 @@
+package steps
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"cornerwise/calc"
+	"cornerwise/steps/draw"
+)
+
+// An act is one deed of a way out, to be ticked.
+type act struct {
+	verb    string
+	say     string // at most 20 words
+	why     string
+	numbers []Number
+}
+
+// A verb is what an act begins with: what the button says is done, the caution that it
+// takes, and what its drawing does at a corner and along an edge.
+type verb struct {
+	done, caution string
+	corner, edge  string
+}
+
+var verbs = map[string]verb{
+	"Unpick":  {"Unpicked", "", "sew", "check"},
+	"Needle":  {"Backstitched", "needle", "sew", "sew"},
+	"Pin":     {"Pinned", "", "pin", "pin"},
+	"Smooth":  {"Smoothed and pinned", "", "pin", "pin"},
+	"Slide":   {"Joined", "needle", "pin", "pin"},
+	"Start":   {"Sewn", "needle", "sew", "sew"},
+	"Sew":     {"Sewn", "needle", "sew", "sew"},
+	"Take":    {"Both seams moved", "needle", "sew", "sew"},
+	"Move":    {"Moved", "needle", "sew", "sew"},
+	"Turn":    {"Turned away", "", "turn", "pin"},
+	"Draw":    {"Drawn", "marker", "pin", "pin"},
+	"Mark":    {"Marked", "marker", "pin", "pin"},
+	"Press":   {"Pressed", "iron", "behind", "press"},
+	"Cut":     {"Cut", "cutter", "trim", "check"},
+	"Trim":    {"Trimmed", "cutter", "trim", "check"},
+	"Lay":     {"Laid flat and pulled", "", "look", "check"},
+	"Measure": {"Measured", "", "look", "check"},
+}
+
+// mostWords is how many words a command has at most; what is over is told as the why.
+const mostWords = 20
+
+// actsOf takes a way apart into deeds. What is no deed, how to tell or what comes of it,
+// is told with the deed before it, or with the first.
+func actsOf(way calc.WayOut) []act {
+	var acts []act
+	lead := ""
+	for _, text := range way.Acts {
+		text = sentence(strings.TrimPrefix(text, "Then "))
+		word, _, _ := strings.Cut(text, " ")
+		if _, ok := verbs[word]; !ok {
+			if len(acts) == 0 {
+				lead += text + " "
+			} else {
+				acts[len(acts)-1].why += " " + text
+			}
+			continue
+		}
+		say, rest := text, ""
+		if i := strings.Index(text, ". "); i > 0 && len(strings.Fields(text)) > mostWords {
+			say, rest = text[:i+1], text[i+2:]
+		}
+		a := act{verb: word, say: say, why: rest}
+		for _, f := range way.Figures {
+			if strings.Contains(text, f.Figure.Shown()) {
+				a.numbers = append(a.numbers, Number{Name: f.Name, Figures: []calc.Figure{f.Figure}})
+			}
+		}
+		acts = append(acts, a)
+	}
+	for i := range acts {
+		if i == 0 {
+			acts[i].why = lead + acts[i].why
+		}
+		if acts[i].why = strings.TrimSpace(acts[i].why); acts[i].why == "" {
+			acts[i].why = sentence(way.Title) + ending(way.Title)
+		}
+	}
+	return acts
+}
+
+// ending closes what is no sentence yet.
+func ending(s string) string {
+	if strings.HasSuffix(s, ".") {
+		return ""
+	}
+	return "."
+}
+
+func (m *mend) id() string           { return fmt.Sprintf("mend-%d", m.n) }
+func (m *mend) tick(k int) string    { return fmt.Sprintf("mend.%d.%d", m.n, k+1) }
+func (m *mend) last() (string, bool) { return m.tick(len(m.acts) - 1), len(m.acts) > 0 }
+
+// step is the mend in the procedure. Its ticks follow each other.
+func (q *quilt) mendStep(m *mend) Step {
+	s := Step{ID: m.id(), Title: sentence(m.title), Measures: []Measure{}, where: m.title}
+	for k, a := range m.acts {
+		v := verbs[a.verb]
+		t := Tick{ID: m.tick(k), Label: v.done, Title: briefly(a.say), Say: a.say, Why: a.why,
+			Cuts: v.caution == "cutter", Caution: cautions[v.caution], Numbers: a.numbers, of: m.of, Scene: q.mendScene(m, a.verb)}
+		if t.Needs = m.needs; k > 0 {
+			t.Needs = []string{m.tick(k - 1)}
+		}
+		if len(t.Numbers) > 0 {
+			t.Number = t.Numbers[0].Shown()
+		}
+		t.seen = view{t.Numbers, q}
+		s.Ticks = append(s.Ticks, t)
+	}
+	return s
+}
+
+// mendScene draws where the mend is done.
+func (q *quilt) mendScene(m *mend, word string) draw.Scene {
+	scene := draw.Scene{Edge: m.of["edge"], Edges: m.of.edges(), Corner: m.of.number("corner"), Border: max(m.of.number("border"), 1)}
+	if scene.Edge == "" {
+		scene.Edge = "left"
+		if scene.Edges == calc.TopBottom {
+			scene.Edge = "top"
+		}
+	}
+	scene.Edges = pairOf(scene.Edge)
+	scene.Second = scene.Edges != q.first
+	v := verbs[word]
+	switch {
+	case scene.Corner > 0:
+		scene.Kind, scene.Act = draw.CornerScene, v.corner
+	case len(m.strips) > 0 && v.caution == "cutter":
+		scene.Kind, scene.Act = draw.StripScene, "cut"
+	case len(m.strips) > 0:
+		scene.Kind, scene.Act = draw.StripScene, "measure"
+	case strings.HasPrefix(m.before, "top-"):
+		scene.Kind, scene.Act = draw.TopScene, strings.TrimPrefix(m.before, "top-")
+	case m.before == "seam-test":
+		scene.Kind, scene.Act = draw.TestScene, "sew"
+	case word == "Mark":
+		scene.Kind, scene.Act = draw.StripScene, "ends"
+	default:
+		scene.Kind, scene.Act = draw.EdgeScene, v.edge
+	}
+	return scene
+}
+
+func pairOf(edge string) calc.Edges {
+	return About{Edge: edge}.names().edges()
+}
+
+// insert puts the mends into the stages where they belong. One whose place is not there
+// any more is left out.
+func (q *quilt) insert(stages []Stage) {
+	for _, m := range q.mends {
+		last, ok := m.last()
+		if !ok || !q.place(m, stages) {
+			continue
+		}
+		for i := range stages {
+			for j := range stages[i].Steps {
+				ticks := stages[i].Steps[j].Ticks
+				for k := range ticks {
+					if slices.Contains(m.blocks, ticks[k].ID) {
+						ticks[k].Needs = append(slices.Clone(ticks[k].Needs), last)
+					}
+				}
+			}
+		}
+	}
+}
+
+func (q *quilt) place(m *mend, stages []Stage) bool {
+	for i := range stages {
+		for j := range stages[i].Steps {
+			switch stages[i].Steps[j].ID {
+			case m.before:
+				stages[i].Steps = slices.Insert(stages[i].Steps, j, q.mendStep(m))
+				return true
+			case m.after:
+				stages[i].Steps = slices.Insert(stages[i].Steps, j+1, q.mendStep(m))
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// pauses end the few words that an act is called by.
+var pauses = []string{"from", "to", "by", "on", "until", "and", "in", "at", "between", "once", "over", "of", "what", "back", "through"}
+
+// briefly are the first words of a command.
+func briefly(say string) string {
+	var words []string
+	for _, word := range strings.Fields(say) {
+		if slices.Contains(pauses, word) || word[0] >= '0' && word[0] <= '9' || len(words) == 5 {
+			break
+		}
+		words = append(words, strings.TrimRight(word, ",.:"))
+		if strings.TrimRight(word, ",.:") != word {
+			break
+		}
+	}
+	return strings.Join(words, " ")
+}
