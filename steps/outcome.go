@@ -20,3 +20,27 @@ func (w *Work) allowance(t taken) calc.Length {
 	}
 	return c.Allowance.Length
 }
+
+// A NextUp is what comes when the borders are on.
+type NextUp struct {
+	// Measured: reckoned for the top as it was measured; else for what it should be.
+	Measured bool `json:"measured"`
+	calc.After
+}
+
+// Next reckons backing, batting and binding by common practice
+// (calc.DefaultFinishing), for the top as measured once all its widths and lengths are.
+func Next(w *Work) (NextUp, error) {
+	t, o := w.taken().whole("top-"), Outcome(w)
+	top := calc.Size{Width: w.Sheet.Raw.Width.Length, Length: w.Sheet.Raw.Length.Length}
+	next := NextUp{Measured: true}
+	for _, l := range append(t.Widths[:], t.Lengths[:]...) {
+		next.Measured = next.Measured && l.Sign() > 0
+	}
+	if next.Measured {
+		top = calc.Size{Width: o.Width.Measured.Length, Length: o.Length.Measured.Length}
+	}
+	after, err := calc.NewAfter(top, w.Plan.Unit, calc.DefaultFinishing(w.Plan.Unit))
+	next.After = after
+	return next, err
+}

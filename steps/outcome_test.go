@@ -1,0 +1,76 @@
+package steps
+
+import (
+	"testing"
+
+	"cornerwise/calc"
+)
+
+func partOf(c calc.Compared, kind string) string {
+	for _, p := range c.Parts {
+		if p.Kind == kind {
+			return p.By.Shown()
+		}
+	}
+	return ""
+}
+
+func TestTheOutcomeTellsWhereADifferenceComesFrom(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "")
+	if o := Outcome(w); o.Flat.Kind != calc.Missing || o.Width.Measured.Length.Sign() != 0 {
+		t.Errorf("nothing measured: got %+v, want nothing known", o.Verdict)
+	}
+	// Planned 36 1/2 + 2 x 5 = 46 1/2. Built on 36 1/4: 1/4 in less. Three strips of
+	// 1 1/2 measuring 3 7/16 take 17/64 in a seam (J. Cahoon, Quiltcentric, 16 September
+	// 2012): two seams of two allowances each take 1/16 in. 46 1/8 leaves 1/16 in.
+	w = enterAll(t, w, "size-width 36 1/4", "seam-across 3 7/16",
+		"top-width-top 46 1/8", "top-width-middle 46 1/8", "top-width-bottom 46 1/8",
+		"top-length-left 58 1/2", "top-length-middle 58 1/2", "top-length-right 58 1/2",
+		"top-diagonal-1 74 1/2", "top-diagonal-2 74 1/2")
+	o := Outcome(w)
+	if got := o.Width.Expected.Shown(); got != "46 1/2 in" {
+		t.Errorf("expected %s, want the first plan's 46 1/2 in", got)
+	}
+	for kind, want := range map[string]string{"center": "-1/4 in", "seams": "-1/16 in", "rest": "-1/16 in"} {
+		if got := partOf(o.Width, kind); got != want {
+			t.Errorf("of the width %s explains %q, want %s", kind, got, want)
+		}
+	}
+	if o.Verdict.Kind != calc.Right || o.Shape.Verdict.Kind != calc.Rectangle || o.Flat.Kind != calc.Right {
+		t.Errorf("all in all: %+v, want flat and square", o.Verdict)
+	}
+	// 1/4 in eases in 20 in (cp): the edges 1 1/4 in longer than the middle do not.
+	if o = Outcome(enterAll(t, w, "top-width-top 47 3/8", "top-width-bottom 47 3/8")); o.Flat.Kind != calc.Wavy {
+		t.Errorf("edges 1 1/4 in longer than the middle: %+v, want wavy", o.Flat)
+	}
+}
+
+func TestAPlanChangedOnTheWayIsComparedWithTheFirst(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	w = do(t, w, Op{Kind: KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5","stripe":"1 1/8"}]}`)})
+	w = enterAll(t, w, "top-width-top 45 1/2", "top-width-middle 45 1/2", "top-width-bottom 45 1/2")
+	if got := partOf(Outcome(w).Width, "borders"); got != "-1 in" {
+		t.Errorf("borders 1/2 in narrower explain %q, want -1 in", got)
+	}
+}
+
+func TestWhatComesNext(t *testing.T) {
+	// Castilleja Cotton, 2 June 2013: 50 x 60 takes 220 in of binding, 6 strips. The
+	// backing 4 in more on every side (cp). Raw 39 + 2 x 5 1/2 by 49 + 2 x 5 1/2.
+	w := begin(t, `{"center":{"width":"39","length":"49"},"borders":[{"cut":"6"}]}`)
+	n, err := Next(w)
+	if err != nil || n.Measured {
+		t.Fatalf("nothing measured: got %+v, %v; want it for the plan", n, err)
+	}
+	if n.Top.Width.Shown() != "50 in" || n.Binding.Perimeter.Shown() != "220 in" || n.Binding.Strips != 6 || n.Backing.Size.Width.Shown() != "58 in" || n.Batting.Length.Shown() != "68 in" {
+		t.Errorf("a top of 50 x 60: got %+v, want 220 in around, 6 strips, 58 x 68", n.After)
+	}
+	w = enterAll(t, w, "top-width-top 49", "top-width-middle 49", "top-width-bottom 49", "top-length-left 60", "top-length-middle 60")
+	if n, _ = Next(w); n.Measured {
+		t.Error("one length missing: want it for the plan")
+	}
+	w = entered(t, w, "top-length-right", "60")
+	if n, _ = Next(w); !n.Measured || n.Top.Width.Shown() != "49 in" || n.Binding.Perimeter.Shown() != "218 in" {
+		t.Errorf("a top measured 49 x 60: got %v, %s around; want 218 in", n.Measured, n.Binding.Perimeter.Shown())
+	}
+}
