@@ -112,17 +112,7 @@ func TestOpenedIsToldUntilDoneOrSeen(t *testing.T) {
 // No measure and no plan makes a done tick vanish without a reason that is shown.
 func TestNoDoneTickVanishesWithoutAReason(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		names := []string{"one border", "two borders", "unequal bands", "joined aslant", "joined straight", "coping on sides", "one plain border"}
-		w, err := Begin(json.RawMessage(plans[rapid.SampledFrom(names).Draw(t, "plan")]))
-		if err != nil {
-			t.Fatal(err)
-		}
-		all := ids(w)
-		for _, id := range all[:rapid.IntRange(0, len(all)).Draw(t, "done")] {
-			if w, _, err = try(w, tickOp(id, true)); err != nil {
-				t.Fatal(err)
-			}
-		}
+		w, names := someWork(t), []string{"one border", "two borders", "unequal bands", "joined straight", "coping on sides"}
 		for range rapid.IntRange(1, 4).Draw(t, "ops") {
 			op := Op{Kind: KindPlan, Plan: json.RawMessage(plans[rapid.SampledFrom(names).Draw(t, "plan")])}
 			if rapid.Bool().Draw(t, "measure") {
