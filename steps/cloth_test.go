@@ -38,7 +38,8 @@ var walked = sync.OnceValue(func() map[string][]*Work {
 // someWork is a plan walked some way.
 func someWork(t *rapid.T) *Work {
 	all := walked()
-	return rapid.SampledFrom(all[rapid.SampledFrom(slices.Sorted(maps.Keys(all))).Draw(t, "plan")]).Draw(t, "done")
+	of := all[rapid.SampledFrom(slices.Sorted(maps.Keys(all))).Draw(t, "plan")]
+	return of[rapid.IntRange(0, len(of)-1).Draw(t, "done")]
 }
 
 func measures(w *Work) []Measure {
@@ -59,7 +60,7 @@ func bare(t *rapid.T, w *Work) string {
 		for j := range stage.Steps {
 			step := &stage.Steps[j]
 			step.Findings, step.Ticks = nil, append([]Tick(nil), step.Ticks...)
-			step.Measures = append([]Measure(nil), step.Measures...)
+			step.Measures = slices.Clone(step.Measures)
 			for k := range step.Measures {
 				step.Measures[k].Value = ""
 			}

@@ -3,6 +3,7 @@ package steps
 import (
 	"encoding/json"
 	"errors"
+	"slices"
 	"time"
 
 	"cornerwise/calc"
@@ -135,7 +136,7 @@ func (w *Work) clone(at place) (*Work, *Step) {
 	stage.Steps = append([]Step(nil), stage.Steps...)
 	step := &stage.Steps[at.step]
 	step.Ticks = append([]Tick(nil), step.Ticks...)
-	step.Measures = append([]Measure(nil), step.Measures...)
+	step.Measures = slices.Clone(step.Measures) // none stays [] in JSON
 	return &c, step
 }
 
