@@ -10,6 +10,7 @@ type Plan struct {
 	Center  Size     // what the borders are sewn to: pieced, with its coping strips
 	Borders []Border // innermost first, 1 to 12
 	Spare   Length
+	Limits  Limits // how far cloth and tape may be off before something is said
 }
 
 // A Coping is two strips sewn to opposite edges of the center, so that a print

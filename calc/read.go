@@ -69,7 +69,7 @@ func (r *reader) fault(field, format string, args ...any) {
 
 func (r *reader) plan(data []byte) Plan {
 	r.unit = Inch
-	o := r.object("plan", data, "title", "unit", "seam", "center", "borders", "spare", "coping")
+	o := r.object("plan", data, "title", "unit", "seam", "center", "borders", "spare", "coping", "limits")
 	if o == nil {
 		return Plan{}
 	}
@@ -85,6 +85,7 @@ func (r *reader) plan(data []byte) Plan {
 	p.Pieced = r.center(o["center"], p.Seam)
 	p.Borders = r.borders(o["borders"], p.Seam)
 	p.Spare = r.length("spare", o["spare"], r.usual(Of(4, 1, Inch), Of(10, 1, Centimeter)), false, maxWidth)
+	p.Limits = r.limits(o["limits"])
 	r.coping(o["coping"], &p)
 	return p
 }

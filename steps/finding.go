@@ -73,7 +73,7 @@ func (t taken) whole(prefix string) calc.Measured {
 
 func (w *Work) taken() taken { return taken{w.measured(), w.Plan.Unit} }
 
-func (w *Work) limits() calc.Limits { return calc.DefaultLimits(w.Plan.Unit) }
+func (w *Work) limits() calc.Limits { return w.Plan.Limits }
 
 // find is the Work with its findings worked out anew. Steps whose findings stay as they
 // were are shared.

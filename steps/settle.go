@@ -81,7 +81,7 @@ func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, m
 		}
 		all[i] = l
 	}
-	s := calc.Settle(all, plan.Unit)
+	s := plan.Limits.Settle(all)
 	shown := make([]string, 3)
 	for i, l := range all {
 		shown[i] = calc.Figure{Length: l, Unit: plan.Unit}.Bare()

@@ -1,0 +1,30 @@
+package calc_test
+
+import (
+	"strings"
+	"testing"
+
+	"cornerwise/calc"
+)
+
+func TestAPlanSetsItsOwnLimits(t *testing.T) {
+	p := planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":{"apart":"1/4","seen":"1/16"}}`)
+	want := calc.DefaultLimits(calc.Inch)
+	want.Apart, want.Seen = length(t, "1/4"), length(t, "1/16")
+	if !p.Limits.Apart.Equal(want.Apart) || !p.Limits.Seen.Equal(want.Seen) || !p.Limits.Mend.Equal(want.Mend) || !p.Limits.Diagonals.Equal(want.Diagonals) {
+		t.Errorf("the limits are %+v, want the plan's two and the rest as usual", p.Limits)
+	}
+	// 20 and 20 1/4 differ by what is eased now: the mean, not the least.
+	three := [3]calc.Length{length(t, "20"), length(t, "20 1/4"), length(t, "20 1/4")}
+	if s := p.Limits.Settle(three); !s.Ease {
+		t.Errorf("three that differ by 1/4 are not eased with a limit of 1/4: %+v", s)
+	}
+	for text, says := range map[string]string{
+		`{"apart":"x"}`: "limits.apart", `{"apart":"1"}`: "limits.mend", `{"colour":"1"}`: "limits.colour", `[]`: "limits",
+	} {
+		_, err := calc.ParsePlan([]byte(`{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":` + text + `}`))
+		if err == nil || !strings.Contains(err.Error(), says) {
+			t.Errorf("limits %s: got %v, want a fault of %s", text, err, says)
+		}
+	}
+}
