@@ -12,9 +12,11 @@ import (
 // A planForm is the plan as it is being written: text, whatever it is. Its inputs
 // are named by their path in the plan's JSON, and so are its faults.
 type planForm struct {
+	Of, OpID                                string // the session whose plan is changed, and the op that does; "" for a new one
 	Title, Unit, Seam, Width, Length, Spare string
 	Borders                                 []borderForm
 	CopingEdges, CopingCut                  string
+	Apart, Mend, Diagonals, Seen            string            // limits of the plan's own
 	Wanted                                  wantedForm        // not of the plan: what leads to it
 	Faults                                  map[string]string // by input
 	Rest                                    []calc.Fault      // of no one input
@@ -32,6 +34,10 @@ type borderForm struct {
 
 // A lineForm is one line of a stripe.
 type lineForm struct{ Name, Width, Color string }
+
+func (f *planForm) limits() map[string]*string {
+	return map[string]*string{"apart": &f.Apart, "mend": &f.Mend, "diagonals": &f.Diagonals, "seen": &f.Seen}
+}
 
 // newForm is the form as it is first met.
 func newForm() planForm {
@@ -59,9 +65,13 @@ func lineInput(i, j int, name string) string { return input(i, fmt.Sprintf("line
 // readForm takes what was sent, as it was typed.
 func readForm(sent url.Values) planForm {
 	f := planForm{
+		Of: sent.Get("of"), OpID: sent.Get("op"),
 		Title: sent.Get("title"), Unit: sent.Get("unit"), Seam: sent.Get("seam"),
 		Width: sent.Get("center.width"), Length: sent.Get("center.length"), Spare: sent.Get("spare"),
 		CopingEdges: sent.Get("coping.edges"), CopingCut: sent.Get("coping.cut"), Wanted: readWanted(sent),
+	}
+	for name, value := range f.limits() {
+		*value = sent.Get("limits." + name)
 	}
 	for i := 0; i < calc.MaxBorders && sent.Has(input(i, "cut")); i++ {
 		var b borderForm
@@ -111,6 +121,13 @@ func (f planForm) plan() []byte {
 		put(coping, "cut", f.CopingCut)
 		plan["coping"] = coping
 	}
+	limits := map[string]any{}
+	for name, value := range f.limits() {
+		put(limits, name, *value)
+	}
+	if len(limits) > 0 {
+		plan["limits"] = limits
+	}
 	put(plan, "title", f.Title)
 	put(plan, "unit", f.Unit)
 	put(plan, "seam", f.Seam)
@@ -151,6 +168,9 @@ func (f *planForm) blame(faults calc.Faults) {
 	inputs := map[string]bool{"title": true, "unit": true, "seam": true, "spare": true, "center.width": true, "center.length": true,
 		"coping.edges": true, "coping.cut": true}
 	moved := map[string]string{"coping": "coping.edges"}
+	for name := range f.limits() {
+		inputs["limits."+name] = true
+	}
 	for i, b := range f.Borders {
 		for name := range b.fields() {
 			inputs[input(i, name)] = true

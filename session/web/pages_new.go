@@ -1,11 +1,15 @@
 package web
 
 import (
+	"crypto/rand"
 	"errors"
 	"html/template"
 	"net/http"
 
+	"github.com/go-chi/chi/v5"
+
 	"cornerwise/calc"
+	"cornerwise/session"
 	"cornerwise/steps"
 	"cornerwise/steps/draw"
 )
@@ -25,6 +29,9 @@ type newView struct {
 	First   string // the input to begin with: the first that has a fault
 	More    bool   // a border can be added
 }
+
+// OwnLimits tells whether the plan sets limits itself.
+func (v newView) OwnLimits() bool { return v.Apart+v.Mend+v.Diagonals+v.Seen != "" }
 
 // Fault is what is wrong with an input of the plan; "" for nothing.
 func (v newView) Fault(name string) string { return v.Preview.Said[name] }
@@ -82,6 +89,7 @@ func (v newView) Field(name, label, value, hint string, length bool) fieldView {
 
 func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f planForm) {
 	v := newView{planForm: f, Preview: preview(f), Beds: calc.Mattresses, More: len(f.Borders) < calc.MaxBorders}
+	v.Preview.Replan = s.replan(f)
 	if f.Faults == nil { // it was not sent yet: nothing is scolded but what leads to a plan
 		v.Preview.Said = v.Preview.aside
 	}
@@ -117,6 +125,35 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 	s.show(w, r, status, "new", v)
 }
 
+// replan is what becomes of the work of the form's session; nil without one, or where
+// the plan has faults, which are shown at their inputs.
+func (s *Server) replan(f planForm) *steps.Replan {
+	if f.Of == "" {
+		return nil
+	}
+	snap, err := s.Store.Get(f.Of)
+	if err != nil {
+		return nil
+	}
+	r, err := steps.Replanned(snap.Work, f.plan())
+	if err != nil {
+		return nil
+	}
+	return &r
+}
+
+// planPage is a session's plan in the form, to be changed on the way.
+func (s *Server) planPage(w http.ResponseWriter, r *http.Request) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	f := formOf(snap.Work.Source)
+	f.Of, f.OpID = snap.ID, rand.Text()
+	s.showForm(w, r, http.StatusOK, f)
+}
+
 func (s *Server) newPage(w http.ResponseWriter, r *http.Request) {
 	s.showForm(w, r, http.StatusOK, newForm())
 }
@@ -134,7 +171,14 @@ func (s *Server) makePlan(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
-	head, err := s.Store.Create(r.Context(), f.plan())
+	var head session.Head
+	var err error
+	if f.Of != "" {
+		head.ID = f.Of
+		_, err = s.Store.Do(r.Context(), f.Of, steps.Op{ID: f.OpID, Kind: steps.KindPlan, Plan: f.plan()})
+	} else {
+		head, err = s.Store.Create(r.Context(), f.plan())
+	}
 	var refusal *steps.Refusal
 	switch {
 	case errors.As(err, &refusal) && len(refusal.Faults) > 0:
@@ -156,7 +200,9 @@ func (s *Server) editPlan(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) previewPlan(w http.ResponseWriter, r *http.Request) {
 	if f, ok := s.sentForm(w, r); ok {
-		s.show(w, r, http.StatusOK, "preview", preview(f))
+		v := preview(f)
+		v.Replan = s.replan(f)
+		s.show(w, r, http.StatusOK, "preview", v)
 	}
 }
 

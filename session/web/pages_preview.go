@@ -6,6 +6,7 @@ import (
 	"html/template"
 
 	"cornerwise/calc"
+	"cornerwise/steps"
 	"cornerwise/steps/draw"
 )
 
@@ -18,6 +19,7 @@ type previewView struct {
 	Prints []printView
 	Coped  bool // the plan has coping strips
 	Wanted *wantedView
+	Replan *steps.Replan // what becomes of the work, where its plan is changed
 
 	Faults calc.Faults
 	Said   map[string]string // faults by input, as sentences

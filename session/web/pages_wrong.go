@@ -1,0 +1,224 @@
+package web
+
+import (
+	"crypto/rand"
+	"errors"
+	"net/http"
+	"net/url"
+	"strconv"
+	"strings"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/calc"
+	"cornerwise/session"
+	"cornerwise/steps"
+)
+
+type wrongsView struct {
+	session.Snapshot
+	Step   string
+	Wrongs []wrongItem
+}
+
+type wrongItem struct {
+	steps.Wrong
+	Address string
+}
+
+// wrongsPage is all that may have gone wrong, as seen from a step: what is likely there
+// first, each a question that leads to its answer.
+func (s *Server) wrongsPage(w http.ResponseWriter, r *http.Request) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	v := wrongsView{Snapshot: snap, Step: r.URL.Query().Get("step")}
+	for _, x := range steps.Wrongs(snap.Work, v.Step) {
+		q := about(x.About)
+		q.Set("step", v.Step)
+		v.Wrongs = append(v.Wrongs, wrongItem{x, "/s/" + snap.ID + "/wrong/" + x.ID + "?" + q.Encode()})
+	}
+	s.show(w, r, http.StatusOK, "wrongs", v)
+}
+
+// A wrongView is one trouble or finding with its answer in this session's numbers.
+type wrongView struct {
+	session.Snapshot
+	Title, Step, Wrong string
+	Asks               []askView
+	Answer             *calc.Answer
+	Fault              string
+	Asked              steps.Asked
+	OpID               string
+	Limits             calc.Limits
+}
+
+// An askView is one thing to say before there is an answer.
+type askView struct {
+	calc.Ask
+	Value   string
+	Options []steps.Option
+}
+
+// Ways are those that the answer has, in the order of the easiest.
+func (v wrongView) Deed(way calc.WayOut) string {
+	switch {
+	case len(way.Redo) > 0 && way.Kind == "redo":
+		return "Do that, and open again what it undoes"
+	case way.Change != nil:
+		return "Take this way, and change the plan"
+	}
+	return "Take this way"
+}
+
+// Takes tells whether a way has something to be put into the work.
+func (v wrongView) Takes(way calc.WayOut) bool { return way.Kind != "leave" && way.ID != "" }
+
+func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	t, ok := calc.TroubleOf(chi.URLParam(r, "wrong"))
+	if !ok {
+		s.unknownPath(w, r)
+		return
+	}
+	q := r.URL.Query()
+	v := wrongView{Snapshot: snap, Title: t.Title, Step: q.Get("step"), Wrong: t.ID, Asked: readAsked(q), OpID: rand.Text()}
+	known := map[string]string{}
+	for _, x := range steps.Wrongs(snap.Work, v.Step) {
+		if x.ID == t.ID {
+			known = x.Values
+			if v.Asked.About == (steps.About{}) {
+				v.Asked.About = x.About
+			}
+		}
+	}
+	for _, ask := range t.Asks {
+		a := askView{Ask: ask, Value: known[ask.ID]}
+		if given := v.Asked.Values[ask.ID]; given != "" {
+			a.Value = given
+		}
+		switch ask.Kind {
+		case "strip":
+			a.Options, a.Value = strips(snap.Work.Plan), strconv.Itoa(v.Asked.Border)+"."+v.Asked.Edge
+		case "edges":
+			a.Options, a.Value = edgeOptions(), v.Asked.Edge
+		}
+		v.Asks = append(v.Asks, a)
+	}
+	if strings.Contains(corners, "|"+t.ID+"|") {
+		v.Asks = append([]askView{{Ask: calc.Ask{ID: "corner", Label: "Which corner", Kind: "corner", Needed: true}, Value: strconv.Itoa(v.Asked.Corner),
+			Options: []steps.Option{{Value: "1", Label: "1, top left"}, {Value: "2", Label: "2, top right"}, {Value: "3", Label: "3, bottom right"}, {Value: "4", Label: "4, bottom left"}}}}, v.Asks...)
+	}
+	if answer, err := steps.Answer(snap.Work, t.ID, v.Asked); err == nil {
+		v.Answer = &answer
+	} else if refusal := (*steps.Refusal)(nil); errors.As(err, &refusal) {
+		v.Fault = refusal.Message
+	}
+	s.show(w, r, http.StatusOK, "wrong", v)
+}
+
+// corners are the troubles that are about a corner.
+const corners = "|pucker|pleat|hole|stripes-miss|not-flat|"
+
+func strips(p calc.Plan) []steps.Option {
+	var all []steps.Option
+	for i, b := range p.Borders {
+		for _, edge := range edgeOptions() {
+			all = append(all, steps.Option{Value: strconv.Itoa(i+1) + "." + edge.Value, Label: b.Name + ", " + edge.Value})
+		}
+	}
+	return all
+}
+
+func edgeOptions() []steps.Option {
+	return []steps.Option{{Value: "left", Label: "Left"}, {Value: "right", Label: "Right"}, {Value: "top", Label: "Top"}, {Value: "bottom", Label: "Bottom"}}
+}
+
+// readAsked reads what a trouble is about and what was measured: strip=2.left, edge=top,
+// corner=3, and every other field a measure.
+func readAsked(q url.Values) steps.Asked {
+	a := steps.Asked{Values: map[string]string{}}
+	a.Border, _ = strconv.Atoi(q.Get("border"))
+	a.Corner, _ = strconv.Atoi(q.Get("corner"))
+	a.Edge, a.Edges = q.Get("edge"), calc.Edges(q.Get("edges"))
+	if border, edge, ok := strings.Cut(q.Get("strip"), "."); ok {
+		a.Border, _ = strconv.Atoi(border)
+		a.Edge = edge
+	}
+	for name := range q {
+		switch name {
+		case "step", "border", "corner", "edge", "edges", "strip", "op", "wrong", "way":
+		default:
+			if v := strings.TrimSpace(q.Get(name)); v != "" {
+				a.Values[name] = v
+			}
+		}
+	}
+	if a.Edge != "" {
+		a.Edges = ""
+	}
+	return a
+}
+
+// foundPage is what a finding leads to.
+func (s *Server) foundPage(w http.ResponseWriter, r *http.Request) {
+	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	of, _ := url.PathUnescape(chi.URLParam(r, "of"))
+	for _, stage := range snap.Work.Stages {
+		for _, step := range stage.Steps {
+			for _, f := range step.Findings {
+				if f.Of == of {
+					answer := f.Answer
+					s.show(w, r, http.StatusOK, "wrong", wrongView{Snapshot: snap, Title: f.Title, Step: step.ID, Wrong: f.Of,
+						Answer: &answer, Asked: steps.Asked{About: f.About}, OpID: rand.Text()})
+					return
+				}
+			}
+		}
+	}
+	http.Redirect(w, r, "/s/"+snap.ID, http.StatusSeeOther) // it was mended meanwhile
+}
+
+// mendPage takes a way out, and leads to where it goes on.
+func (s *Server) mendPage(w http.ResponseWriter, r *http.Request) {
+	if !s.readValues(w, r) {
+		return
+	}
+	id, sent := chi.URLParam(r, "id"), r.PostForm
+	a := readAsked(sent)
+	op := steps.Op{ID: sent.Get("op"), Kind: steps.KindMend, Wrong: sent.Get("wrong"), Way: sent.Get("way"),
+		Border: a.Border, Edge: a.Edge, Edges: a.Edges, Corner: a.Corner, Values: a.Values}
+	if _, err := s.Store.Do(r.Context(), id, op); err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	http.Redirect(w, r, "/s/"+id, http.StatusSeeOther)
+}
+
+// about is what an About says, for an address.
+func about(a steps.About) url.Values {
+	v := url.Values{}
+	if a.Border > 0 {
+		v.Set("border", strconv.Itoa(a.Border))
+	}
+	if a.Edge != "" {
+		v.Set("edge", a.Edge)
+	}
+	if a.Edges != "" {
+		v.Set("edges", string(a.Edges))
+	}
+	if a.Corner > 0 {
+		v.Set("corner", strconv.Itoa(a.Corner))
+	}
+	return v
+}
