@@ -15,6 +15,18 @@ function setValue(f, value) {
   all('input', f).forEach(function (i) { i.checked = i.value === value; });
 }
 
+// dressFields says to the tablet's keyboard what the fields are; the pad is in its place.
+function dressFields(root) {
+  all('.field input', root).forEach(function (i) {
+    i.maxLength = 40;
+    i.autocomplete = 'off';
+    i.spellcheck = false;
+    i.setAttribute('autocapitalize', 'off');
+    i.setAttribute('inputmode', 'none');
+    i.setAttribute('enterkeyhint', 'done');
+  });
+}
+
 function startMeasure() {
   const main = el('main');
   main.addEventListener('change', function (e) {
@@ -26,6 +38,11 @@ function startMeasure() {
     } else if (e.target.dataset.note) {
       send({ kind: 'note', step: e.target.dataset.note, text: e.target.value.trim() });
     }
+  });
+  main.addEventListener('click', function (e) {
+    if (e.target.dataset.seen === undefined) { return; }
+    e.target.closest('details').open = false;
+    send({ kind: 'seen', step: place.tick.step.id });
   });
   main.addEventListener('keydown', function (e) {
     if (e.key === 'Enter' && e.target.tagName === 'INPUT') { e.target.blur(); }

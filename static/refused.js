@@ -13,6 +13,12 @@ function decline(op, status, error) {
   if (!heard[op.op]) { catchUp(); }
   again();
   if (op.kind === 'measure' && faultOn(row, false)) { return; }
+  if (error.code === 'look-first' && byTick[op.tick]) {
+    askReason('It is not right yet', error.message, 'Trim it all the same', function (text) {
+      send({ kind: 'tick', tick: op.tick, done: true, why: text });
+    });
+    return;
+  }
   el('refused').open = true;
   announce('Not taken: ' + told(op) + '. ' + error.message);
 }

@@ -7,6 +7,8 @@ fromAddress();
 startTick();
 startHold();
 startMeasure();
+startPad();
+startReason();
 startRefused();
 again();
 drain();

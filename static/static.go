@@ -17,7 +17,7 @@ const Worker = "worker.js"
 var Bundles = map[string][]string{
 	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css", "sheet.css", "paper.css", "print.css"},
 	"form.css":    {"drawing.css", "base.css", "corners.css", "form.css"},
-	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "print.css"},
+	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css", "print.css"},
 
 	"screen.js":  {"screen.js"},
 	"paper.js":   {"paper.js"},
@@ -25,5 +25,5 @@ var Bundles = map[string][]string{
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
 	"session.js": {"words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
-		"fit.js", "tick.js", "hold.js", "measure.js", "live.js", "offline.js", "start.js"},
+		"fit.js", "tick.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
 }

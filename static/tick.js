@@ -70,7 +70,9 @@ function rested() { return Date.now() >= restUntil; }
 
 function doTick() {
   const t = place.tick;
-  send({ kind: 'tick', tick: t.id, done: true });
+  const op = { kind: 'tick', tick: t.id, done: true };
+  if (t.box.dataset.number) { op.number = t.box.dataset.number; } // a cut is made by the number that was seen
+  send(op);
   announce(t.label + '. ' + (place.view === 'end' ? 'Pressed and done.' : 'Next: ' + place.tick.title + '. ' + place.tick.step.title));
 }
 

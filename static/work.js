@@ -39,6 +39,7 @@ function readPage(page) {
       if (box.dataset.state === 'done') { work.done[t.id] = true; }
       return t;
     });
+    dressFields(section);
     all('[data-measure]', section).forEach(function (f) { work.values[f.dataset.measure] = valueOf(f); });
     work.notes[step.id] = section.querySelector('[data-note]').value;
     return step;
@@ -139,7 +140,7 @@ function hear(event) {
   const c = event.changed;
   work.rev = event.rev;
   heard[event.op.op] = true;
-  if (c.stages || c.sheet || c.plan) {
+  if (c.stages || c.sheet || c.plan || c.steps || c.gone) {
     refresh();
     return;
   }

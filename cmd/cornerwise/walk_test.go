@@ -177,6 +177,16 @@ func killed(t *testing.T, s *server, d *tablet, tick walkTick, data string) *ser
 	return back
 }
 
+// measure enters a measure on the pad that opens at its field, as a keyboard would.
+func (d *tablet) measure(field, value string) {
+	d.t.Helper()
+	d.tap(field)
+	d.until("the pad", `!document.getElementById("pad").hidden`)
+	d.fill("#pad-in", value)
+	d.tap("#pad-yes")
+	d.until("the pad closed", `document.getElementById("pad").hidden`)
+}
+
 // fillMeasures enters what a step asks for, where it has fields in sight.
 func (d *tablet) fillMeasures(tick string) {
 	d.t.Helper()
@@ -187,8 +197,7 @@ func (d *tablet) fillMeasures(tick string) {
 		return
 	}
 	for _, field := range js[[]string](d, `[...document.querySelectorAll("section.step:not([hidden]) .field input")].filter(e => e.getClientRects().length).map(e => e.id)`) {
-		d.fill("#"+field, value)
-		js[bool](d, `(() => { document.activeElement.blur(); return true })()`)
+		d.measure("#"+field, value)
 	}
 	d.until("the measures kept", `document.getElementById("sync").dataset.sync === "in"`)
 }

@@ -46,6 +46,7 @@ type stepView struct {
 	Stage       string
 	Ticks       []*tickView
 	Fields      []fieldOfStep
+	Session     string
 	Done, Total int
 	State       string // done, open, locked
 	Lock        *lockView
@@ -58,6 +59,7 @@ type tickView struct {
 	State   string // done, open, locked
 	Lock    *lockView
 	Shown   bool
+	Found   *foundView    // nil: nothing to tell
 	Drawing template.HTML // where the page brings it along
 }
 
@@ -124,6 +126,10 @@ func newSessionView(snap session.Snapshot) *sessionView {
 		}
 		for j := range stage.Stage.Steps {
 			step := newStepView(w, stage.ID, &stage.Stage.Steps[j])
+			step.Session = snap.ID
+			for _, t := range step.Ticks {
+				t.Found = newFound(snap.ID, step, t)
+			}
 			if step.Now = step.ID == w.Here; step.Now {
 				v.Now, stage.Now = step, true
 			}

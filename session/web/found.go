@@ -1,0 +1,111 @@
+package web
+
+import (
+	"net/url"
+
+	"cornerwise/calc"
+	"cornerwise/steps"
+)
+
+// A foundView is all that the screen of one tick has to tell beside its number: why it
+// is open again, what changed, and what measures of its step come to.
+type foundView struct {
+	Opened   string
+	Changed  []steps.Number // those that are others now
+	Doubts   []string       // about what was measured with it
+	Findings []findingView
+}
+
+// A findingView is a finding with the page of its ways out.
+type findingView struct {
+	steps.Finding
+	Address string
+}
+
+// newFound is that of a tick; nil where there is nothing.
+func newFound(id string, step *stepView, t *tickView) *foundView {
+	f := &foundView{Opened: t.Opened}
+	for _, n := range t.Numbers {
+		if n.Changed != nil {
+			f.Changed = append(f.Changed, n)
+		}
+	}
+	for _, m := range step.Measures {
+		if m.Tick == t.ID && m.Doubt != "" {
+			f.Doubts = append(f.Doubts, m.Doubt)
+		}
+	}
+	for _, x := range step.Step.Findings {
+		f.Findings = append(f.Findings, findingView{x, "/s/" + id + "/found/" + url.PathEscape(x.Of) + "?step=" + url.QueryEscape(step.ID)})
+	}
+	if !f.News() && len(f.Doubts)+len(f.Findings) == 0 {
+		return nil
+	}
+	return f
+}
+
+// News tells whether there is something to be marked as seen.
+func (f *foundView) News() bool { return f.Opened != "" || len(f.Changed) > 0 }
+
+// fine are the kinds of finding that ask for nothing.
+var fine = map[string]bool{calc.Right: true, calc.Ease: true, calc.Rectangle: true, calc.Covers: true, string(calc.LookFlat): true}
+
+// word is a kind of finding in a word or two.
+var word = map[string]string{
+	calc.Right: "Right", calc.Ease: "Ease", calc.TrimOff: "Trim", calc.Mend: "Mend", calc.Missing: "Measure",
+	calc.Unknown: "Measure", calc.Rectangle: "Square", calc.Leaning: "Leans", calc.Trapezoid: "Uneven", calc.Slip: "A slip?",
+	calc.Covers: "Enough", calc.Short: "Too short", calc.Narrow: "Narrow", calc.Wide: "Too wide",
+	calc.Fat: "Fat", calc.Scant: "Scant", calc.Wavy: "Too long", calc.Pulled: "Too short", "off": "Differs", "ask": "How far?",
+	string(calc.LookFlat): "Flat", string(calc.LookPucker): "Pucker", string(calc.LookGap): "Gap", string(calc.LookStripes): "Miss",
+	string(calc.LookPleat): "Pleat", string(calc.LookNotFlat): "Ripple",
+}
+
+// worst is the first finding that asks for something, else the first; nil for none.
+func (f *foundView) worst() *findingView {
+	for i := range f.Findings {
+		if !fine[f.Findings[i].Kind] {
+			return &f.Findings[i]
+		}
+	}
+	if len(f.Findings) > 0 {
+		return &f.Findings[0]
+	}
+	return nil
+}
+
+// Kind is fine, or look where something asks for it.
+func (f *foundView) Kind() string {
+	if x := f.worst(); !f.News() && len(f.Doubts) == 0 && fine[x.Kind] {
+		return "fine"
+	}
+	return "look"
+}
+
+// Mark is its sign.
+func (f *foundView) Mark() string {
+	if f.Kind() == "fine" {
+		return "done"
+	}
+	return "hazard"
+}
+
+// Word is it in a word or two, for where there is room for no more.
+func (f *foundView) Word() string {
+	x := f.worst()
+	switch {
+	case x != nil && !fine[x.Kind]:
+		if w := word[x.Kind]; w != "" {
+			return w
+		}
+		return "Look"
+	case f.Opened != "":
+		return "Open again"
+	case len(f.Changed) > 0:
+		return "Changed"
+	case len(f.Doubts) > 0:
+		return "Is it so?"
+	case word[x.Kind] != "":
+		return word[x.Kind]
+	}
+	return "Found"
+}
