@@ -1,7 +1,6 @@
 package main
 
 import (
-	"fmt"
 	"strings"
 	"testing"
 )
@@ -211,7 +210,7 @@ func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
 		}
 		d.ended(s, id)
 		d.open(s.url + "/s/" + id + "/keep")
-		d.until("the new size", `document.body.textContent.includes(%q)`, fmt.Sprint("47 in"))
+		d.until("the new size", `document.body.textContent.includes("47 in")`)
 		d.everySize("957-keep", nil)
 	})
 }

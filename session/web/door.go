@@ -125,7 +125,7 @@ func secure(h http.Header, r *http.Request, known bool) {
 	case known:
 		live = " ws://" + r.Host
 	}
-	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; style-src 'self'; "+
+	h.Set("Content-Security-Policy", "default-src 'none'; script-src 'self'; worker-src 'self'; style-src 'self'; "+
 		"img-src 'self' data:; font-src 'self'; media-src 'self'; manifest-src 'self'; connect-src 'self'"+live+
 		"; form-action 'self'; base-uri 'none'; frame-ancestors 'none'")
 	h.Set("X-Content-Type-Options", "nosniff")

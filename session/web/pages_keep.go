@@ -3,6 +3,7 @@ package web
 import (
 	"html/template"
 	"net/http"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -20,6 +21,7 @@ type keepView struct {
 	Next    *steps.NextUp
 	Cloths  []clothView
 	Notes   []noteView
+	Begun   time.Time
 }
 
 // A noteView is what was noted on a step.
@@ -45,6 +47,9 @@ func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 				v.Notes = append(v.Notes, noteView{step.Title, step.Note})
 			}
 		}
+	}
+	if history, err := s.Store.History(snap.ID); err == nil && len(history) > 0 {
+		v.Begun = history[0].At
 	}
 	s.show(w, r, http.StatusOK, "keep", v)
 }
