@@ -131,8 +131,11 @@ function choice(words, row) {
 }
 
 // mayGo is whether the same could be taken another time: what is wrong in itself
-// can't, nor the undo of what is no longer the last thing done.
-function mayGo(row) { return row.status !== 422 && row.status !== 400 && row.op.kind !== 'undo'; }
+// can't, nor the undo of what is no longer the last thing done; and a cut whose number
+// changed, or whose look did not pass, has to be looked at anew.
+function mayGo(row) {
+  return row.status !== 422 && row.status !== 400 && row.op.kind !== 'undo' && row.error.code !== 'number-changed' && row.error.code !== 'look-first';
+}
 
 // resend sends what was meant as a new op: the server keeps its answer to the old.
 function resend(row) {
