@@ -13,8 +13,14 @@ func (r *reader) limits(data json.RawMessage) Limits {
 	if o == nil {
 		return lim
 	}
-	for name, l := range map[string]*Length{"apart": &lim.Apart, "mend": &lim.Mend, "diagonals": &lim.Diagonals, "tape": &lim.Tape, "seam": &lim.Seam, "seen": &lim.Seen} {
-		*l = r.length("limits."+name, o[name], *l, false, maxSeam)
+	// Within 0 no seam is right and no tape true.
+	for _, f := range []struct {
+		name     string
+		is       *Length
+		positive bool
+	}{{"apart", &lim.Apart, false}, {"mend", &lim.Mend, true}, {"diagonals", &lim.Diagonals, false},
+		{"tape", &lim.Tape, true}, {"seam", &lim.Seam, true}, {"seen", &lim.Seen, false}} {
+		*f.is = r.length("limits."+f.name, o[f.name], *f.is, f.positive, maxSeam)
 	}
 	if lim.Mend.Less(lim.Apart) {
 		r.fault("limits.mend", "is %s; it can't be less than apart, %s, which is eased", r.show(lim.Mend), r.show(lim.Apart))

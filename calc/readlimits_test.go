@@ -20,11 +20,18 @@ func TestAPlanSetsItsOwnLimits(t *testing.T) {
 		t.Errorf("three that differ by 1/4 are not eased with a limit of 1/4: %+v", s)
 	}
 	for text, says := range map[string]string{
-		`{"apart":"x"}`: "limits.apart", `{"apart":"1"}`: "limits.mend", `{"colour":"1"}`: "limits.colour", `[]`: "limits",
+		`{"apart":"x"}`: "limits.apart", `{"apart":"1"}`: "limits.mend", `{"colour":"1"}`: "limits.colour",
+		`{"seam":"0"}`: "limits.seam: is 0", `{"tape":"0"}`: "limits.tape: is 0", `[]`: "limits",
 	} {
 		_, err := calc.ParsePlan([]byte(`{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":` + text + `}`))
 		if err == nil || !strings.Contains(err.Error(), says) {
 			t.Errorf("limits %s: got %v, want a fault of %s", text, err, says)
+		}
+	}
+	for range 5 { // in the order that the limits have, whatever the order of the plan's
+		_, err := calc.ParsePlan([]byte(`{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":{"seen":"y","tape":"y","apart":"y"}}`))
+		if faults := err.(calc.Faults); faults[0].Field != "limits.apart" || faults[2].Field != "limits.seen" {
+			t.Errorf("three faults come as %v, want apart, tape, seen", faults)
 		}
 	}
 }

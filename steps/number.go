@@ -77,11 +77,7 @@ var numbers = map[string]reckoning{
 		return []Number{{Name: "miter, finished", Figures: one(q.sheet.Corner.FinishedLine), How: q.sheet.HowMiter()}}
 	},
 	"seen": func(q *quilt, _ names) []Number {
-		miss := calc.Of(1, 8, calc.Inch)
-		if q.plan.Unit == calc.Centimeter {
-			miss = calc.Of(3, 10, calc.Centimeter)
-		}
-		return []Number{{Name: "stripes may miss by", Figures: one(q.nearest(miss)), How: "Common practice: more than this is seen."}}
+		return []Number{{Name: "stripes may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: "Common practice: more than this is seen."}}
 	},
 	"topWidth": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.sheet.HowRaw(calc.Sides)}}

@@ -1,0 +1,29 @@
+package steps
+
+import (
+	"testing"
+
+	"cornerwise/calc"
+)
+
+func TestLimitsOfThePlanAreKeptTo(t *testing.T) {
+	plan := func(limits string) string {
+		return `{"center":{"width":"36 1/2","length":"48 1/2"},"limits":` + limits + `,"borders":[{"cut":"5 1/2","stripe":"1 1/8"}]}`
+	}
+	widths := []string{"width-top 36 1/2", "width-middle 36 1/2", "width-bottom 36 3/4"}
+	for limits, want := range map[string]string{`{}`: calc.TrimOff, `{"apart":"1/4"}`: calc.Ease, `{"apart":"1/16","mend":"1/4"}`: calc.Mend} {
+		if f := foundOn(enterAll(t, begin(t, plan(limits)), widths...), "widths", "width"); f.Kind != want {
+			t.Errorf("%s, 1/4 in apart: found %s, want %s", limits, f.Kind, want)
+		}
+	}
+	// The mean of 36 1/2, 36 1/2, 36 3/4 is 36 7/12, to 1/8 in 36 5/8 (derived).
+	if got := enterAll(t, begin(t, plan(`{"apart":"1/4"}`)), widths...).Sheet.Center.Width.Shown(); got != "36 5/8 in" {
+		t.Errorf("eased up to 1/4 in: build on %s, want the mean, 36 5/8 in", got)
+	}
+	for limits, pass := range map[string]bool{`{}`: false, `{"seen":"1/4"}`: true} {
+		w := enterAll(t, walk(t, begin(t, plan(limits)), "miter.1.looked"), "look-1 miss", "miss-1 1/4")
+		if _, _, err := try(w, tickOp("miter.1.trimmed", true)); (err == nil) != pass {
+			t.Errorf("%s, stripes miss by 1/4 in: trimming got %v, want it taken: %v", limits, err, pass)
+		}
+	}
+}
