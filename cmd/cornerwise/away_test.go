@@ -107,6 +107,7 @@ func (d *tablet) before(script string) {
 // A tablet loses the server, goes on, loses its battery, and is opened again when
 // the server is back: all that was done arrives, once.
 func TestWhatWasDoneAwaySurvivesTheEndOfThePage(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -143,6 +144,7 @@ func TestWhatWasDoneAwaySurvivesTheEndOfThePage(t *testing.T) {
 // What two people did at cross purposes is shown to the one who was away, with the
 // reason, and stays until they have chosen.
 func TestWhatClashedIsShownWithAChoice(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -213,6 +215,7 @@ func TestWhatClashedIsShownWithAChoice(t *testing.T) {
 // A network with a door of its own answers everything with a page of its own. Its
 // 200 is no acknowledgement.
 func TestAnAnswerFromAStrangerIsNoAck(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -259,6 +262,7 @@ func TestAnAnswerFromAStrangerIsNoAck(t *testing.T) {
 // A private window keeps nothing. The page says so when something has to wait, and
 // goes on in memory.
 func TestABrowserThatKeepsNothingIsToldOf(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	for _, c := range []struct{ name, script string }{
 		{"full", `Storage.prototype.setItem = function () { throw new DOMException("full", "QuotaExceededError") };`},

@@ -5,6 +5,7 @@ import "testing"
 // A tick was opened again without the server, while others went on from it. That is
 // refused, with the question that leads on: open all that need it, and say why.
 func TestOpeningWhatOthersNeedLeadsToTheQuestion(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)

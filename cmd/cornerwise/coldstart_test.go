@@ -46,6 +46,7 @@ func (d *tablet) keptAddresses() []string {
 // as it was last seen, goes on, and sends what was done once the server is back.
 // 127.0.0.1 is a secure context, as https is elsewhere.
 func TestAColdStartWithoutTheServer(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -90,6 +91,7 @@ func TestAColdStartWithoutTheServer(t *testing.T) {
 // A network that answers nothing is as bad as none: the page starts all the same,
 // and pages that were visited open too.
 func TestAColdStartInASilentNetwork(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	n := newNetwork(t, s)
@@ -121,6 +123,7 @@ func TestAColdStartInASilentNetwork(t *testing.T) {
 // What the worker keeps is pages, drawings and assets: no answer to a program, no
 // form; and of a session that is gone nothing.
 func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	id, gone := s.planned(awayPlan), s.planned(awayPlan)
@@ -161,6 +164,7 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 // them; one that was kept before starts with those it was made for; nothing else of
 // the old version stays.
 func TestANewVersionReplacesTheOld(t *testing.T) {
+	t.Parallel()
 	newer := buildNewer(t)
 	b := newBrowser(t)
 	data := t.TempDir()

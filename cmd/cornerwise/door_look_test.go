@@ -9,6 +9,7 @@ import (
 // touch under 64 px, no text under 20 px, nothing wider than the screen, by day and
 // by night, on a phone too (its 1 rem is 10 px: there 44 px and 15 px).
 func TestThePagesOfTheDoorFit(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s, there := lan(t, "--tls", "--demo")
 	_, unsealed := lan(t)
@@ -46,6 +47,7 @@ func TestThePagesOfTheDoorFit(t *testing.T) {
 
 // A device that looks on has a screen without anything to press, and follows.
 func TestADeviceThatLooksOn(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s, there := lan(t, "--demo")
 	var offer struct{ Token string }

@@ -31,6 +31,7 @@ const tickShows = `document.readyState === "complete" && document.querySelector(
 // Looking ahead, back, reloading and coming by a bookmark land where one was, and
 // change nothing.
 func TestLookingRoundChangesNothing(t *testing.T) {
+	t.Parallel()
 	s, d, id := demo(t)
 	before := s.rev(id)
 	d.until("the first tick", tickShows, "center.pressed")
@@ -58,6 +59,7 @@ func TestLookingRoundChangesNothing(t *testing.T) {
 
 // A mistaken tap is taken back with one touch, and a double tap does one thing.
 func TestUndoByTouch(t *testing.T) {
+	t.Parallel()
 	s, d, id := demo(t)
 	d.until("the first tick", tickShows, "center.pressed")
 	time.Sleep(400 * time.Millisecond)

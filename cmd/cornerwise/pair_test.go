@@ -23,6 +23,7 @@ func lan(t *testing.T, args ...string) (s *server, there string) {
 // A tablet is let in by the picture on the computer's page, another by the code in
 // the terminal; what the computer forgets is out while its page is open.
 func TestTabletsPairByPictureAndByCode(t *testing.T) {
+	t.Parallel()
 	if _, err := exec.LookPath("zbarimg"); err != nil {
 		t.Skip("no zbarimg found; install zbar-tools, or run .ci/test")
 	}

@@ -10,6 +10,7 @@ import (
 // Over plain http from another device a page has no worker, no locks and no secure
 // context. 127.0.0.1 hides that; the address of this computer in its network does not.
 func TestPlainHTTPGoesOnToo(t *testing.T) {
+	t.Parallel()
 	address := ownAddress()
 	if address == "" {
 		t.Skip("this computer is on no network")

@@ -32,6 +32,9 @@ func TestMain(m *testing.M) {
 		fmt.Fprintf(os.Stderr, "go build: %v\n%s", err, out)
 		os.Exit(1)
 	}
+	if os.Getenv("CI") != "" {
+		os.RemoveAll(shots)
+	}
 	code := m.Run()
 	os.RemoveAll(folder)
 	os.Exit(code)

@@ -24,6 +24,7 @@ func (d *tablet) secondTab() *tablet {
 // Two tabs of one tablet share what waits: it is sent once, and what is refused is
 // shown in both until it is settled in one.
 func TestTwoTabsAreOneDevice(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -59,6 +60,7 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 // A measure that can't be read was entered without the server. It is shown later, by
 // then on another step, and leads back to its field; entered anew it is settled.
 func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -94,6 +96,7 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 // The sessions were put back to a copy from before. A page that has seen more takes
 // what the server has now.
 func TestAPageGoesBackWithItsServer(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)

@@ -18,6 +18,7 @@ import (
 // moments as its neighbour. (RFC 6455, 7.2.3: delays "increasing" by "truncated
 // binary exponential backoff", the first one random.)
 func TestThePageKnocksEverMoreSeldom(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -71,6 +72,7 @@ func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 // Waking, coming back to the network and coming back to the page don't wait for the
 // next knock.
 func TestWakingReconnectsAtOnce(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
@@ -105,6 +107,7 @@ func TestWakingReconnectsAtOnce(t *testing.T) {
 
 // On a tablet that slept the line looks open and is dead.
 func TestALineThatOnlyLooksOpenIsMadeAnew(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	n := newNetwork(t, s)
@@ -130,6 +133,7 @@ func TestALineThatOnlyLooksOpenIsMadeAnew(t *testing.T) {
 // heartbeat allows is made anew. The page's clock runs at double speed: 17.5 s of
 // silence, where the heartbeat comes every 15 s, and 5 s for a call.
 func TestADeadNetworkIsLeftBehind(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	n := newNetwork(t, s)
@@ -163,6 +167,7 @@ func TestADeadNetworkIsLeftBehind(t *testing.T) {
 // A session that goes into the bin, and a device that is put out, are told why; they
 // stop knocking until they are woken.
 func TestAPageThatMayNotComeInStopsKnocking(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)

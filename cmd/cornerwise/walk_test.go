@@ -2,7 +2,6 @@ package main
 
 import (
 	"fmt"
-	"os"
 	"strings"
 	"syscall"
 	"testing"
@@ -23,10 +22,10 @@ var screens = []struct {
 // another device watches; in the middle the server is killed and comes back, and a
 // third device picks the work up.
 func TestAWholePlanByTouch(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	data := t.TempDir()
 	s := start(t, data)
-	os.RemoveAll(shots)
 
 	machine := b.tablet(1080, 810)
 	machine.open(s.url + "/")

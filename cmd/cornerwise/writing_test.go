@@ -7,6 +7,7 @@ import "testing"
 // with 6: off; 68 x 80: matches"). The person sees it, takes the coping strips on the
 // sides with one touch, and sees it mended.
 func TestAPrintThatMissesIsMendedWithCopingStrips(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	d := b.tablet(1080, 810)
@@ -56,6 +57,7 @@ func TestAPrintThatMissesIsMendedWithCopingStrips(t *testing.T) {
 // ready-made stripe is drawn on it; what a piece of cloth at hand allows is said
 // beside it.
 func TestAPlanFromABed(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	d := b.tablet(1080, 810)
@@ -92,6 +94,7 @@ func TestAPlanFromABed(t *testing.T) {
 // The pages to print hold their tables on a phone as on a tablet, and the list is
 // copied with a touch.
 func TestThePagesToPrint(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	var made struct{ ID string }

@@ -98,6 +98,7 @@ func (d *tablet) found(word string) {
 
 // What goes wrong at the machine is found, mended and sewn on to the end.
 func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
+	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
 	d := b.tablet(1080, 810)
@@ -167,6 +168,15 @@ func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
 		if status, _ := s.call("POST", "/api/v1/sessions/"+id+"/ops", `{"op": "trim", "kind": "tick", "tick": "miter.1.trimmed", "done": true}`, &refused); status != 409 || refused.Error.Code != "look-first" {
 			t.Errorf("trimming a corner that puckers: got %d %s, want 409 look-first", status, refused.Error.Code)
 		}
+		// On the screen the hold is answered with the question why.
+		d.at(s, id, "corner-1", "miter.1.trimmed")
+		d.press(walkTick{ID: "miter.1.trimmed", Cuts: true})
+		d.until("the question why", `!document.getElementById("why").hidden && document.getElementById("why-what").textContent.includes("has not passed")`)
+		d.everySize("955-why", nil)
+		d.tap("#why-yes")
+		d.until("that a reason is asked for", `!document.getElementById("why").hidden`)
+		d.tap("#why-no")
+		d.until("the question gone, the trim open", `document.getElementById("why").hidden && document.getElementById("t-miter.1.trimmed").dataset.state === "open"`)
 		d.at(s, id, "corner-1", "miter.1.looked")
 		d.found("Pucker")
 		d.tap(`section.step:not([hidden]) article:not([hidden]) .found a.button`)
