@@ -73,7 +73,7 @@ func TestTabletsPairByPictureAndByCode(t *testing.T) {
 	byPicture.until("the quilt back", `location.search === "" && document.querySelector("a.go")`)
 
 	byPicture.tap("a.go")
-	byPicture.until("the session, in step", `document.querySelector("#sync[data-sync=in]")`)
+	byPicture.until("the session, in step", `document.readyState === "complete" && document.querySelector("#sync[data-sync=in]")`)
 	computer.tap(`.in > form button`)
 	computer.until("no device", `document.querySelectorAll(".in li").length === 0`)
 	byPicture.until("word that it is out", `!document.getElementById("warned").hidden && document.getElementById("warned").textContent.includes("may not come in")`)
