@@ -114,7 +114,8 @@ func (d *tablet) until(what, format string, args ...any) {
 	d.t.Helper()
 	expression := fmt.Sprintf(format, args...)
 	for end := time.Now().Add(15 * time.Second); ; time.Sleep(15 * time.Millisecond) {
-		if js[bool](d, "!!(%s)", expression) {
+		// Half a page has half of what the expression names: that is not yet, no fault.
+		if js[bool](d, "(() => { try { return !!(%s); } catch (e) { return false; } })()", expression) {
 			return
 		}
 		if time.Now().After(end) {
