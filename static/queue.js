@@ -71,12 +71,20 @@ function answered(row, res) {
     later();
   } else {
     tries = 0;
-    waiting.splice(waiting.indexOf(row), 1);
-    decline(row.op, res.status, error);
+    const at = waiting.indexOf(row);
+    if (at >= 0) { waiting.splice(at, 1); }
+    // Another tab may have settled it: what it was told shows here too, or was chosen on.
+    if (at < 0 || settledElsewhere(row)) { return true; }
+    decline(row, res.status, error);
     unkeep(row.key); // only now: it is kept as refused
     return true;
   }
   return false;
+}
+
+// settledElsewhere tells an op that this tab kept and another has taken away.
+function settledElsewhere(row) {
+  try { return row.kept && localStorage.getItem(row.key) === null; } catch (e) { return false; }
 }
 
 // barred is that the server won't have this device, or has no such session: nothing

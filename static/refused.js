@@ -6,10 +6,12 @@ const declined = kept(noOf).map(function (row) {
   return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
 });
 
-function decline(op, status, error) {
-  const row = { key: newKey(noOf), op: op, status: status, error: error };
+function decline(sent, status, error) {
+  // Its key is that of what was sent: two tabs that are told at once keep it once.
+  const op = sent.op;
+  const row = { key: noOf + sent.key.slice(keyOf.length), op: op, status: status, error: error };
   keep(row.key, { op: op, status: status, error: error });
-  declined.push(row);
+  if (!declined.some(function (known) { return known.key === row.key; })) { declined.push(row); }
   if (!heard[op.op]) { catchUp(); }
   again();
   if (op.kind === 'measure' && faultOn(row, false)) { return; }

@@ -22,7 +22,7 @@ func (d *tablet) secondTab() *tablet {
 }
 
 // Two tabs of one tablet share what waits: it is sent once, and what is refused is
-// shown in both until it is settled in one.
+// shown in both.
 func TestTwoTabsAreOneDevice(t *testing.T) {
 	t.Parallel()
 	b := newBrowser(t)
@@ -49,9 +49,6 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 	const one = `document.querySelectorAll("#refused li").length === 1`
 	d.until("not taken, in the first tab", one)
 	second.until("not taken, in the second tab", one)
-	js[bool](second, `(() => { document.getElementById("refused").open = true; [...document.querySelectorAll("#refused li button")].find(b => b.textContent === "Leave out").id = "chosen"; return true })()`)
-	second.tap("#chosen")
-	d.until("settled in the first tab too", `document.getElementById("refused").hidden`)
 	if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[1].ID }); n != 0 {
 		t.Errorf("what was left out stands %d times in the history", n)
 	}
