@@ -103,6 +103,8 @@ func TestClothThatDoesNotFitSaysWhy(t *testing.T) {
 		{"strips too long, and no joins", strips4(60, 5, `{"runs":"crosswise","join":"none"}`), "crosswise", "up to 60 in long"},
 		{"a print that may start too far in", `{"center":{"width":"28","length":"28"},"borders":[{"cut":"4","motif":"6","cloth":{"runs":"crosswise"}}],"spare":"0"}`, "crosswise", "up to 6 in further in"},
 		{"joins that use up the row", strips4(90, 20, `{"usableWidth":"20","runs":"crosswise","join":"diagonal"}`), "crosswise", "used up by the joins"},
+		{"joins that leave a thread of the row", strips4(90, 20, `{"usableWidth":"20.001","runs":"crosswise","join":"diagonal"}`), "crosswise", "more than 40 parts"},
+		{"parts without number", strips4(90, 20, `{"usableWidth":"0.501","runs":"crosswise","join":"straight"}`), "crosswise", "more than 40 parts"},
 	} {
 		need := clothOf(t, c.plan)
 		way := need.Lengthwise

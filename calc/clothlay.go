@@ -75,7 +75,7 @@ func (b *bolt) over(lay func(*packer) (*laid, bool), along bool) *Way {
 		}
 	}
 	if best == nil {
-		return refused("The strips of %s can't be joined from this cloth: a row of %s across is used up by the joins. Take a wider cloth, or cut lengthwise.", b.who, b.usableShown())
+		return refused("The strips of %s can't be joined from this cloth: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. Take a wider cloth, or cut lengthwise.", b.who, b.usableShown(), maxParts)
 	}
 	length := b.grain.length(best.length)
 	needs := b.needs(length)

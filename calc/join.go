@@ -1,6 +1,9 @@
 package calc
 
-import "sort"
+import (
+	"math"
+	"sort"
+)
 
 // Rows of cloth are joined end to end into tapes, and strips cut from them one
 // after the other, wherever the joins come to lie. Every join loses a piece of
@@ -8,8 +11,13 @@ import "sort"
 // on: a strip may begin on a fresh row, and what was left of the last is waste.
 // "Four strips of 72 from rows of 60, straight joins: 5 rows, not 6."
 
+// maxParts is how many parts one strip is joined from at most. More is no border
+// that anyone sews, and where a join uses up all but a thread of a row the parts
+// would have no end.
+const maxParts = 40
+
 // taped lays the packer's lots on tapes from rows of the bolt's usable width. It
-// is nil where a row is too short to be joined at all. With a print along the
+// is nil where a strip would have more than maxParts. With a print along the
 // strip each join loses up to a whole motif more, to meet the print.
 //
 // Every order of strips and every place to begin afresh is tried, short of the
@@ -19,7 +27,7 @@ func (b *bolt) taped(p *packer) (*laid, bool) {
 	t := &tape{packer: p, bolt: b, seen: map[string]tapeEnd{}, last: -1}
 	for _, l := range p.lots {
 		t.left = append(t.left, len(l.widths))
-		if b.room-p.motif <= t.loss(l.widths[0]) {
+		if t.parts(l.length, t.loss(l.widths[0])) > maxParts {
 			return nil, true
 		}
 	}
@@ -124,13 +132,20 @@ func (t *tape) under() int64 {
 // with the joins that it must have.
 func (t *tape) tapeOf(l lot) []int64 {
 	sums := make([]int64, 1, len(l.widths)+1)
-	row := t.bolt.room - t.motif
 	for i, w := range l.widths {
 		loss := t.loss(w)
-		joins := max(0, (l.length-loss+row-loss-1)/(row-loss)-1)
-		sums = append(sums, sums[i]+l.length+joins*loss)
+		sums = append(sums, sums[i]+l.length+(t.parts(l.length, loss)-1)*loss)
 	}
 	return sums
+}
+
+// parts is from how many rows, at least one, a strip so long must come.
+func (t *tape) parts(length, loss int64) int64 {
+	gain := t.bolt.room - t.motif - loss
+	if gain <= 0 {
+		return math.MaxInt64
+	}
+	return max(1, (length-loss+gain-1)/gain)
 }
 
 // cut goes on from the state in hand in every way.
