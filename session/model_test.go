@@ -320,7 +320,7 @@ func (m *model) takeBack() {
 		return // thinned out since
 	}
 	m.reopen(func() {
-		if _, _, err := session.TakeBack(m.path, m.then.backup, m.clock.now()); err != nil {
+		if _, err := session.TakeBack(m.path, m.then.backup, m.clock.now(), letGo); err != nil {
 			m.t.Fatalf("TakeBack: %v", err)
 		}
 		m.moment = *m.then

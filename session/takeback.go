@@ -37,46 +37,94 @@ func Copy(from, to string) (report Report, err error) {
 	return report, stored("copy "+filepath.Base(from), err)
 }
 
-// TakeBack puts a copy of a backup in the place of the store at path. Nothing is
-// thrown away: what was there gets the name that is returned, "" when nothing was.
-// Errors are those of CheckFile about the backup, ErrInUse when the store is open,
-// and the system's; after each the store is as it was.
-func TakeBack(path, backup string, now time.Time) (aside string, report Report, err error) {
-	aside, report, err = takeBack(path, backup, now)
-	return aside, report, stored("take back "+filepath.Base(backup), err)
+// Taken is what a backup was put in place of, and what it holds.
+type Taken struct {
+	Aside   string // the name that what was there has now, "" when nothing was there
+	Report  Report
+	Devices bool // they are those of what was there, not those of the backup
 }
 
-func takeBack(path, backup string, now time.Time) (aside string, report Report, err error) {
+// TakeBack puts a copy of a backup in the place of the store at path. Nothing is
+// thrown away: what was there gets another name. Who may come in was settled since
+// the backup, so the devices stay those of what was there, where that can be read.
+//
+// free is called once the copy is whole, to have who serves the store let go of it
+// until back is called. Errors are those of CheckFile about the backup, ErrInUse when
+// the store is open, that of free, and the system's; after each the store is as it was.
+func TakeBack(path, backup string, now time.Time, free func() (back func(), err error)) (Taken, error) {
+	t, err := takeBack(path, backup, now, free)
+	return t, stored("take back "+filepath.Base(backup), err)
+}
+
+func takeBack(path, backup string, now time.Time, free func() (back func(), err error)) (t Taken, err error) {
 	if same(path, backup) {
-		return "", Report{}, fmt.Errorf("it is the store itself: %w", fs.ErrExist)
+		return t, fmt.Errorf("it is the store itself: %w", fs.ErrExist)
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
-		return "", Report{}, err
+		return t, err
 	}
 	whole := path + ".taken-back"
 	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) {
-		return "", Report{}, err // left by one that was cut short; the backup has it still
+		return t, err // left by one that was cut short; the backup has it still
 	}
-	if report, err = Copy(backup, whole); err != nil {
-		return "", report, err
+	if t.Report, err = Copy(backup, whole); err != nil {
+		return t, err
 	}
 	defer os.Remove(whole)
-	exchange := func(db *bolt.DB) error {
+	back, err := free()
+	if err != nil {
+		return t, err
+	}
+	defer back()
+	return t, locked(path, func(db *bolt.DB) error {
+		if t.Devices, err = copyDevices(path, db, whole); err != nil {
+			return err
+		}
 		if db != nil && runtime.GOOS == "windows" {
 			db.Close() // it renames nothing that is open
 		}
-		if aside, err = setAside(path, now); err != nil {
+		if t.Aside, err = setAside(path, now); err != nil {
 			return err
 		}
 		if err := os.Rename(whole, path); err != nil {
-			if aside != "" {
-				return errors.Join(err, os.Rename(aside, path))
+			if t.Aside == "" {
+				return err
 			}
+			err = errors.Join(err, os.Rename(t.Aside, path))
+			t.Aside = ""
 			return err
 		}
 		return syncFolder(filepath.Dir(path))
+	})
+}
+
+// copyDevices has the copy know the devices of the store at path, which is open as
+// db; false where that store is not sound.
+func copyDevices(path string, db *bolt.DB, copied string) (bool, error) {
+	if _, err := checkFile(path); err != nil || db == nil {
+		return false, nil
 	}
-	return aside, report, locked(path, exchange)
+	to, err := openBolt(copied, false)
+	if err != nil {
+		return false, err
+	}
+	defer to.Close()
+	return true, db.View(func(from *bolt.Tx) error {
+		return to.Update(func(tx *bolt.Tx) error {
+			if err := tx.DeleteBucket(bucketDevices); err != nil && !errors.Is(err, berrors.ErrBucketNotFound) {
+				return err
+			}
+			devices := from.Bucket(bucketDevices)
+			if devices == nil {
+				return nil // none was ever paired
+			}
+			bucket, err := tx.CreateBucket(bucketDevices)
+			if err != nil {
+				return err
+			}
+			return devices.ForEach(bucket.Put)
+		})
+	})
 }
 
 // locked does something while no other process can open the store at path. Where

@@ -28,6 +28,9 @@ func backedUp(t *testing.T) (path, id string, b session.Backup) {
 	return path, snap.ID, b
 }
 
+// letGo is for a store that nobody serves.
+func letGo() (back func(), err error) { return func() {}, nil }
+
 func TestTakeBackSetsAsideWhateverWasThere(t *testing.T) {
 	for _, c := range []struct {
 		name  string
@@ -45,12 +48,12 @@ func TestTakeBackSetsAsideWhateverWasThere(t *testing.T) {
 			path, id, b := backedUp(t)
 			c.harm(path)
 			before, _ := os.ReadFile(path)
-			aside, report, err := session.TakeBack(path, b.Path, newClock().now())
-			if err != nil || report.Ops != 2 || (aside != "") != c.aside {
-				t.Fatalf("TakeBack = %q, %+v, %v, want 2 ops back, and the old one set aside: %v", aside, report, err, c.aside)
+			taken, err := session.TakeBack(path, b.Path, newClock().now(), letGo)
+			if err != nil || taken.Report.Ops != 2 || (taken.Aside != "") != c.aside {
+				t.Fatalf("TakeBack = %+v, %v, want 2 ops back, and the old one set aside: %v", taken, err, c.aside)
 			}
 			if c.aside {
-				if after, err := os.ReadFile(aside); err != nil || string(after) != string(before) {
+				if after, err := os.ReadFile(taken.Aside); err != nil || string(after) != string(before) {
 					t.Errorf("what was set aside differs from what was there, %v", err)
 				}
 			}
@@ -69,11 +72,11 @@ func TestTakeBackTwiceInASecondKeepsBothOldOnes(t *testing.T) {
 	path, _, b := backedUp(t)
 	names := map[string]bool{}
 	for range 3 {
-		aside, _, err := session.TakeBack(path, b.Path, time.Unix(0, 0))
-		if err != nil || names[aside] {
-			t.Fatalf("TakeBack = %q, %v, want a name that is new", aside, err)
+		taken, err := session.TakeBack(path, b.Path, time.Unix(0, 0), letGo)
+		if err != nil || names[taken.Aside] {
+			t.Fatalf("TakeBack = %+v, %v, want a name that is new", taken, err)
 		}
-		names[aside] = true
+		names[taken.Aside] = true
 	}
 	for name := range names {
 		checkFile(t, name)
@@ -106,9 +109,9 @@ func TestTakeBackRefusesAndLeavesAllAsItWas(t *testing.T) {
 			path, _, b := backedUp(t)
 			from := c.from(t, path, b)
 			before, _ := os.ReadFile(path)
-			aside, _, err := session.TakeBack(path, from, newClock().now())
-			if !errors.Is(err, c.want) || aside != "" {
-				t.Errorf("TakeBack = %q, %v, want %v", aside, err, c.want)
+			taken, err := session.TakeBack(path, from, newClock().now(), letGo)
+			if !errors.Is(err, c.want) || taken.Aside != "" {
+				t.Errorf("TakeBack = %+v, %v, want %v", taken, err, c.want)
 			}
 			if after, _ := os.ReadFile(path); string(after) != string(before) {
 				t.Error("TakeBack changed the store")
@@ -117,6 +120,73 @@ func TestTakeBackRefusesAndLeavesAllAsItWas(t *testing.T) {
 				t.Errorf("TakeBack left %v", left)
 			}
 		})
+	}
+}
+
+// Who was shut out since the backup stays out, and who was let in stays in.
+func TestTakeBackKeepsTheDevicesOfToday(t *testing.T) {
+	for _, c := range []struct {
+		name          string
+		harm          func(path string)
+		old, new, say bool
+	}{
+		{"a sound store", func(string) {}, false, true, true},
+		{"a damaged one, which can't tell", func(path string) { turnPages(path, 30000) }, true, false, false},
+	} {
+		path := newPath(t)
+		s := open(t, path, newClock().now)
+		create(t, s)
+		d := openDevices(t, s)
+		old, device := letIn(t, d, false)
+		b := backUp(t, s)
+		if err := d.Forget(ctx, device.ID); err != nil {
+			t.Fatal(err)
+		}
+		later, _ := letIn(t, d, true)
+		s.Close()
+		c.harm(path)
+		taken, err := session.TakeBack(path, b.Path, newClock().now(), letGo)
+		if err != nil || taken.Devices != c.say {
+			t.Fatalf("%s: TakeBack = %+v, %v, want the devices kept: %t", c.name, taken, err, c.say)
+		}
+		checkFile(t, path)
+		d = openDevices(t, open(t, path, newClock().now))
+		if isIn(d, old) != c.old || isIn(d, later) != c.new {
+			t.Errorf("%s: the device forgotten since is in: %t, want %t; the one paired since: %t, want %t", c.name, isIn(d, old), c.old, isIn(d, later), c.new)
+		}
+	}
+}
+
+// The server lets go for no longer than it takes, and only for a good backup.
+func TestTakeBackAsksForTheStoreOnceTheCopyIsWhole(t *testing.T) {
+	path, id, b := backedUp(t)
+	s := open(t, path, newClock().now)
+	asked, given := 0, 0
+	free := func() (func(), error) {
+		asked++
+		s.Close()
+		return func() {
+			given++
+			s = open(t, path, newClock().now)
+		}, nil
+	}
+	if _, err := session.TakeBack(path, b.Path, newClock().now(), free); err != nil || asked != 1 || given != 1 {
+		t.Fatalf("TakeBack: %v; the store was asked for %d times and given back %d times, want once", err, asked, given)
+	}
+	if got := get(t, s, id); got.Rev != 2 {
+		t.Errorf("the session is at revision %d, want 2", got.Rev)
+	}
+	turnPages(b.Path, 30000)
+	if _, err := session.TakeBack(path, b.Path, newClock().now(), free); !errors.Is(err, session.ErrDamaged) || asked != 1 {
+		t.Errorf("TakeBack of a damaged backup: %v; asked %d times, want ErrDamaged and not asked again", err, asked)
+	}
+	refused := errors.New("not now")
+	good := backUp(t, s)
+	if _, err := session.TakeBack(path, good.Path, newClock().now(), func() (func(), error) { return nil, refused }); !errors.Is(err, refused) {
+		t.Errorf("TakeBack: %v, want the refusal", err)
+	}
+	if left, _ := filepath.Glob(path + ".taken-back*"); len(left) > 0 {
+		t.Errorf("TakeBack left %v", left)
 	}
 }
 
@@ -159,7 +229,7 @@ func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
 			}
 			opened <- s
 		}()
-		aside, _, err := session.TakeBack(path, b.Path, time.Unix(int64(n), 0))
+		taken, err := session.TakeBack(path, b.Path, time.Unix(int64(n), 0), letGo)
 		if err != nil && !errors.Is(err, session.ErrInUse) {
 			t.Errorf("round %d: TakeBack: %v", n, err)
 		}
@@ -173,7 +243,7 @@ func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
 		}
 		// A store that was open before it was set aside is refused to TakeBack.
 		if report, err := session.CheckFile(path); err != nil || report.Sessions < 2 {
-			t.Errorf("round %d: after %q was set aside, the session %s went elsewhere: %s", n, aside, head.ID, fmt.Sprint(report, err))
+			t.Errorf("round %d: after %q was set aside, the session %s went elsewhere: %s", n, taken.Aside, head.ID, fmt.Sprint(report, err))
 		}
 	}
 }

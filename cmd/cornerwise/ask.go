@@ -15,8 +15,6 @@ import (
 	"path/filepath"
 	"strings"
 	"time"
-
-	"cornerwise/session/web"
 )
 
 // A server that runs answers the other commands, which can't open the store that it
@@ -26,13 +24,12 @@ import (
 const servingFile = "cornerwise.serving"
 
 // serveLocal answers the other commands until the function that it returns is called.
-func serveLocal(c config, pages *web.Server, log *slog.Logger) (end func()) {
+func serveLocal(c config, answer http.Handler, log *slog.Logger) (end func()) {
 	listener, word, err := listenLocal(c.data)
 	if err != nil {
 		log.Warn("the other commands can't reach this one while it serves", "err", err)
 		return func() {}
 	}
-	local := pages.Local()
 	// What is asked ends with the server: a copy of a large store takes a while.
 	ctx, cancel := context.WithCancel(context.Background())
 	server := &http.Server{
@@ -41,14 +38,14 @@ func serveLocal(c config, pages *web.Server, log *slog.Logger) (end func()) {
 				w.WriteHeader(http.StatusUnauthorized)
 				return
 			}
-			local.ServeHTTP(w, r)
+			answer.ServeHTTP(w, r)
 		}),
 		BaseContext:       func(net.Listener) context.Context { return ctx },
 		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       5 * time.Second,
-		IdleTimeout:       5 * time.Second,
-		MaxHeaderBytes:    4 << 10,
-		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+		// No ReadTimeout: it would end the context of what takes longer.
+		IdleTimeout:    5 * time.Second,
+		MaxHeaderBytes: 4 << 10,
+		ErrorLog:       slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
 	ended := make(chan struct{})
 	go func() {
@@ -85,14 +82,34 @@ var errSilent = errors.New("no Cornerwise answers there")
 // ask has the server that runs on the data do something. An error is errSilent, or
 // what the server said.
 func ask(ctx context.Context, data, method, path string, into any) error {
+	res, err := call(ctx, data, method, path)
+	if err != nil {
+		return err
+	}
+	defer res.Body.Close()
+	body, err := io.ReadAll(io.LimitReader(res.Body, mostSaid))
+	if err != nil {
+		return fmt.Errorf("it was stopped while it was asked (%w). Ask again", err)
+	}
+	if json.Unmarshal(body, into) != nil {
+		return errSilent // another program has the port by now
+	}
+	return nil
+}
+
+// mostSaid is more than any answer has.
+const mostSaid = 1 << 20
+
+// call is ask as far as the answer's first line, which says yes.
+func call(ctx context.Context, data, method, path string) (*http.Response, error) {
 	written, err := os.ReadFile(filepath.Join(data, servingFile))
 	if err != nil {
-		return errSilent
+		return nil, errSilent
 	}
 	address, word, _ := strings.Cut(string(written), " ")
 	req, err := http.NewRequestWithContext(ctx, method, "http://"+address+path, nil)
 	if err != nil {
-		return errSilent
+		return nil, errSilent
 	}
 	req.Header.Set("Authorization", word)
 	// No proxy is for this, and a large store takes its time.
@@ -100,24 +117,18 @@ func ask(ctx context.Context, data, method, path string, into any) error {
 	res, err := client.Do(req)
 	if err != nil {
 		if ctx.Err() != nil {
-			return ctx.Err()
+			return nil, ctx.Err()
 		}
-		return errSilent
-	}
-	defer res.Body.Close()
-	body, err := io.ReadAll(io.LimitReader(res.Body, 1<<20))
-	if err != nil {
-		return fmt.Errorf("it was stopped while it was asked (%w). Ask again", err)
+		return nil, errSilent
 	}
 	if res.StatusCode == http.StatusOK {
-		if json.Unmarshal(body, into) != nil {
-			return errSilent // another program has the port by now
-		}
-		return nil
+		return res, nil
 	}
+	defer res.Body.Close()
+	body, _ := io.ReadAll(io.LimitReader(res.Body, mostSaid))
 	var refused struct{ Error struct{ Message string } }
 	if json.Unmarshal(body, &refused) != nil || refused.Error.Message == "" {
-		return errSilent
+		return nil, errSilent
 	}
-	return errors.New(strings.TrimSuffix(refused.Error.Message, "."))
+	return nil, errors.New(strings.TrimSuffix(refused.Error.Message, "."))
 }

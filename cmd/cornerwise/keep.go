@@ -114,12 +114,12 @@ func backup(ctx context.Context, k kept) (string, error) {
 	return fmt.Sprintf("Backed up to %s and read through: %s.\n", k.file, inventory(report)), nil
 }
 
-// restore puts a backup in the place of the store.
-func restore(_ context.Context, k kept) (string, error) {
-	aside, report, err := session.TakeBack(k.store(), k.file, time.Now())
+// restore puts a backup in the place of the store, while it is served or not.
+func restore(ctx context.Context, k kept) (string, error) {
+	taken, err := session.TakeBack(k.store(), k.file, time.Now(), func() (func(), error) { return standAside(ctx, k.data) })
 	switch {
 	case errors.Is(err, session.ErrInUse):
-		return "", fmt.Errorf("the sessions in %s are in use. Stop Cornerwise first, then restore; nothing was changed", k.data)
+		return "", fmt.Errorf("the sessions in %s are in use by a program that does not let go of them. Stop it, then restore; nothing was changed", k.data)
 	case errors.Is(err, session.ErrDamaged), errors.Is(err, session.ErrForeign):
 		return "", fmt.Errorf("%s can't be taken: %s. Nothing was changed: choose another backup", k.file, what(err))
 	case errors.Is(err, session.ErrNewer):
@@ -133,9 +133,12 @@ func restore(_ context.Context, k kept) (string, error) {
 	case err != nil:
 		return "", fmt.Errorf("%s can't be restored: %w. Nothing was changed", k.file, err)
 	}
-	said := fmt.Sprintf("Restored from %s: %s.\n", k.file, inventory(report))
-	if aside != "" {
-		said += fmt.Sprintf("What was there before is kept as %s.\n", aside)
+	said := fmt.Sprintf("Restored from %s: %s.\n", k.file, inventory(taken.Report))
+	if taken.Aside != "" {
+		said += fmt.Sprintf("What was there before is kept as %s.\n", taken.Aside)
+	}
+	if !taken.Devices {
+		said += "The devices that may come in are those of the backup: look through them, and forget those that should not.\n"
 	}
 	return said, nil
 }

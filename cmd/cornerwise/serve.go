@@ -9,7 +9,6 @@ import (
 	"log/slog"
 	"net/http"
 	"path/filepath"
-	"sync"
 	"syscall"
 	"time"
 
@@ -20,39 +19,30 @@ import (
 // storeFile is the store's name in the data folder.
 const storeFile = "cornerwise.db"
 
-// backupEvery is how often the store backs itself up, where something changed.
-const (
-	backupFirst = 10 * time.Second // after the start
-	backupEvery = time.Hour
-)
-
-// stopWithin leaves room in the two seconds that a stop may take.
-const stopWithin = 1500 * time.Millisecond
-
-// serve keeps the store and the server up until ctx ends. An error is a whole
+// serve keeps the server up until ctx ends, in turns: see turn. An error is a whole
 // sentence for the person who started it.
 func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) {
 	log := slog.New(slog.NewTextHandler(stderr, nil))
-	store, err := session.Open(filepath.Join(c.data, storeFile), time.Now)
+	t, err := openTurn(c, log)
 	if err != nil {
-		return storeTrouble(c, err)
+		return err
 	}
-	defer func() { err = errors.Join(err, store.Close()) }()
-
-	devices, err := session.OpenDevices(store)
-	if err != nil {
-		return storeTrouble(c, err)
-	}
+	defer func() { err = errors.Join(err, t.end()) }()
 	place, err := openPlace(c, log)
 	if err != nil {
 		return err
 	}
 	defer place.Close()
-	logStore(log, store.Found())
-	stop := make(chan struct{})
-	pages := &web.Server{Store: store, Devices: devices, Open: c.open, Name: place.name, Addresses: place.others, Authority: place.certificate(), Log: log, Stop: stop}
+	words, err := t.begin(ctx, c, place, log)
+	if err != nil {
+		return err
+	}
+	var front door
+	local := &commands{asked: make(chan wish)}
+	front.to(t.pages.Handler())
+	local.to(t.pages.Local())
 	server := &http.Server{
-		Handler:           pages.Handler(),
+		Handler:           &front,
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       time.Minute, // a large import over a weak signal
 		WriteTimeout:      time.Minute,
@@ -60,49 +50,42 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		MaxHeaderBytes:    16 << 10,
 		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
 	}
-	demo, err := demoSession(ctx, c, store)
-	if err != nil {
-		return fmt.Errorf("the demo session could not be made: %w", err)
-	}
-	words, err := welcome(c, place, demo, devices.Offer(false))
-	if err != nil {
-		return err
-	}
 	failed := make(chan error, 1)
 	go func() { failed <- place.serve(server) }()
-	endLocal := serveLocal(c, pages, log)
-	defer endLocal()
-	keeping, endKeeping := context.WithCancel(ctx)
-	var backups sync.WaitGroup
-	backups.Go(func() {
-		// The first page comes first: a copy of a large store keeps the disk busy.
+	defer serveLocal(c, local, log)()
+	for {
+		fmt.Fprint(stdout, words)
+		log.Info("start", "listen", place.at, "open", c.open)
 		select {
-		case <-time.After(backupFirst):
-			store.KeepBackups(keeping, backupEvery, log)
-		case <-keeping.Done():
+		case err := <-failed:
+			return fmt.Errorf("the server stopped by itself: %w", err)
+		case <-ctx.Done():
+			t.goodbye(server)
+			log.Info("stop")
+			return nil
+		case w := <-local.asked:
+			local.turn.Lock()
+			err := t.end()
+			log.Info("stood aside for a restore")
+			close(w.granted)
+			select {
+			case <-w.over:
+			case <-ctx.Done():
+				return err
+			}
 		}
-	})
-	defer backups.Wait()
-	defer endKeeping()
-	fmt.Fprint(stdout, words)
-	log.Info("start", "listen", place.at, "open", c.open)
-
-	select {
-	case err := <-failed:
-		close(stop)
-		return fmt.Errorf("the server stopped by itself: %w", err)
-	case <-ctx.Done():
+		next, err := openTurn(c, log)
+		if err != nil {
+			return err
+		}
+		t = next
+		if words, err = t.begin(ctx, c, place, log); err != nil {
+			return err
+		}
+		front.to(t.pages.Handler())
+		local.to(t.pages.Local())
+		local.turn.Unlock()
 	}
-	// In this order: the store goes last, so that what came in is still kept.
-	close(stop)
-	end, cancel := context.WithTimeout(context.Background(), stopWithin)
-	defer cancel()
-	if server.Shutdown(end) != nil {
-		server.Close()
-	}
-	pages.Wait(end)
-	log.Info("stop")
-	return nil
 }
 
 func logStore(log *slog.Logger, found session.Report) {

@@ -286,8 +286,8 @@ func TestKillLosesNothing(t *testing.T) {
 	s.stop(syscall.SIGTERM)
 }
 
-// hold compares the history with what was answered: every op once, under its revision.
-func (s *server) hold(id string, acked *sync.Map) (n int) {
+// revs are the ops of a session by their revision, every op once and in order.
+func (s *server) revs(id string) map[string]int64 {
 	s.t.Helper()
 	var kept struct {
 		History []struct {
@@ -305,6 +305,13 @@ func (s *server) hold(id string, acked *sync.Map) (n int) {
 		}
 		revs[e.Op] = e.Rev
 	}
+	return revs
+}
+
+// hold compares the history with what was answered.
+func (s *server) hold(id string, acked *sync.Map) (n int) {
+	s.t.Helper()
+	revs := s.revs(id)
 	acked.Range(func(op, rev any) bool {
 		if n++; revs[op.(string)] != rev {
 			s.t.Errorf("op %s was answered as rev %d: got rev %d in the history", op, rev, revs[op.(string)])

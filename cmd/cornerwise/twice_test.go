@@ -1,7 +1,6 @@
 package main
 
 import (
-	"os"
 	"path/filepath"
 	"testing"
 
@@ -90,8 +89,8 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 	d.inStep()
 }
 
-// The sessions were put back to a copy from before. A page that has seen more takes
-// what the server has now.
+// The sessions are put back to a copy from before, while they are served. A page that
+// has seen more takes what the server has now.
 func TestAPageGoesBackWithItsServer(t *testing.T) {
 	t.Parallel()
 	b := newBrowser(t)
@@ -99,25 +98,22 @@ func TestAPageGoesBackWithItsServer(t *testing.T) {
 	s := start(t, data)
 	id := s.planned(awayPlan)
 	ticks := allTicks(t, s, id)
-	s.stop(os.Interrupt)
-	file := filepath.Join(data, storeFile)
-	before, err := os.ReadFile(file)
-	if err != nil {
-		t.Fatal(err)
+	before := filepath.Join(t.TempDir(), "before.db")
+	if code, _, stderr := once(nil, "backup", "--data", data, before); code != 0 {
+		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
 	}
-	s = s.back(data)
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + id)
 	d.press(ticks[0])
 	d.isDone(ticks[0].ID)
 	d.inStep()
-	s.stop(os.Interrupt)
-	if err := os.WriteFile(file, before, 0o600); err != nil {
-		t.Fatal(err)
+	if code, _, stderr := once(nil, "restore", "--data", data, before); code != 0 {
+		t.Fatalf("cornerwise restore: got exit %d, %q", code, stderr)
 	}
-	s = s.back(data)
 	const open = `sync.live && work.rev === 1 && document.getElementById("t-%s").dataset.state === "open"`
 	d.until("the tick open again", open, ticks[0].ID)
+	d.press(ticks[0])
+	d.isDone(ticks[0].ID)
 	d.open(s.url + "/s/" + id)
-	d.until("open after a reload", open, ticks[0].ID)
+	d.until("done after a reload", `sync.live && work.rev === 2 && document.getElementById("t-%s").dataset.state === "done"`, ticks[0].ID)
 }

@@ -80,7 +80,7 @@ func explain(err error) *problem {
 			Message: "The file that the sessions are kept in is damaged, and this could not be read or kept. Stop the program, and start it again: it then says which backup is good and how to take it. Nothing is thrown away."}
 	case errors.Is(err, session.ErrClosed), errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &problem{status: http.StatusServiceUnavailable, Code: "stopping",
-			Message: "The program is being stopped, and this was not kept. Do it again once it runs."}
+			Message: "The program is being stopped, or its sessions are being put back from a backup, and this was not kept. Do it again in a moment, once it runs."}
 	}
 	return errBug
 }

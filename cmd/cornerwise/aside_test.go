@@ -1,0 +1,152 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"sync"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/gorilla/websocket"
+
+	"cornerwise/session"
+)
+
+// A restore while it serves: with clients at work, the server lets go of the store,
+// sends every device away to come back, and goes on with the backup at its old
+// address. Each op that was answered is either in what was set aside or in the store,
+// once; what was not taken was refused with a sentence.
+func TestRestoreWhileServing(t *testing.T) {
+	data := t.TempDir()
+	s := start(t, data)
+	id, step := s.begin()
+	file := filepath.Join(t.TempDir(), "away.db")
+	if code, _, stderr := once(nil, "backup", "--data", data, file); code != 0 {
+		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
+	}
+	device := s.listen(id, 1)
+	acked := map[string]int64{}
+	var mu sync.Mutex
+	done := make(chan struct{})
+	var clients sync.WaitGroup
+	for client := range 4 {
+		clients.Go(func() {
+			for i := 0; ; i++ {
+				select {
+				case <-done:
+					return
+				default:
+				}
+				op := fmt.Sprintf("%d-%d", client, i)
+				a, status, err := s.note(id, step, op)
+				switch {
+				case err == nil && status == 200:
+					mu.Lock()
+					acked[op] = a.Rev
+					mu.Unlock()
+				case err != nil || status != 503 || !strings.Contains(a.Error.Message, "Do it again in a moment"):
+					t.Errorf("op %s while a backup is put in place: got %d, %v, %+v, want 200 or a 503 with a sentence", op, status, err, a)
+					return
+				}
+			}
+		})
+	}
+	more := func() {
+		for was := s.rev(id); s.rev(id) < was+20; {
+			time.Sleep(time.Millisecond)
+		}
+	}
+	more()
+	code, stdout, stderr := once(nil, "restore", "--data", data, file)
+	if code != 0 || !strings.Contains(stdout, "Restored from "+file+": 1 session, 1 op") || strings.Contains(stdout, "those of the backup") {
+		t.Fatalf("cornerwise restore while it serves: got exit %d, %q, %q; want exit 0, one op, and the devices of today", code, stdout, stderr)
+	}
+	if err := device.goodbye(); !websocket.IsCloseError(err, websocket.CloseServiceRestart) {
+		t.Errorf("a device that listened: got %v, want that the server starts anew", err)
+	}
+	more()
+	close(done)
+	clients.Wait()
+	sound(t, data)
+	now := s.revs(id)
+	s.stop(syscall.SIGTERM)
+	sound(t, data)
+	aside, _ := filepath.Glob(filepath.Join(data, storeFile+".set-aside-*"))
+	if len(aside) != 1 {
+		t.Fatalf("set aside: got %v, want the one store", aside)
+	}
+	other := t.TempDir()
+	if err := os.Rename(aside[0], filepath.Join(other, storeFile)); err != nil {
+		t.Fatal(err)
+	}
+	past := start(t, other).revs(id)
+	for op, rev := range acked {
+		if past[op]+now[op] != rev { // a rev is 1 or more
+			t.Errorf("op %s was answered as rev %d: it has %d in what was set aside, %d in the store", op, rev, past[op], now[op])
+		}
+	}
+	if len(past) < 20 || len(now) < 20 {
+		t.Errorf("%d ops before the restore and %d after it: this proves nothing", len(past), len(now))
+	}
+}
+
+// A restore that is killed while the server stands aside for it leaves the server
+// serving; one that waits its turn gets it.
+func TestServerGoesOnWhenARestoreIsKilled(t *testing.T) {
+	data := t.TempDir()
+	s := start(t, data)
+	id, step := s.begin()
+	ctx, kill := context.WithCancel(context.Background())
+	back, err := standAside(ctx, data)
+	if err != nil {
+		t.Fatalf("the server does not stand aside: %v", err)
+	}
+	defer back()
+	if _, status, err := s.note(id, step, "meanwhile"); status != 503 || err != nil {
+		t.Errorf("an op meanwhile: got %d, %v, want 503", status, err)
+	}
+	if _, err := session.Examine(filepath.Join(data, storeFile)); err != nil {
+		t.Errorf("the store: %v, want it let go", err)
+	}
+	second := make(chan error)
+	go func() {
+		back, err := standAside(context.Background(), data)
+		if err == nil {
+			back()
+		}
+		second <- err
+	}()
+	kill()
+	if err := <-second; err != nil {
+		t.Errorf("the next one to ask: %v, want its turn", err)
+	}
+	for end := time.Now().Add(patience); ; time.Sleep(5 * time.Millisecond) {
+		if _, status, err := s.note(id, step, "after"); status == 200 {
+			break
+		} else if time.Now().After(end) {
+			t.Fatalf("an op afterwards: got %d, %v, want 200", status, err)
+		}
+	}
+	s.stop(syscall.SIGTERM)
+	sound(t, data)
+}
+
+// A stop while it stands aside is a stop.
+func TestStopWhileStandingAside(t *testing.T) {
+	data := t.TempDir()
+	s := start(t, data)
+	s.begin()
+	back, err := standAside(context.Background(), data)
+	if err != nil {
+		t.Fatalf("the server does not stand aside: %v", err)
+	}
+	defer back()
+	if took := s.stop(syscall.SIGTERM); took > 2*time.Second {
+		t.Errorf("it stopped in %v, want at most 2 s", took)
+	}
+	sound(t, data)
+}
