@@ -5,6 +5,7 @@ const noOf = 'no:' + session + ':';
 const declined = kept(noOf).map(function (row) {
   return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
 });
+let listRest = 0; // until then a tap on the list means it as it was before it changed
 
 function decline(sent, status, error) {
   // Its key is that of what was sent: two tabs that are told at once keep it once.
@@ -95,6 +96,7 @@ function paintRefused() {
   const key = declined.map(function (row) { return row.key; }).join(' ');
   if (box.dataset.key === key) { return; }
   box.dataset.key = key;
+  listRest = Date.now() + 350;
   box.hidden = !declined.length;
   write(box.firstElementChild, declined.length + ' not taken');
   const list = box.querySelector('ol');
@@ -151,9 +153,9 @@ function startRefused() {
   el('refused').addEventListener('click', function (e) {
     if (e.target.tagName !== 'BUTTON') { return; }
     // The item goes with its choice: what is tapped next must not be the one that
-    // slid into its place.
+    // slid into its place, nor the button that was behind the list.
     e.stopPropagation();
-    if (!rested()) { return; }
+    if (!listRested()) { return; }
     restUntil = Date.now() + 350;
     const row = declined.find(function (r) { return r.key === e.target.dataset.refused; });
     choose(row, e.target.textContent);
@@ -161,6 +163,8 @@ function startRefused() {
     if (!declined.length) { el('main').focus(); }
   });
 }
+
+function listRested() { return Date.now() >= listRest; }
 
 function choose(row, words) {
   if (words === 'Send all again') {

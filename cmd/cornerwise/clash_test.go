@@ -24,7 +24,7 @@ func TestOpeningWhatOthersNeedLeadsToTheQuestion(t *testing.T) {
 	s.elsewhere(data, func(other *server) { other.op(id, "%s", tickText("went on", ticks[1].ID, true)) })
 	s = s.back(data)
 
-	d.until("not taken", `document.querySelectorAll("#refused li").length === 1 && rested()`)
+	d.until("not taken", `document.querySelectorAll("#refused li").length === 1 && listRested()`)
 	d.inStep()
 	d.isDone(ticks[1].ID)
 	d.shot("811-in-use")

@@ -48,6 +48,12 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 	const one = `document.querySelectorAll("#refused li").length === 1`
 	d.until("not taken, in the first tab", one)
 	second.until("not taken, in the second tab", one)
+	second.until("a list that stands still", `listRested()`)
+	js[bool](second, `(() => { document.getElementById("refused").open = true; [...document.querySelectorAll("#refused li button")].find(b => b.textContent === "Leave out").id = "chosen"; return true })()`)
+	second.tap("#chosen")
+	const gone = `document.getElementById("refused").hidden`
+	second.until("settled", gone)
+	d.until("settled in the first tab too", gone)
 	if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[1].ID }); n != 0 {
 		t.Errorf("what was left out stands %d times in the history", n)
 	}
