@@ -22,6 +22,28 @@ import (
 
 const awayPlan = `{"title": "Harbour lanterns", "center": {"width": "36 1/2", "length": "48 1/2"}, "borders": [{"name": "ticking", "cut": "5 1/2"}]}`
 
+// alone is a server with one session, its first ticks done, and a browser for it.
+func alone(t *testing.T, done int) (s *server, id string, ticks []walkTick, b *browser) {
+	t.Helper()
+	b = newBrowser(t)
+	s = start(t, t.TempDir())
+	id = s.planned(awayPlan)
+	ticks = allTicks(t, s, id)
+	for _, tick := range ticks[:done] {
+		s.op(id, "%s", tickText("done "+tick.ID, tick.ID, true))
+	}
+	return s, id, ticks, b
+}
+
+// work is a tablet on a session, in step.
+func (b *browser) work(width, height int64, s *server, id string) *tablet {
+	b.t.Helper()
+	d := b.tablet(width, height)
+	d.open(s.url + "/s/" + id)
+	d.inStep()
+	return d
+}
+
 func (s *server) planned(plan string) (id string) {
 	s.t.Helper()
 	var made struct{ ID string }
@@ -50,15 +72,15 @@ func (s *server) kill() {
 }
 
 // back starts the server again where it was.
-func (s *server) back(data string) *server {
+func (s *server) back() *server {
 	s.t.Helper()
-	return start(s.t, data, "--listen", strings.TrimPrefix(s.url, "http://"))
+	return start(s.t, s.data, "--listen", strings.TrimPrefix(s.url, "http://"))
 }
 
 // elsewhere lets others work on the data while a page at the old address is away.
-func (s *server) elsewhere(data string, work func(other *server)) {
+func (s *server) elsewhere(work func(other *server)) {
 	s.t.Helper()
-	other := start(s.t, data)
+	other := start(s.t, s.data)
 	work(other)
 	other.stop(syscall.SIGTERM)
 }
@@ -108,14 +130,8 @@ func (d *tablet) before(script string) {
 // the server is back: all that was done arrives, once.
 func TestWhatWasDoneAwaySurvivesTheEndOfThePage(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
-	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id)
-	d.inStep()
+	s, id, ticks, b := alone(t, 0)
+	d := b.work(1080, 810, s, id)
 
 	s.kill()
 	d.away()
@@ -126,7 +142,7 @@ func TestWhatWasDoneAwaySurvivesTheEndOfThePage(t *testing.T) {
 	d.until("both waiting", `document.getElementById("sync").textContent.includes("2 to send")`)
 	d.do(chromedp.Navigate("about:blank"))
 
-	s = s.back(data)
+	s = s.back()
 	d.open(s.url + "/s/" + id)
 	d.inStep()
 	d.isDone(ticks[0].ID)
@@ -145,15 +161,8 @@ func TestWhatWasDoneAwaySurvivesTheEndOfThePage(t *testing.T) {
 // reason, and stays until they have chosen.
 func TestWhatClashedIsShownWithAChoice(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
-	s.op(id, "%s", tickText("first", ticks[0].ID, true))
-	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id)
-	d.inStep()
+	s, id, ticks, b := alone(t, 1)
+	d := b.work(1080, 810, s, id)
 
 	// The second and the third need the first.
 	s.kill()
@@ -162,8 +171,8 @@ func TestWhatClashedIsShownWithAChoice(t *testing.T) {
 	d.isDone(ticks[1].ID)
 	d.press(ticks[2])
 	d.isDone(ticks[2].ID)
-	s.elsewhere(data, func(other *server) { other.op(id, "%s", tickText("not yet", ticks[0].ID, false)) })
-	s = s.back(data)
+	s.elsewhere(func(other *server) { other.op(id, "%s", tickText("not yet", ticks[0].ID, false)) })
+	s = s.back()
 
 	const shown = `!document.getElementById("refused").hidden && document.querySelectorAll("#refused li").length`
 	d.until("both shown as not taken", shown+` === 2`)
@@ -216,14 +225,8 @@ func TestWhatClashedIsShownWithAChoice(t *testing.T) {
 // 200 is no acknowledgement.
 func TestAnAnswerFromAStrangerIsNoAck(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
-	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id)
-	d.inStep()
+	s, id, ticks, b := alone(t, 0)
+	d := b.work(1080, 810, s, id)
 	s.kill()
 	d.away()
 
@@ -252,7 +255,7 @@ func TestAnAnswerFromAStrangerIsNoAck(t *testing.T) {
 	if waiting := js[int](d, `waiting.length`); waiting != 1 {
 		t.Errorf("after a stranger's answers %d ops wait, want the one", waiting)
 	}
-	s = s.back(data)
+	s = s.back()
 	d.inStep()
 	if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[0].ID }); n != 1 {
 		t.Errorf("the tick stands %d times in the history, want once", n)
@@ -285,7 +288,7 @@ func TestABrowserThatKeepsNothingIsToldOf(t *testing.T) {
 			d.press(ticks[0])
 			d.isDone(ticks[0].ID)
 			d.until("a word that nothing is kept", `!document.getElementById("warned").hidden && document.getElementById("warned").textContent.includes("Leave this page open")`)
-			s = s.back(data)
+			s = s.back()
 			d.inStep()
 			if n := s.inHistory(id, func(kind, tick, _ string) bool { return kind == "tick" && tick == ticks[0].ID }); n != 1 {
 				t.Errorf("the tick stands %d times in the history, want once", n)

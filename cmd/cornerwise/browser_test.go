@@ -6,6 +6,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"sync"
 	"testing"
 	"time"
 
@@ -24,10 +25,18 @@ type browser struct {
 	root context.Context
 }
 
+// clearShots keeps pictures of an earlier run from being taken for today's.
+var clearShots = sync.OnceFunc(func() {
+	if os.Getenv("CI") != "" {
+		os.RemoveAll(shots)
+	}
+})
+
 // newBrowser starts Chromium. Where there is none the test fails under CI and is
 // left out elsewhere.
 func newBrowser(t *testing.T, more ...chromedp.ExecAllocatorOption) *browser {
 	t.Helper()
+	clearShots()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {
 		if found, err := exec.LookPath(name); err == nil {

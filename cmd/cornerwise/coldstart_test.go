@@ -47,11 +47,7 @@ func (d *tablet) keptAddresses() []string {
 // 127.0.0.1 is a secure context, as https is elsewhere.
 func TestAColdStartWithoutTheServer(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
+	s, id, ticks, b := alone(t, 0)
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + id)
 	d.keptByWorker(id)
@@ -79,7 +75,7 @@ func TestAColdStartWithoutTheServer(t *testing.T) {
 	d.until("the tick waiting still", `waiting.length === 1 && document.getElementById("t-%s").dataset.state === "done"`, ticks[2].ID)
 	d.shot("820-cold-start")
 
-	s = s.back(data)
+	s = s.back()
 	d.inStep()
 	for _, tick := range ticks[:3] {
 		if n := s.inHistory(id, func(kind, of, _ string) bool { return kind == "tick" && of == tick.ID }); n != 1 {
@@ -184,7 +180,7 @@ func TestANewVersionReplacesTheOld(t *testing.T) {
 
 	command, newer = newer, command
 	defer func() { command, newer = newer, command }()
-	s = s.back(data)
+	s = s.back()
 	d.open(s.url + "/s/" + opened)
 	d.until("the newer page", `typeof newer === "number"`)
 	d.settled("the newer scripts kept, the older form's gone", `caches.open("cornerwise-assets").then(c => c.keys()).then(all => all.map(r => r.url)).then(all => all.filter(u => u.includes("/session.js?")).length === 2 && !all.includes(%q))`, pick(old, "form.js"))

@@ -32,9 +32,6 @@ func TestMain(m *testing.M) {
 		fmt.Fprintf(os.Stderr, "go build: %v\n%s", err, out)
 		os.Exit(1)
 	}
-	if os.Getenv("CI") != "" {
-		os.RemoveAll(shots)
-	}
 	code := m.Run()
 	os.RemoveAll(folder)
 	os.Exit(code)
@@ -44,6 +41,7 @@ func TestMain(m *testing.M) {
 type server struct {
 	t      testing.TB
 	cmd    *exec.Cmd
+	data   string // the folder
 	url    string // as it printed it
 	words  string // all that it printed up to "Ctrl-C"
 	stderr *bytes.Buffer
@@ -54,7 +52,7 @@ var printedURL = regexp.MustCompile(`open +(http://\S+)/`)
 // start serves on the data folder and a free port until the test ends.
 func start(t testing.TB, data string, args ...string) *server {
 	t.Helper()
-	s := &server{t: t, stderr: &bytes.Buffer{}}
+	s := &server{t: t, data: data, stderr: &bytes.Buffer{}}
 	s.cmd = exec.Command(command, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
 	s.cmd.Stderr = s.stderr
 	out, err := s.cmd.StdoutPipe()

@@ -24,12 +24,7 @@ func (d *tablet) secondTab() *tablet {
 // shown in both.
 func TestTwoTabsAreOneDevice(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
-	s.op(id, "%s", tickText("first", ticks[0].ID, true))
+	s, id, ticks, b := alone(t, 1)
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + id)
 	second := d.secondTab()
@@ -43,8 +38,8 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 	d.away()
 	d.press(ticks[1])
 	d.isDone(ticks[1].ID)
-	s.elsewhere(data, func(other *server) { other.op(id, "%s", tickText("not yet", ticks[0].ID, false)) })
-	s = s.back(data)
+	s.elsewhere(func(other *server) { other.op(id, "%s", tickText("not yet", ticks[0].ID, false)) })
+	s = s.back()
 	const one = `document.querySelectorAll("#refused li").length === 1`
 	d.until("not taken, in the first tab", one)
 	second.until("not taken, in the second tab", one)
@@ -63,10 +58,7 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 // then on another step, and leads back to its field; entered anew it is settled.
 func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
+	s, id, _, b := alone(t, 0)
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + id + "/widths")
 	d.inStep()
@@ -81,7 +73,7 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 	d.until("another step or tick", `!location.search.includes("width.top")`)
 	js[bool](d, `(() => { goWork(); return true })()`)
 	d.until("the field out of sight", `!document.querySelector("%s").getClientRects().length`, field)
-	s.back(data)
+	s.back()
 	d.until("not taken, with its value", `document.querySelectorAll("#refused li").length === 1 && document.querySelector("#refused li b").textContent.includes("36 and a bit")`)
 	if js[bool](d, `[...document.querySelectorAll("#refused li button")].some(b => b.textContent === "Send again")`) {
 		t.Error("a measure that can't be read is offered to be sent again, which would change nothing")
@@ -99,13 +91,9 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 // has seen more takes what the server has now.
 func TestAPageGoesBackWithItsServer(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
+	s, id, ticks, b := alone(t, 0)
 	before := filepath.Join(t.TempDir(), "before.db")
-	if code, _, stderr := once(nil, "backup", "--data", data, before); code != 0 {
+	if code, _, stderr := once(nil, "backup", "--data", s.data, before); code != 0 {
 		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
 	}
 	d := b.tablet(1080, 810)
@@ -113,7 +101,7 @@ func TestAPageGoesBackWithItsServer(t *testing.T) {
 	d.press(ticks[0])
 	d.isDone(ticks[0].ID)
 	d.inStep()
-	if code, _, stderr := once(nil, "restore", "--data", data, before); code != 0 {
+	if code, _, stderr := once(nil, "restore", "--data", s.data, before); code != 0 {
 		t.Fatalf("cornerwise restore: got exit %d, %q", code, stderr)
 	}
 	const open = `sync.live && work.rev === 1 && document.getElementById("t-%s").dataset.state === "open"`

@@ -19,13 +19,8 @@ import (
 // binary exponential backoff", the first one random.)
 func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id)
-	d.inStep()
+	s, id, _, b := alone(t, 0)
+	d := b.work(1080, 810, s, id)
 	s.kill()
 	// From here on someone opens to every knock, and shuts the door at once.
 	listener, err := net.Listen("tcp", strings.TrimPrefix(s.url, "http://"))
@@ -73,13 +68,8 @@ func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 // next knock.
 func TestWakingReconnectsAtOnce(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id)
-	d.inStep()
+	s, id, _, b := alone(t, 0)
+	d := b.work(1080, 810, s, id)
 	js[bool](d, `(() => { pause = () => 600000; return true })()`) // it knocks by itself in ten minutes
 	for _, c := range []struct {
 		name string
@@ -96,7 +86,7 @@ func TestWakingReconnectsAtOnce(t *testing.T) {
 	} {
 		s.kill()
 		d.away()
-		s = s.back(data)
+		s = s.back()
 		if js[bool](d, `sync.live`) {
 			t.Fatalf("%s: it knocked by itself; this proves nothing", c.name)
 		}
@@ -168,14 +158,8 @@ func TestADeadNetworkIsLeftBehind(t *testing.T) {
 // stop knocking until they are woken.
 func TestAPageThatMayNotComeInStopsKnocking(t *testing.T) {
 	t.Parallel()
-	b := newBrowser(t)
-	data := t.TempDir()
-	s := start(t, data)
-	id := s.planned(awayPlan)
-	ticks := allTicks(t, s, id)
-	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id)
-	d.inStep()
+	s, id, ticks, b := alone(t, 0)
+	d := b.work(1080, 810, s, id)
 	if status, err := s.call("DELETE", "/api/v1/sessions/"+id, "", nil); status != 200 {
 		t.Fatalf("DELETE: got %d %v", status, err)
 	}
