@@ -105,7 +105,7 @@ function barred(res) {
 // pause is how long to wait after so many tries in vain: 0.3 s, doubled, at most
 // 10 s, and half of that more or less by chance, so that devices which fell out
 // together don't come back together.
-function pause(inVain) { return Math.min(10000, 300 * Math.pow(2, inVain)) * (0.5 + Math.random()); }
+function pause(inVain) { return Math.min(10000, 300 * (1 << Math.min(inVain, 6))) * (0.5 + Math.random()); }
 
 function later() {
   clearTimeout(retry);

@@ -1,12 +1,54 @@
 package web
 
 import (
+	"path"
 	"regexp"
 	"strings"
 	"testing"
 
+	"github.com/evanw/esbuild/pkg/api"
+
 	"cornerwise/static"
 )
+
+// What an old tablet's browser can't parse it leaves out whole: one newer token, and
+// the page does nothing. As they are sent, scripts are ES2015; only the service
+// worker, which browsers of that age have not got, is ES2017. A compiler that writes
+// newer syntax in older words has nothing to do. (ECMA-262, 6th and 8th edition.)
+func TestScriptsAndStylesAreOfOldWords(t *testing.T) {
+	check := func(name string, data []byte, oldest api.Target) {
+		made := func(target api.Target, engines []api.Engine) string {
+			loader := api.LoaderJS
+			if path.Ext(name) == ".css" {
+				loader = api.LoaderCSS
+			}
+			res := api.Transform(string(data), api.TransformOptions{Loader: loader, Target: target, Engines: engines})
+			for _, m := range append(res.Errors, res.Warnings...) {
+				t.Errorf("%s: %s", name, m.Text)
+			}
+			return string(res.Code)
+		}
+		// The oldest that gets the pages, by the floor that is known for tablets.
+		old := []api.Engine{{Name: api.EngineIOS, Version: "12.5"}}
+		if path.Ext(name) == ".js" {
+			old = nil
+		}
+		want, got := made(api.ESNext, nil), made(oldest, old)
+		if got != want {
+			at := 0
+			for at < min(len(got), len(want)) && got[at] == want[at] {
+				at++
+			}
+			t.Errorf("%s has newer syntax than its readers: %.300s", name, want[max(0, at-40):])
+		}
+	}
+	for name, a := range assets() {
+		if ext := path.Ext(name); ext == ".js" || ext == ".css" {
+			check(name, a.data, api.ES2015)
+		}
+	}
+	check(static.Worker, readFile(static.Worker), api.ES2017)
+}
 
 // The scripts of a bundle are one script in the page: two that give one name to two
 // things would silently take each other's.
