@@ -35,9 +35,9 @@ func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 	case b.Motif.Sign() > 0:
 		w.Acts = append(w.Acts, fmt.Sprintf("Slide the piece until the print runs on over the join, then sew it %s.", how))
 	case b.Stripe.Sign() > 0:
-		w.Acts = append(w.Acts, fmt.Sprintf("Start the piece on the same line of the stripe. Sew it on %s, line on line.", how))
+		w.Acts = append(w.Acts, fmt.Sprintf("Start the piece on the same line of the stripe. Join it %s, line on line.", how))
 	default:
-		w.Acts = append(w.Acts, fmt.Sprintf("Sew it on %s and press the seam open.", how))
+		w.Acts = append(w.Acts, fmt.Sprintf("Join it %s and press the seam open.", how))
 	}
 	w.Acts = append(w.Acts, fmt.Sprintf("Trim the whole to %s and mark its middle anew. The join then lies %s from the middle.",
 		Figure{whole, p.Unit, CutUp}.Shown(), fig(at.abs()).Shown()))

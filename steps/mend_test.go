@@ -50,6 +50,13 @@ func finish(t *testing.T, w *Work, step *Step) *Work {
 	return w
 }
 
+// labelOf is what a drawing says to who can't see it.
+func labelOf(svg string) string {
+	_, after, _ := strings.Cut(svg, `aria-label="`)
+	label, _, _ := strings.Cut(after, `"`)
+	return label
+}
+
 func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 	w := walk(t, begin(t, plans["one plain border"]), "mark.dot.4")
 	// 48 1/2 wide: the top strip is planned 48 1/2 + 11 + 4 = 63 1/2, and 58 is too short.
@@ -64,8 +71,16 @@ func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 	for _, tick := range step.Ticks {
 		say = append(say, tick.Say)
 	}
-	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Sew it on on the diagonal") && !strings.Contains(got, "Sew it on") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
+	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Join it on the diagonal") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
 		t.Errorf("the mend says %q, want a piece cut, sewn and the whole trimmed to 63 1/2 in", got)
+	}
+	for i, want := range []string{"cut across its end: 4 1/4 in off", "strip&#39;s piece of border 1, 15 1/4 in long and 5 1/2 in wide", "corner to corner", "cut across its end: 63 1/2 in long"} {
+		if i >= len(step.Ticks) {
+			t.Fatalf("the mend has %d ticks, want one for each drawing", len(step.Ticks))
+		}
+		if svg := w.Quilt().Draw(step.Ticks[i].Scene); !strings.Contains(svg, want) {
+			t.Errorf("%q is drawn as %q, want %q in it", step.Ticks[i].Say, labelOf(svg), want)
+		}
 	}
 	if w.done("mark.top.middle") || w.done("mark.top.ends") || !w.done("mark.left.middle") || !w.done("cut.1.top.cut") {
 		t.Error("want the marks of the top strip open, and no others")

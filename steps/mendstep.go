@@ -15,6 +15,7 @@ type act struct {
 	say     string // at most 20 words
 	why     string
 	numbers []Number
+	figures []calc.Named // of the whole way
 }
 
 // A verb is what an act begins with: what the button says is done, the caution that it
@@ -31,6 +32,7 @@ var verbs = map[string]verb{
 	"Smooth":  {"Smoothed and pinned", "", "pin", "pin"},
 	"Slide":   {"Joined", "needle", "pin", "pin"},
 	"Start":   {"Sewn", "needle", "sew", "sew"},
+	"Join":    {"Joined", "needle", "sew", "sew"},
 	"Sew":     {"Sewn", "needle", "sew", "sew"},
 	"Take":    {"Both seams moved", "needle", "sew", "sew"},
 	"Move":    {"Moved", "needle", "sew", "sew"},
@@ -67,7 +69,7 @@ func actsOf(way calc.WayOut) []act {
 		if i := strings.Index(text, ". "); i > 0 && len(strings.Fields(text)) > mostWords {
 			say, rest = text[:i+1], text[i+2:]
 		}
-		a := act{verb: word, say: say, why: rest}
+		a := act{verb: word, say: say, why: rest, figures: way.Figures}
 		for _, f := range way.Figures {
 			if strings.Contains(text, f.Figure.Shown()) {
 				a.numbers = append(a.numbers, Number{Name: f.Name, Figures: []calc.Figure{f.Figure}})
@@ -104,7 +106,7 @@ func (q *quilt) mendStep(m *mend) Step {
 	for k, a := range m.acts {
 		v := verbs[a.verb]
 		t := Tick{ID: m.tick(k), Label: v.done, Title: briefly(a.say), Say: a.say, Why: a.why,
-			Cuts: v.caution == "cutter", Caution: cautions[v.caution], Numbers: a.numbers, of: m.of, Scene: q.mendScene(m, a.verb)}
+			Cuts: v.caution == "cutter", Caution: cautions[v.caution], Numbers: a.numbers, of: m.of, Scene: q.mendScene(m, a)}
 		if t.Needs = m.needs; k > 0 {
 			t.Needs = []string{m.tick(k - 1)}
 		}
@@ -118,7 +120,7 @@ func (q *quilt) mendStep(m *mend) Step {
 }
 
 // mendScene draws where the mend is done.
-func (q *quilt) mendScene(m *mend, word string) draw.Scene {
+func (q *quilt) mendScene(m *mend, a act) draw.Scene {
 	scene := draw.Scene{Edge: m.of["edge"], Edges: m.of.edges(), Corner: m.of.number("corner"), Border: max(m.of.number("border"), 1)}
 	if scene.Edge == "" {
 		scene.Edge = "left"
@@ -128,24 +130,56 @@ func (q *quilt) mendScene(m *mend, word string) draw.Scene {
 	}
 	scene.Edges = pairOf(scene.Edge)
 	scene.Second = scene.Edges != q.first
-	v := verbs[word]
+	v := verbs[a.verb]
 	switch {
 	case scene.Corner > 0:
 		scene.Kind, scene.Act = draw.CornerScene, v.corner
 	case len(m.strips) > 0 && v.caution == "cutter":
-		scene.Kind, scene.Act = draw.StripScene, "cut"
+		scene.Kind = draw.StripScene
+		scene.Act, scene.Piece = q.pieceOf(a, scene)
+	case len(m.strips) > 0 && a.verb != "Measure" && a.verb != "Mark":
+		scene.Kind, scene.Act = draw.StripScene, "join"
 	case len(m.strips) > 0:
 		scene.Kind, scene.Act = draw.StripScene, "measure"
 	case strings.HasPrefix(m.before, "top-"):
 		scene.Kind, scene.Act = draw.TopScene, strings.TrimPrefix(m.before, "top-")
 	case m.before == "seam-test":
 		scene.Kind, scene.Act = draw.TestScene, "sew"
-	case word == "Mark":
+	case a.verb == "Mark":
 		scene.Kind, scene.Act = draw.StripScene, "ends"
 	default:
 		scene.Kind, scene.Act = draw.EdgeScene, v.edge
 	}
 	return scene
+}
+
+// pieceOf is what an act of a joined piece cuts, and how; nil where that is the plan's
+// strip.
+func (q *quilt) pieceOf(a act, scene draw.Scene) (way string, p *draw.Piece) {
+	strip := q.stripOf(scene.Border, scene.Edges)
+	p = &draw.Piece{Wide: strip.CutWidth, Long: strip.CutLength}
+	switch {
+	case strings.HasPrefix(a.say, "Cut the strip back"):
+		p.Off = a.figure("cut the strip back by")
+		return "end", p
+	case strings.HasPrefix(a.say, "Cut a piece"):
+		p.Wide, p.Long = a.figure("piece, wide"), a.figure("piece, long")
+		return "cut", p
+	case strings.HasPrefix(a.say, "Trim the whole"):
+		p.Long = a.figure("whole")
+		return "end", p
+	}
+	return "cut", nil
+}
+
+// figure is one of the way that the act is of.
+func (a act) figure(name string) (f calc.Figure) {
+	for _, n := range a.figures {
+		if n.Name == name {
+			f = n.Figure
+		}
+	}
+	return f
 }
 
 func pairOf(edge string) calc.Edges {

@@ -68,7 +68,7 @@ func TestAWholePlanByTouch(t *testing.T) {
 	}
 	machine.until("the end", `!document.getElementById("end").hidden`)
 	watching.until("the end on the watching device", `!document.getElementById("end").hidden`)
-	machine.everySize("900-end", nil)
+	machine.everySize("900-end", machine.fits)
 
 	var state struct {
 		Stages []struct{ Steps []struct{ Done bool } }
@@ -216,7 +216,7 @@ func (d *tablet) everySize(name string, check func(name string)) {
 
 // fits holds the screen to screen.md: nothing to scroll, nothing cut off, no text
 // under 32 px (30 in a drawing that makes room for a long caution), no target under
-// 64 px.
+// 64 px, none that runs into the next.
 func (d *tablet) fits(name string) {
 	d.t.Helper()
 	for _, fault := range js[[]string](d, `(() => {
@@ -237,11 +237,18 @@ func (d *tablet) fits(name string) {
 		}
 		for (const e of document.querySelectorAll("button, .turn"))
 			if (seen(e) && e.scrollHeight > e.clientHeight + 3) faults.push("too long for its place: " + e.textContent.trim().slice(0, 40));
+		const words = e => (e.getAttribute("aria-label") || e.textContent || e.id).trim().slice(0, 40), targets = [];
 		for (const e of document.querySelectorAll("a, button, summary, input")) {
 			const box = e.getBoundingClientRect();
 			// A choice is touched by its label; the name of a step of one tick by nobody.
 			if (!seen(e) || e.type === "radio" || getComputedStyle(e).pointerEvents === "none") continue;
-			if (box.width < 63.5 || box.height < 63.5) faults.push("target " + box.width.toFixed(0) + "x" + box.height.toFixed(0) + ": " + (e.getAttribute("aria-label") || e.textContent || e.id).trim().slice(0, 40));
+			if (box.width < 63.5 || box.height < 63.5) faults.push("target " + box.width.toFixed(0) + "x" + box.height.toFixed(0) + ": " + words(e));
+			if (e.closest(".over, svg")) continue; // over the rest, or in a drawing of its own
+			const right = Math.max(box.right, box.left + e.scrollWidth);
+			for (const [other, at, end] of targets)
+				if (!other.contains(e) && box.left < end - 1 && at.left < right - 1 && box.top < at.bottom - 1 && at.top < box.bottom - 1)
+					faults.push(words(e) + " runs into " + words(other));
+			targets.push([e, box, right]);
 		}
 		return faults;
 	})()`) {

@@ -133,7 +133,7 @@ func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
 		s.goOn(id, "cut.1.left.inner")
 		d.at(s, id, "cut-1-sides", "cut.1.left.inner")
 		d.measure("#i-cut-1-left-length", "55")
-		d.found("Too short")
+		d.found("Short")
 		d.everySize("951-short", nil)
 		d.tap(`section.step:not([hidden]) article:not([hidden]) .found a.button`)
 		d.until("the ways out", `location.pathname.includes("/found/") && document.querySelector('button') && document.body.textContent.includes("A joined piece")`)

@@ -50,12 +50,12 @@ func (f *foundView) News() bool { return f.Opened != "" || len(f.Changed) > 0 }
 // fine are the kinds of finding that ask for nothing.
 var fine = map[string]bool{calc.Right: true, calc.Ease: true, calc.Rectangle: true, calc.Covers: true, string(calc.LookFlat): true}
 
-// word is a kind of finding in a word or two.
+// word is a kind of finding in a word, as wide as the row beside the picture leaves.
 var word = map[string]string{
 	calc.Right: "Right", calc.Ease: "Ease", calc.TrimOff: "Trim", calc.Mend: "Mend", calc.Missing: "Measure",
 	calc.Unknown: "Measure", calc.Rectangle: "Square", calc.Leaning: "Leans", calc.Trapezoid: "Uneven", calc.Slip: "A slip?",
-	calc.Covers: "Enough", calc.Short: "Too short", calc.Narrow: "Narrow", calc.Wide: "Too wide",
-	calc.Fat: "Fat", calc.Scant: "Scant", calc.Wavy: "Too long", calc.Pulled: "Too short", "off": "Differs", "ask": "How far?",
+	calc.Covers: "Enough", calc.Short: "Short", calc.Narrow: "Narrow", calc.Wide: "Wide",
+	calc.Fat: "Fat", calc.Scant: "Scant", calc.Wavy: "Long", calc.Pulled: "Short", "off": "Differs", "ask": "How far?",
 	string(calc.LookFlat): "Flat", string(calc.LookPucker): "Pucker", string(calc.LookGap): "Gap", string(calc.LookStripes): "Miss",
 	string(calc.LookPleat): "Pleat", string(calc.LookNotFlat): "Ripple",
 }
@@ -99,7 +99,7 @@ func (f *foundView) Word() string {
 		}
 		return "Look"
 	case f.Opened != "":
-		return "Open again"
+		return "Again"
 	case len(f.Changed) > 0:
 		return "Changed"
 	case len(f.Doubts) > 0:

@@ -59,10 +59,10 @@ func (q Quilt) copingStrip(p *pen) cutStrip {
 		long = q.Plan.Pieced.Width
 	}
 	return cutStrip{
-		"coping strip",
-		calc.Figure{Length: long, Unit: q.Plan.Unit, Rounding: calc.CutUp},
-		calc.Figure{Length: q.Plan.Coping.Cut, Unit: q.Plan.Unit},
-		func(f frame, outline []pt) { p.shape("coping", f.all(outline)...) },
+		name:  "coping strip",
+		long:  calc.Figure{Length: long, Unit: q.Plan.Unit, Rounding: calc.CutUp},
+		wide:  calc.Figure{Length: q.Plan.Coping.Cut, Unit: q.Plan.Unit},
+		cloth: func(f frame, outline []pt) { p.shape("coping", f.all(outline)...) },
 	}
 }
 

@@ -137,7 +137,11 @@ func scenes(q draw.Quilt) []draw.Scene {
 			add(draw.Scene{Kind: draw.ClothScene, Border: i + 1}, "line")
 		}
 		for _, edge := range []string{"left", "right", "top", "bottom"} {
-			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "measure cut inner")
+			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "measure cut inner end")
+			strip := q.Sheet.Strips[2*i]
+			off := calc.Figure{Length: strip.CutWidth.Length.Half(), Unit: q.Plan.Unit}
+			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1, Piece: &draw.Piece{Wide: strip.CutWidth, Long: strip.CutLength, Off: off}}, "end")
+			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1, Piece: &draw.Piece{Wide: strip.CutWidth, Long: strip.CutWidth}}, "cut")
 			if i+1 < len(q.Plan.Borders) {
 				add(draw.Scene{Kind: draw.BandScene, Edge: edge, Border: i + 1}, "sew press")
 			}

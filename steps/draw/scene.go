@@ -12,7 +12,7 @@ const (
 	CenterScene  = "center"  // press; width-top, width-middle, width-bottom; length-left, length-middle, length-right; diagonal-1 (corner 1 to 3), diagonal-2 (corner 2 to 4); squared (Corner); trim; settle; middle (Edge); dot (Corner; wrong side up)
 	CopingScene  = "coping"  // the two coping strips on Edges of the pieced center: measure, cut (the strip itself), pin (Edge), sew (Edge), press (Edge), size (both sewn, measured)
 	ClothScene   = "cloth"   // ready: the cloth of Border, pressed and straightened, the line of the stripe to start on
-	StripScene   = "strip"   // of Border on Edge: measure, cut, inner. Of the whole band on Edge: middle, ends. Where it is put together from parts: parts; join, join-trim (diagonal), joined, join-press
+	StripScene   = "strip"   // of Border on Edge: measure, cut, inner; end (cut across). Of the whole band on Edge: middle, ends. Where it is put together from parts: parts; join, join-trim (diagonal), joined, join-press
 	BandScene    = "band"    // the seam between Border and Border+1 on Edge: sew, press
 	TestScene    = "test"    // three test strips: sew
 	PairScene    = "pair"    // choose: both pairs, Edges is the one sewn first
@@ -31,7 +31,12 @@ type Scene struct {
 	Corner int // 1 top left, 2 top right, 3 bottom right, 4 bottom left, as the quilt lies right side up on the table
 	Border int // 1 is innermost
 	Second bool
+	Piece  *Piece // what is cut, where it is not the plan's strip
 }
+
+// A Piece is cut to mend a strip: cut, the piece itself; end, the strip trimmed to Long
+// or shortened by Off.
+type Piece struct{ Wide, Long, Off calc.Figure }
 
 // A Quilt is what every scene of one plan is drawn from.
 type Quilt struct {

@@ -37,10 +37,17 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	}
 	e, i := edgesOf(s.Edge), s.Border-1
 	strip := q.strip(i, e)
-	return q.stripCut(p, s, cutStrip{
-		"strip of " + strip.Name, strip.CutLength, strip.CutWidth,
-		func(f frame, outline []pt) { q.cloth(p, i, e, f, outline) },
-	})
+	cut := cutStrip{
+		name: "strip of " + strip.Name, long: strip.CutLength, wide: strip.CutWidth,
+		cloth: func(f frame, outline []pt) { q.cloth(p, i, e, f, outline) },
+	}
+	if s.Piece != nil {
+		cut.long, cut.wide, cut.off = s.Piece.Long, s.Piece.Wide, s.Piece.Off
+		if s.Act == "cut" {
+			cut.name = "strip's piece of " + strip.Name
+		}
+	}
+	return q.stripCut(p, s, cut)
 }
 
 // A cutStrip is a strip as it is cut; cloth fills an outline with its right side,
@@ -48,6 +55,7 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 type cutStrip struct {
 	name       string
 	long, wide calc.Figure
+	off        calc.Figure // that an end is shortened by; of no length where it is cut to long
 	cloth      func(f frame, outline []pt)
 }
 
@@ -68,7 +76,7 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 		close = lay(s.Edge, 372, room/2+10-wide*kd/2, kd)
 		far = 256 / kd
 		textLong, textWide = pt{room/2 + 10, 36}, pt{room/2 + 10, 458}
-		if s.Act != "inner" {
+		if s.Act != "inner" && strip.off.Length.Sign() == 0 {
 			p.dim(whole.at(-long/2, wide).plus(pt{18, 0}), whole.at(long/2, wide).plus(pt{18, 0}))
 		}
 	} else {
@@ -81,9 +89,12 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 		far = 500 / kd
 		textLong = pt{width / 2, 30}
 		textWide = pt{300, close.f + 54}
-		if s.Act != "inner" {
+		if s.Act != "inner" && strip.off.Length.Sign() == 0 {
 			p.dim(whole.at(-long/2, wide).plus(pt{0, -22}), whole.at(long/2, wide).plus(pt{0, -22}))
 		}
+	}
+	if s.Act == "end" {
+		return q.stripEnd(p, s, strip, whole, close, far, textLong)
 	}
 	ends := box{-long / 2, 0, long / 2, wide}
 	p.shape("leader", whole.at(long/2, wide), close.at(0, wide), close.at(0, 0), whole.at(long/2, 0))
@@ -144,6 +155,42 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 		p.text("tn", textWide, amid, strip.wide.Shown()+" wide")
 	}
 	return fmt.Sprintf("The %s %s, %s long and %s wide, %s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), say)
+}
+
+// stripEnd is a strip with what is beyond its new end, the ruler and the blade across.
+func (q Quilt) stripEnd(p *pen, s Scene, strip cutStrip, whole, close frame, far float64, text pt) string {
+	long, wide := in(strip.long.Length), in(strip.wide.Length)
+	said, beyond := strip.long.Shown()+" long", wide/3
+	if strip.off.Length.Sign() > 0 {
+		said, beyond = strip.off.Shown()+" off", in(strip.off.Length)
+	}
+	for _, at := range []struct {
+		f          frame
+		left, zero float64
+		over       float64
+	}{
+		{whole, -long / 2, long / 2, min(beyond, 16/whole.scale())},
+		{close, -far, 0, min(beyond, 44/close.scale())},
+	} {
+		strip.cloth(at.f, box{at.left, 0, at.zero + at.over, wide}.corners())
+		p.shape("ghostfill", at.f.all(box{at.zero, 0, at.zero + at.over, wide}.corners())...)
+		p.line("raw", at.f.at(at.left, 0), at.f.at(at.zero+at.over, 0), at.f.at(at.zero+at.over, wide), at.f.at(at.left, wide))
+	}
+	p.line("raw", whole.at(-long/2, 0), whole.at(-long/2, wide))
+	m := 26 / close.scale()
+	from, to := close.at(0, -m), close.at(0, wide+m)
+	if facing(to.minus(from)).at(0, 1).minus(close.at(1, 0).minus(close.at(0, 0)).unit()).long() > 1 {
+		from, to = to, from // the ruler lies on the strip
+	}
+	p.ruler(from, to, 84, q.rulerStep(close.scale()))
+	p.blade(from, to)
+	if upright(s.Edge) {
+		p.torn(close.at(-far, -m).plus(pt{0, 8}), close.at(-far, wide+m).plus(pt{0, 8}))
+	} else {
+		p.torn(close.at(-far, -m).plus(pt{8, 0}), close.at(-far, wide+m).plus(pt{8, 0}))
+	}
+	p.text("tn", text, amid, said)
+	return fmt.Sprintf("The %s %s, cut across its end: %s", s.Edge, strip.name, said)
 }
 
 // toCenter points from the inner edge to where the center will be.
