@@ -49,7 +49,11 @@ var numbers = map[string]reckoning{
 	"parts": func(q *quilt, n names) []Number { return q.parts(n) },
 	"joins": func(q *quilt, n names) []Number {
 		joins := len(q.pieces(n.number("border"), n["edge"])) - 1
-		return []Number{{Name: "joins in this strip", Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam()}
+		name := "joins in this strip"
+		if joins == 1 {
+			name = "join in this strip"
+		}
+		return []Number{{Name: name, Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam()}
 	},
 	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
 	"laid":      func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"testing"
 	"time"
+
+	"cornerwise/steps/draw"
 )
 
 var noon = time.Date(2026, 3, 1, 12, 0, 0, 0, time.UTC)
@@ -90,6 +92,7 @@ func TestEveryProcedureIsSound(t *testing.T) {
 		t.Run(name, func(t *testing.T) {
 			w := begin(t, plan)
 			seen := map[string]bool{}
+			drawn := map[draw.Scene]string{}
 			for _, stage := range w.Stages {
 				if len(stage.Steps) == 0 {
 					t.Errorf("stage %s has no steps", stage.ID)
@@ -105,6 +108,10 @@ func TestEveryProcedureIsSound(t *testing.T) {
 					for _, tick := range step.Ticks {
 						checkTick(t, w, tick, seen)
 						seen[tick.ID] = true
+						if other := drawn[tick.Scene]; other != "" {
+							t.Errorf("%s shows the picture of %s", tick.ID, other)
+						}
+						drawn[tick.Scene] = tick.ID
 					}
 				}
 			}

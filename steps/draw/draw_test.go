@@ -126,7 +126,7 @@ func scenes(q draw.Quilt) []draw.Scene {
 		}
 		for _, edge := range []string{"left", "right", "top", "bottom"} {
 			if parts(q, i+1, edge) > 0 {
-				add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "parts join joined join-press")
+				add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "parts parts-cut join joined join-press")
 				if b.Cloth.Join == "diagonal" {
 					add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "join-trim")
 				}

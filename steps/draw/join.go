@@ -56,7 +56,7 @@ func runsOf(parts []calc.Piece) []run {
 }
 
 // stripParts are the parts that a strip is put together from, and below them the
-// strip, all to one scale.
+// strip, all to one scale; where they are cut, the blade at the end of each.
 func (q Quilt) stripParts(p *pen, s Scene) string {
 	i, e := s.Border-1, edgesOf(s.Edge)
 	strip := q.strip(i, e)
@@ -81,7 +81,11 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 	y := 54 + max(0, height-94-float64(len(runs)+1)*(high+54)-16)/2
 	words := ""
 	for _, r := range runs {
-		bar(y, in(r.length.Length))
+		long := in(r.length.Length)
+		f := bar(y, long)
+		if s.Act == "parts-cut" {
+			p.blade(f.at(long/2, -14/k), f.at(long/2, wide+14/k))
+		}
 		name := r.length.Shown()
 		if r.count > 1 {
 			name = fmt.Sprintf("%d × %s", r.count, name)
@@ -112,5 +116,9 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 		at -= loss / 2
 	}
 	p.text("tn", pt{24, y + high + 32}, after, strip.CutLength.Shown()+" joined")
-	return fmt.Sprintf("The %s strip of %s in its parts: %s; joined they make %s", s.Edge, strip.Name, words, strip.CutLength.Shown())
+	say := ""
+	if s.Act == "parts-cut" {
+		say = ", the blade at the end of each"
+	}
+	return fmt.Sprintf("The %s strip of %s in its parts: %s%s; joined they make %s", s.Edge, strip.Name, words, say, strip.CutLength.Shown())
 }

@@ -12,7 +12,7 @@ const (
 	CenterScene  = "center"  // press; width-top, width-middle, width-bottom; length-left, length-middle, length-right; diagonal-1 (corner 1 to 3), diagonal-2 (corner 2 to 4); squared (Corner); trim; settle; middle (Edge); dot (Corner; wrong side up)
 	CopingScene  = "coping"  // the two coping strips on Edges of the pieced center: measure, cut (the strip itself), pin (Edge), sew (Edge), press (Edge), size (both sewn, measured)
 	ClothScene   = "cloth"   // ready: the cloth of Border, pressed and straightened, the line of the stripe to start on
-	StripScene   = "strip"   // of Border on Edge: measure, cut, inner; end (cut across). Of the whole band on Edge: middle, ends. Where it is put together from parts: parts; join, join-trim (diagonal), joined, join-press
+	StripScene   = "strip"   // of Border on Edge: measure, cut, inner; end (cut across). Of the whole band on Edge: middle, ends. Where it is put together from parts: parts, parts-cut; join, join-trim (diagonal), joined, join-press
 	BandScene    = "band"    // the seam between Border and Border+1 on Edge: sew, press
 	TestScene    = "test"    // three test strips: sew
 	PairScene    = "pair"    // choose: both pairs, Edges is the one sewn first

@@ -26,7 +26,7 @@ func (p *pen) turn(edge string) { p.mirrored(edge == "left", edge == "bottom") }
 
 func (q Quilt) stripLaid(p *pen, s Scene) string {
 	switch s.Act { // on the table, before the strip belongs to its edge
-	case "parts":
+	case "parts", "parts-cut":
 		return q.stripParts(p, s)
 	case "join", "join-trim", "joined", "join-press":
 		return q.stripJoined(p, s)
