@@ -214,12 +214,10 @@ func (d *tablet) everySize(name string, check func(name string)) {
 	d.turn(screens[0].width, screens[0].height)
 }
 
-// fits holds the screen to screen.md: nothing to scroll, nothing cut off, no text
+// fitsScript holds the screen to screen.md: nothing to scroll, nothing cut off, no text
 // under 32 px (30 in a drawing that makes room for a long caution), no target under
 // 64 px, none that runs into the next.
-func (d *tablet) fits(name string) {
-	d.t.Helper()
-	for _, fault := range js[[]string](d, `(() => {
+const fitsScript = `(() => {
 		const faults = [], root = document.documentElement;
 		const seen = e => e.getClientRects().length && !e.closest(".vh, .skip, noscript") &&
 			e.checkVisibility({visibilityProperty: true, opacityProperty: true});
@@ -251,7 +249,12 @@ func (d *tablet) fits(name string) {
 			targets.push([e, box, right]);
 		}
 		return faults;
-	})()`) {
+	})()`
+
+// fits holds the screen to screen.md, see fitsScript.
+func (d *tablet) fits(name string) {
+	d.t.Helper()
+	for _, fault := range js[[]string](d, fitsScript) {
 		d.t.Errorf("%s at %dx%d: %s", name, d.width, d.height, fault)
 	}
 }
