@@ -18,6 +18,7 @@ var (
 	keyVersion = []byte("version")
 	keySealed  = []byte("sealed")
 	keyHead    = []byte("head")
+	keyPast    = []byte("past")
 )
 
 // migrations take a file from each version to the next, 0 being an empty one.

@@ -2,6 +2,7 @@ package session
 
 import (
 	"context"
+	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -77,6 +78,9 @@ func takeBack(path, backup string, now time.Time, free func() (back func(), err 
 	}
 	defer back()
 	return t, locked(path, func(db *bolt.DB) error {
+		if err := beginPast(whole); err != nil {
+			return err
+		}
 		if t.Devices, err = copyDevices(path, db, whole); err != nil {
 			return err
 		}
@@ -96,6 +100,29 @@ func takeBack(path, backup string, now time.Time, free func() (back func(), err 
 		}
 		return syncFolder(filepath.Dir(path))
 	})
+}
+
+// beginPast gives the store at path a past of its own.
+func beginPast(path string) error {
+	db, err := openBolt(path, false)
+	if err != nil {
+		return err
+	}
+	err = db.Update(func(tx *bolt.Tx) error {
+		return tx.Bucket(bucketMeta).Put(keyPast, sealed(keyPast, []byte(rand.Text())))
+	})
+	return errors.Join(err, db.Close())
+}
+
+func readPast(db *bolt.DB) (past string, err error) {
+	err = sturdy(func() error {
+		return db.View(func(tx *bolt.Tx) error {
+			kept, err := readSealed(tx.Bucket(bucketMeta), keyPast)
+			past = string(kept)
+			return err
+		})
+	})
+	return past, err
 }
 
 // copyDevices has the copy know the devices of the store at path, which is open as

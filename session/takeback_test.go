@@ -157,6 +157,35 @@ func TestTakeBackKeepsTheDevicesOfToday(t *testing.T) {
 	}
 }
 
+// A revision that is reached again after a TakeBack is not the one from before.
+func TestTakeBackBeginsAnotherPast(t *testing.T) {
+	path, _, b := backedUp(t)
+	seen := map[string]bool{}
+	for n := range 4 {
+		s := open(t, path, newClock().now)
+		if past := s.Past(); seen[past] || (past == "") != (n == 0) {
+			t.Errorf("after %d times: the past %q was there before, or is none", n, past)
+		} else {
+			seen[past] = true
+		}
+		own := backUp(t, s)
+		s.Close()
+		again := open(t, path, newClock().now)
+		if !seen[again.Past()] {
+			t.Errorf("after %d times: opened again, it has another past", n)
+		}
+		again.Close()
+		from := b.Path
+		if n == 2 {
+			from = own.Path // of what was taken back already
+		}
+		if _, err := session.TakeBack(path, from, time.Unix(int64(n), 0), letGo); err != nil {
+			t.Fatal(err)
+		}
+		checkFile(t, path)
+	}
+}
+
 // The server lets go for no longer than it takes, and only for a good backup.
 func TestTakeBackAsksForTheStoreOnceTheCopyIsWhole(t *testing.T) {
 	path, id, b := backedUp(t)

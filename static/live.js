@@ -9,7 +9,7 @@ let knock = 0;
 let knocks = 0; // in vain, since the last good line
 let liveSince = 0;
 
-function liveAddress() { return '/api/v1/sessions/' + session + '/live?since=' + work.rev; }
+function liveAddress() { return '/api/v1/sessions/' + session + '/live?since=' + work.rev + '&past=' + past; }
 
 function connect() {
   clearTimeout(knock);
@@ -29,7 +29,7 @@ function connect() {
       if (missingPictures) { drawAll(); }
     }
     if (said.state) {
-      if (said.rev !== work.rev) {
+      if (said.rev !== work.rev || (said.past || '') !== past) {
         // The server went back, to a copy of its data from before.
         work.rev = Math.min(work.rev, said.rev);
         refresh();

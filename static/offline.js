@@ -12,7 +12,7 @@ function remember() {
   remembering = 0;
   if (!hasWorker()) { return; }
   const last = work.last && { op: work.last.op, text: work.last.text, at: work.last.at };
-  keep(workOf, { rev: work.rev, here: work.here, last: last, done: work.done, values: work.values, notes: work.notes });
+  keep(workOf, { past: past, rev: work.rev, here: work.here, last: last, done: work.done, values: work.values, notes: work.notes });
 }
 
 function rememberSoon() {
@@ -22,7 +22,9 @@ function rememberSoon() {
 // recall takes up what was remembered, when the page is the older of the two.
 function recall() {
   const row = hasWorker() && kept(workOf)[0];
-  if (row && row.value.rev > work.rev && byStep[row.value.here]) { Object.assign(work, row.value); }
+  if (!row || row.value.past !== past || row.value.rev <= work.rev || !byStep[row.value.here]) { return; }
+  delete row.value.past;
+  Object.assign(work, row.value);
 }
 
 function startOffline() {

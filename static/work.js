@@ -2,6 +2,7 @@
 // The work: as the server has it, and as it is shown, which is that with what
 // waits in the queue done on top.
 const work = { rev: 0, here: '', last: null, done: {}, values: {}, notes: {} };
+let past = ''; // that the revision counts in: a server that went back begins another
 let shown = work;
 let ticks = [];  // every tick, in the order of work
 let places = []; // every step
@@ -13,6 +14,7 @@ const heard = {}; // ops that the server has told of
 function readPage(page) {
   const d = page.body.dataset;
   work.rev = Number(d.rev);
+  past = d.past;
   work.here = d.here;
   const last = page.querySelector('#last');
   const time = last.querySelector('time');

@@ -74,7 +74,7 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 	js[bool](d, `(() => { goWork(); return true })()`)
 	d.until("the field out of sight", `!document.querySelector("%s").getClientRects().length`, field)
 	s.back()
-	d.until("not taken, with its value", `document.querySelectorAll("#refused li").length === 1 && document.querySelector("#refused li b").textContent.includes("36 and a bit")`)
+	d.until("not taken, with its value", `listRested() && document.querySelectorAll("#refused li").length === 1 && document.querySelector("#refused li b").textContent.includes("36 and a bit")`)
 	if js[bool](d, `[...document.querySelectorAll("#refused li button")].some(b => b.textContent === "Send again")`) {
 		t.Error("a measure that can't be read is offered to be sent again, which would change nothing")
 	}
@@ -110,4 +110,39 @@ func TestAPageGoesBackWithItsServer(t *testing.T) {
 	d.isDone(ticks[0].ID)
 	d.open(s.url + "/s/" + id)
 	d.until("done after a reload", `sync.live && work.rev === 2 && document.getElementById("t-%s").dataset.state === "done"`, ticks[0].ID)
+}
+
+// A tablet slept through that, and the work has come as far again, by other ticks,
+// when it wakes: it shows these, at once and after a start anew.
+func TestASleeperWakesToAnotherPast(t *testing.T) {
+	t.Parallel()
+	s, id, ticks, b := alone(t, 0)
+	before := filepath.Join(t.TempDir(), "before.db")
+	if code, _, stderr := once(nil, "backup", "--data", s.data, before); code != 0 {
+		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
+	}
+	awake, opened := b.work(1080, 810, s, id), b.work(810, 1080, s, id)
+	for _, d := range []*tablet{awake, opened} {
+		d.keptByWorker(id)
+	}
+	awake.press(ticks[0])
+	for _, d := range []*tablet{awake, opened} {
+		d.isDone(ticks[0].ID)
+		d.inStep()
+	}
+	s.kill()
+	awake.away()
+	opened.away()
+	opened.do(chromedp.Navigate("about:blank"))
+	if code, _, stderr := once(nil, "restore", "--data", s.data, before); code != 0 {
+		t.Fatalf("cornerwise restore: got exit %d, %q", code, stderr)
+	}
+	s.elsewhere(func(other *server) {
+		other.op(id, `{"op": "other", "kind": "note", "step": %q, "text": "done otherwise"}`, other.here(id))
+	})
+	s = s.back()
+	opened.open(s.url + "/s/" + id)
+	for _, d := range []*tablet{awake, opened} {
+		d.until("the work of this past", `sync.live && work.rev === 2 && !work.done[%q] && Object.values(work.notes).includes("done otherwise")`, ticks[0].ID)
+	}
 }

@@ -35,8 +35,9 @@ var writeBuffers sync.Pool
 type (
 	// whole is the first message when the gap is long, or none was given.
 	whole struct {
-		Rev   int64 `json:"rev"`
-		State state `json:"state"`
+		Rev   int64  `json:"rev"`
+		Past  string `json:"past,omitempty"` // in which the revision counts
+		State state  `json:"state"`
 	}
 	// inStep says that the device has all up to Rev: the first message when it
 	// missed nothing, and the heartbeat.
@@ -60,6 +61,7 @@ type line struct {
 	guest   visitor
 	leave   func() // it no longer counts
 	watch   *session.Watch
+	past    string        // of the store
 	rev     int64         // up to which the device has everything; the writer's
 	replies chan any      // from reader to writer
 	gone    chan struct{} // closed by the reader: nothing more comes from the device
@@ -74,6 +76,9 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		s.refuse(w, r, err)
 		return
+	}
+	if past := r.URL.Query()["past"]; past != nil && past[0] != s.Store.Past() {
+		since = 0 // its revisions are of a past that was discarded
 	}
 	v := visitorOf(r)
 	if v.key != "" {
@@ -103,7 +108,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		leave()
 		return
 	}
-	l := &line{conn: conn, guest: v, leave: leave, watch: watch, rev: since,
+	l := &line{conn: conn, guest: v, leave: leave, watch: watch, past: s.Store.Past(), rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
 	go s.readLine(l, id)
 	go s.writeLine(l)
@@ -233,7 +238,7 @@ func (l *line) write(stop <-chan struct{}) {
 func (l *line) greet() error {
 	if start := l.watch.Start; start.Work != nil {
 		l.rev, l.watch.Start = start.Rev, session.Snapshot{}
-		return l.send(whole{start.Rev, newState(start)})
+		return l.send(whole{start.Rev, l.past, newState(start)})
 	}
 	if len(l.watch.Missed) == 0 {
 		return l.send(inStep{l.rev})

@@ -16,6 +16,7 @@ import (
 // A sessionView is the whole session in one page: every step is in it, one shows.
 type sessionView struct {
 	session.Snapshot
+	Past    string // that its revision counts in
 	Stages  []stageView
 	View    string // what shows: step, list or end
 	Stage   string // of the step or the list that shows
@@ -79,6 +80,7 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := newSessionView(snap)
+	v.Past = s.Store.Past()
 	v.Looks = visitorOf(r).device.Looks
 	step, stage := chi.URLParam(r, "step"), chi.URLParam(r, "stage")
 	switch {
