@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 	"sync"
+	"time"
 )
 
 // A restore that finds the store served asks the server to stand aside, over the
@@ -35,6 +36,21 @@ func (c *commands) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	if r.URL.Path != "/on" { // that one only waits
 		c.door.ServeHTTP(w, r)
 	}
+}
+
+// quiet waits until no other command is being answered, and lets none begin; false
+// when it is no longer wanted.
+func (c *commands) quiet(ctx context.Context, w wish) bool {
+	for !c.turn.TryLock() {
+		select {
+		case <-ctx.Done():
+			return false
+		case <-w.over:
+			return false
+		case <-time.After(10 * time.Millisecond):
+		}
+	}
+	return true
 }
 
 func (c *commands) grant(w http.ResponseWriter, r *http.Request) {

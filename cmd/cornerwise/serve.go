@@ -53,9 +53,12 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	failed := make(chan error, 1)
 	go func() { failed <- place.serve(server) }()
 	defer serveLocal(c, local, log)()
-	for {
+	ready := func() {
 		fmt.Fprint(stdout, words)
 		log.Info("start", "listen", place.at, "open", c.open)
+	}
+	ready()
+	for {
 		select {
 		case err := <-failed:
 			return fmt.Errorf("the server stopped by itself: %w", err)
@@ -64,27 +67,22 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 			log.Info("stop")
 			return nil
 		case w := <-local.asked:
-			local.turn.Lock()
-			err := t.end()
-			log.Info("stood aside for a restore")
-			close(w.granted)
-			select {
-			case <-w.over:
-			case <-ctx.Done():
+			if !local.quiet(ctx, w) {
+				continue
+			}
+			next, err := t.lend(ctx, c, w, log)
+			if next == nil {
 				return err
 			}
+			t = next
+			if words, err = t.begin(ctx, c, place, log); err != nil {
+				return err
+			}
+			front.to(t.pages.Handler())
+			local.to(t.pages.Local())
+			local.turn.Unlock()
+			ready()
 		}
-		next, err := openTurn(c, log)
-		if err != nil {
-			return err
-		}
-		t = next
-		if words, err = t.begin(ctx, c, place, log); err != nil {
-			return err
-		}
-		front.to(t.pages.Handler())
-		local.to(t.pages.Local())
-		local.turn.Unlock()
 	}
 }
 

@@ -97,6 +97,23 @@ func (t *turn) end() error {
 	return t.store.Close()
 }
 
+// lend ends the turn, lets who wishes it have the store until that is over, and opens
+// the next turn; nil when ctx ended meanwhile.
+func (t *turn) lend(ctx context.Context, c config, w wish, log *slog.Logger) (*turn, error) {
+	err := t.end()
+	if err != nil {
+		log.Error("close the store", "err", err)
+	}
+	log.Info("stand aside for a restore")
+	close(w.granted)
+	select {
+	case <-w.over:
+		return openTurn(c, log)
+	case <-ctx.Done():
+		return nil, err
+	}
+}
+
 // A door leads to the turn that is on. After its end it still leads there: its store
 // is closed, and whoever asks is told to come again.
 type door struct{ now atomic.Pointer[http.Handler] }

@@ -58,7 +58,7 @@ func newWebKit(t *testing.T) *webkit {
 		SessionID string `json:"sessionId"`
 	}
 	wanted := fmt.Sprintf(`{"capabilities": {"alwaysMatch": {"browserName": "MiniBrowser", "webkitgtk:browserOptions": {"binary": %q, "args": ["--automation"]}}}}`, browsers[0])
-	for end := time.Now().Add(30 * time.Second); ; time.Sleep(100 * time.Millisecond) {
+	for end := time.Now().Add(patience); ; time.Sleep(100 * time.Millisecond) {
 		err := w.try("POST", "", wanted, &opened)
 		if err == nil {
 			break
