@@ -87,7 +87,11 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 }
 
 func logStore(log *slog.Logger, found session.Report) {
-	log.Info("store", "schema", found.Version, "sessions", found.Sessions, "ops", found.Ops, "last", found.Last)
+	has := []any{"schema", found.Version, "sessions", found.Sessions, "ops", found.Ops}
+	if !found.Last.IsZero() {
+		has = append(has, "last", found.Last)
+	}
+	log.Info("store", has...)
 	if found.Half {
 		// bbolt goes on from the other one, and the next commit mends this one.
 		log.Warn("one of the store's two first pages was damaged; the last tick may be missing")
