@@ -114,12 +114,16 @@ func beginPast(path string) error {
 	return errors.Join(err, db.Close())
 }
 
+// readPast is the past of a store. A damaged one is another: every device then reads
+// its session afresh, and nothing is lost.
 func readPast(db *bolt.DB) (past string, err error) {
 	err = sturdy(func() error {
 		return db.View(func(tx *bolt.Tx) error {
 			kept, err := readSealed(tx.Bucket(bucketMeta), keyPast)
-			past = string(kept)
-			return err
+			if past = string(kept); err != nil {
+				past = rand.Text()
+			}
+			return nil
 		})
 	})
 	return past, err

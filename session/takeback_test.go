@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"errors"
 	"fmt"
 	"io/fs"
@@ -183,6 +184,33 @@ func TestTakeBackBeginsAnotherPast(t *testing.T) {
 			t.Fatal(err)
 		}
 		checkFile(t, path)
+	}
+}
+
+func TestADamagedPastIsAnother(t *testing.T) {
+	path, id, b := backedUp(t)
+	if _, err := session.TakeBack(path, b.Path, newClock().now(), letGo); err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, path, newClock().now)
+	was := s.Past()
+	s.Close()
+	data, err := os.ReadFile(path)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if n := bytes.Count(data, []byte(was)); n == 0 {
+		t.Fatal("the past is not to be found in the file")
+	}
+	if err := os.WriteFile(path, bytes.ReplaceAll(data, []byte(was), bytes.Repeat([]byte("x"), len(was))), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	s = open(t, path, newClock().now)
+	if is := s.Past(); is == was || is == "" || is[0] == 'x' {
+		t.Errorf("the past is %q after it was damaged, want another", is)
+	}
+	if got := get(t, s, id); got.Rev != 2 {
+		t.Errorf("the session is at revision %d, want 2", got.Rev)
 	}
 }
 

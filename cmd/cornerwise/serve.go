@@ -23,7 +23,7 @@ const storeFile = "cornerwise.db"
 // sentence for the person who started it.
 func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) {
 	log := slog.New(slog.NewTextHandler(stderr, nil))
-	t, err := openTurn(c, log)
+	t, err := openTurn(c)
 	if err != nil {
 		return err
 	}

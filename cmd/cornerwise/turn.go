@@ -37,7 +37,7 @@ type turn struct {
 }
 
 // openTurn opens the store. An error is a whole sentence.
-func openTurn(c config, log *slog.Logger) (*turn, error) {
+func openTurn(c config) (*turn, error) {
 	store, err := session.Open(filepath.Join(c.data, storeFile), time.Now)
 	if err != nil {
 		return nil, storeTrouble(c, err)
@@ -72,20 +72,22 @@ func (t *turn) begin(ctx context.Context, c config, p *place, log *slog.Logger) 
 	return words, nil
 }
 
-// goodbye tells every device to come back later, and shuts the servers down once
-// what they are at is answered.
+// goodbye tells every device to come back later, once, and shuts the servers down
+// when what they are at is answered.
 func (t *turn) goodbye(servers ...*http.Server) {
-	t.away.Do(func() { close(t.stop) })
-	ctx, cancel := context.WithTimeout(context.Background(), stopWithin)
-	defer cancel()
-	for _, server := range servers {
-		if server.Shutdown(ctx) != nil {
-			server.Close()
+	t.away.Do(func() {
+		close(t.stop)
+		ctx, cancel := context.WithTimeout(context.Background(), stopWithin)
+		defer cancel()
+		for _, server := range servers {
+			if server.Shutdown(ctx) != nil {
+				server.Close()
+			}
 		}
-	}
-	if t.pages != nil {
-		t.pages.Wait(ctx)
-	}
+		if t.pages != nil {
+			t.pages.Wait(ctx)
+		}
+	})
 }
 
 // end says goodbye and lets go of the store, last: what came in is still kept. Who
@@ -108,7 +110,7 @@ func (t *turn) lend(ctx context.Context, c config, w wish, log *slog.Logger) (*t
 	close(w.granted)
 	select {
 	case <-w.over:
-		return openTurn(c, log)
+		return openTurn(c)
 	case <-ctx.Done():
 		return nil, err
 	}
