@@ -25,9 +25,7 @@ func TestRestoreWhileServing(t *testing.T) {
 	s := start(t, data)
 	id, step := s.begin()
 	file := filepath.Join(t.TempDir(), "away.db")
-	if code, _, stderr := once(nil, "backup", "--data", data, file); code != 0 {
-		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
-	}
+	s.works("backup", file)
 	device := s.listen(id, 1)
 	acked := map[string]int64{}
 	var mu sync.Mutex
@@ -61,9 +59,8 @@ func TestRestoreWhileServing(t *testing.T) {
 		}
 	}
 	more()
-	code, stdout, stderr := once(nil, "restore", "--data", data, file)
-	if code != 0 || !strings.Contains(stdout, "Restored from "+file+": 1 session, 1 op") || strings.Contains(stdout, "those of the backup") {
-		t.Fatalf("cornerwise restore while it serves: got exit %d, %q, %q; want exit 0, one op, and the devices of today", code, stdout, stderr)
+	if said := s.works("restore", file); !strings.Contains(said, "Restored from "+file+": 1 session, 1 op") || strings.Contains(said, "those of the backup") {
+		t.Errorf("cornerwise restore while it serves: said %q, want one op, and the devices of today", said)
 	}
 	if err := device.goodbye(); !websocket.IsCloseError(err, websocket.CloseServiceRestart) {
 		t.Errorf("a device that listened: got %v, want that the server starts anew", err)

@@ -49,6 +49,16 @@ func (s *server) note(id, step, op string) (a answer, status int, err error) {
 	return a, status, err
 }
 
+// works has a command work on the server's data and a file, and is what it said.
+func (s *server) works(command, file string) string {
+	s.t.Helper()
+	code, stdout, stderr := once(nil, command, "--data", s.data, file)
+	if code != 0 {
+		s.t.Fatalf("cornerwise %s: got exit %d, %q, %q; want exit 0", command, code, stdout, stderr)
+	}
+	return stdout
+}
+
 // sound has the command check the data, and fails when it finds a fault.
 func sound(t *testing.T, data string) {
 	t.Helper()

@@ -93,17 +93,13 @@ func TestAPageGoesBackWithItsServer(t *testing.T) {
 	t.Parallel()
 	s, id, ticks, b := alone(t, 0)
 	before := filepath.Join(t.TempDir(), "before.db")
-	if code, _, stderr := once(nil, "backup", "--data", s.data, before); code != 0 {
-		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
-	}
+	s.works("backup", before)
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + id)
 	d.press(ticks[0])
 	d.isDone(ticks[0].ID)
 	d.inStep()
-	if code, _, stderr := once(nil, "restore", "--data", s.data, before); code != 0 {
-		t.Fatalf("cornerwise restore: got exit %d, %q", code, stderr)
-	}
+	s.works("restore", before)
 	const open = `sync.live && work.rev === 1 && document.getElementById("t-%s").dataset.state === "open"`
 	d.until("the tick open again", open, ticks[0].ID)
 	d.press(ticks[0])
@@ -118,9 +114,7 @@ func TestASleeperWakesToAnotherPast(t *testing.T) {
 	t.Parallel()
 	s, id, ticks, b := alone(t, 0)
 	before := filepath.Join(t.TempDir(), "before.db")
-	if code, _, stderr := once(nil, "backup", "--data", s.data, before); code != 0 {
-		t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
-	}
+	s.works("backup", before)
 	awake, opened := b.work(1080, 810, s, id), b.work(810, 1080, s, id)
 	for _, d := range []*tablet{awake, opened} {
 		d.keptByWorker(id)
@@ -134,9 +128,7 @@ func TestASleeperWakesToAnotherPast(t *testing.T) {
 	awake.away()
 	opened.away()
 	opened.do(chromedp.Navigate("about:blank"))
-	if code, _, stderr := once(nil, "restore", "--data", s.data, before); code != 0 {
-		t.Fatalf("cornerwise restore: got exit %d, %q", code, stderr)
-	}
+	s.works("restore", before)
 	s.elsewhere(func(other *server) {
 		other.op(id, `{"op": "other", "kind": "note", "step": %q, "text": "done otherwise"}`, other.here(id))
 	})

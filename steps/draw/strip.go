@@ -136,11 +136,7 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 		p.line("chalkwide", close.at(-far, c), close.at(0, c))
 		say = "wrong side up, chalk along the edge that goes to the center"
 	}
-	if upright(s.Edge) {
-		p.torn(close.at(-far, -m).plus(pt{0, 8}), close.at(-far, wide+m).plus(pt{0, 8}))
-	} else {
-		p.torn(close.at(-far, -m).plus(pt{8, 0}), close.at(-far, wide+m).plus(pt{8, 0}))
-	}
+	tornAcross(p, close, far, wide, m)
 	if s.Act == "inner" {
 		q.toCenter(p, s.Edge, close, far)
 		return fmt.Sprintf("The %s %s, %s", s.Edge, strip.name, say)
@@ -155,6 +151,12 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 		p.text("tn", textWide, amid, strip.wide.Shown()+" wide")
 	}
 	return fmt.Sprintf("The %s %s, %s long and %s wide, %s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), say)
+}
+
+// tornAcross ends the picture of a strip's end, which goes on along the strip.
+func tornAcross(p *pen, close frame, far, wide, beyond float64) {
+	inwards := close.at(1, 0).minus(close.at(0, 0)).unit().times(8)
+	p.torn(close.at(-far, -beyond).plus(inwards), close.at(-far, wide+beyond).plus(inwards))
 }
 
 // stripEnd is a strip with what is beyond its new end, the ruler and the blade across.
@@ -178,17 +180,10 @@ func (q Quilt) stripEnd(p *pen, s Scene, strip cutStrip, whole, close frame, far
 	}
 	p.line("raw", whole.at(-long/2, 0), whole.at(-long/2, wide))
 	m := 26 / close.scale()
-	from, to := close.at(0, -m), close.at(0, wide+m)
-	if facing(to.minus(from)).at(0, 1).minus(close.at(1, 0).minus(close.at(0, 0)).unit()).long() > 1 {
-		from, to = to, from // the ruler lies on the strip
-	}
+	from, to := close.at(0, -m), close.at(0, wide+m) // the ruler lies on the strip
 	p.ruler(from, to, 84, q.rulerStep(close.scale()))
 	p.blade(from, to)
-	if upright(s.Edge) {
-		p.torn(close.at(-far, -m).plus(pt{0, 8}), close.at(-far, wide+m).plus(pt{0, 8}))
-	} else {
-		p.torn(close.at(-far, -m).plus(pt{8, 0}), close.at(-far, wide+m).plus(pt{8, 0}))
-	}
+	tornAcross(p, close, far, wide, m)
 	p.text("tn", text, amid, said)
 	return fmt.Sprintf("The %s %s, cut across its end: %s", s.Edge, strip.name, said)
 }
