@@ -208,7 +208,7 @@ func TestAnyOpsKeepTheWorkSound(t *testing.T) {
 				}
 			default:
 				op = tickOp(id, true)
-				if next := w.next(place{}); rapid.Bool().Draw(t, "in order") {
+				if next := w.next(position{}); rapid.Bool().Draw(t, "in order") {
 					_, step := w.Step(next)
 					for _, tick := range step.Ticks {
 						if !tick.Done && len(w.missing(&tick)) == 0 {

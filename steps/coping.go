@@ -11,7 +11,7 @@ import (
 var coping = []stepRow{
 	{
 		id: "coping-cut", title: "Coping strips: cut", round: copedPair,
-		ticks: []turnRow{{bothEdges, []tickRow{
+		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "coping.{edge}.measured", label: "{edge} coping strip measured", title: "Measure the {edge} strip",
 				say:    "Mark the {edge} coping strip on its cloth, along the grain.",
 				why:    "Two strips bring the center to a size on which the print comes out even.",
@@ -26,7 +26,7 @@ var coping = []stepRow{
 	},
 	{
 		id: "coping-sew", title: "Coping strips: sew", round: copedPair,
-		ticks: []turnRow{{bothEdges, []tickRow{
+		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "coping.{edge}.pinned", label: "{edge} coping strip pinned", title: "Pin the {edge} strip",
 				say:    "Right sides together, match the middles, then the ends. Then pin between.",
 				why:    "Pinned by halves, the strip neither stretches the edge nor gathers it.",
@@ -47,7 +47,7 @@ var coping = []stepRow{
 	{
 		id: "coping-size", title: "The center with its strips", round: copedPair,
 		measures: []measureRow{{id: "coped-{along}", label: "Measured {along}", expect: "coped", tick: "coping.measured"}},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "coping.measured", label: "Center measured with its strips", title: "Measure over both strips",
 			say:    "Measure across the middle, over both coping strips. If it differs, enter what you see.",
 			why:    "From here on the borders are reckoned for the center with its strips.",

@@ -7,7 +7,7 @@ const needsWhole = "cut.*.{edge}.inner band.*.{edge}.pressed"
 var cut = stageRow{"cut", "Cut", []stepRow{
 	{
 		id: "cloth-{border}", title: "{name}: the cloth", where: "{name}", round: everyBorder,
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "cloth.{border}.pressed", label: "Cloth pressed", title: "Press the cloth",
 				say:     "Press the cloth flat. Find the straight grain along the selvage.",
 				why:     "A strip off the grain stretches, and its stripe wanders.",
@@ -21,7 +21,7 @@ var cut = stageRow{"cut", "Cut", []stepRow{
 	},
 	{
 		id: "join-{border}-{edge}", title: "{name}: {edge} strip's parts", where: "{name}, {edge}", round: everyJoined,
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "join.{border}.{edge}.measured", label: "Parts measured", title: "Measure the parts",
 				say:    "Across the cloth, mark {parts} parts in the strip's width, each as long as shown.",
 				why:    "The strip is longer than the cloth is wide, so it is put together of parts.",
@@ -65,7 +65,7 @@ var cut = stageRow{"cut", "Cut", []stepRow{
 			{round: bothEdges, id: "cut-{border}-{edge}-width", label: "{edge}, width as cut", expect: "cutWidth", tick: "cut.{border}.{edge}.inner"},
 			{round: bothEdges, id: "cut-{border}-{edge}-length", label: "{edge}, length as cut", expect: "cutLength", tick: "cut.{border}.{edge}.inner"},
 		},
-		ticks: []turnRow{{bothEdges, []tickRow{
+		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "cut.{border}.{edge}.measured", when: stripedInOne, label: "{edge} strip measured", title: "Measure the {edge} strip",
 				say:    "Mark width and length on the cloth, starting on the chosen line of the stripe.",
 				why:    "The length crosses the neighbouring border at both ends, with some to spare.",
@@ -95,7 +95,7 @@ var cut = stageRow{"cut", "Cut", []stepRow{
 	},
 	{
 		id: "band-{border}", title: "{name} to {nextName}", where: "{name} to {nextName}", round: everySeam,
-		ticks: []turnRow{{everyEdge, []tickRow{
+		ticks: []tickRows{{everyEdge, []tickRow{
 			{id: "band.{border}.{edge}.sewn", label: "{edge} band: seam sewn", title: "Sew the {edge} band",
 				say:     "Match the middles, right sides together, both inner edges the same way. Sew the whole length.",
 				why:     "Borders sewn together first are then handled, and mitered, as one strip.",

@@ -24,17 +24,17 @@ type found struct {
 }
 
 // finders look at all that was measured; one file each.
-var finders = []func(*Work, taken) []found{foundCenter, foundStrips, foundSeam, foundEdges, foundCorners, foundTop}
+var finders = []func(*Work, readings) []found{foundCenter, foundStrips, foundSeam, foundEdges, foundCorners, foundTop}
 
 // taken is every value entered so far, by measure id.
-type taken struct {
+type readings struct {
 	values map[string]string
 	unit   calc.Unit
 }
 
-func (t taken) has(id string) bool { return t.values[id] != "" }
+func (t readings) has(id string) bool { return t.values[id] != "" }
 
-func (t taken) hasAny(prefix string) bool {
+func (t readings) hasAny(prefix string) bool {
 	for id := range t.values {
 		if strings.HasPrefix(id, prefix) {
 			return true
@@ -44,7 +44,7 @@ func (t taken) hasAny(prefix string) bool {
 }
 
 // length is a measured length; 0: not taken.
-func (t taken) length(id string) calc.Length {
+func (t readings) length(id string) calc.Length {
 	if !t.has(id) {
 		return calc.Length{}
 	}
@@ -55,7 +55,7 @@ func (t taken) length(id string) calc.Length {
 	return l
 }
 
-func (t taken) three(prefix string, ids ...string) (l [3]calc.Length) {
+func (t readings) three(prefix string, ids ...string) (l [3]calc.Length) {
 	for i, id := range ids {
 		l[i] = t.length(prefix + id)
 	}
@@ -63,7 +63,7 @@ func (t taken) three(prefix string, ids ...string) (l [3]calc.Length) {
 }
 
 // whole is a top or center as measured; prefix is "" or "top-".
-func (t taken) whole(prefix string) calc.Measured {
+func (t readings) whole(prefix string) calc.Measured {
 	return calc.Measured{
 		Widths:    t.three(prefix+"width-", "top", "middle", "bottom"),
 		Lengths:   t.three(prefix+"length-", "left", "middle", "right"),
@@ -71,7 +71,7 @@ func (t taken) whole(prefix string) calc.Measured {
 	}
 }
 
-func (w *Work) taken() taken { return taken{w.measured(), w.Plan.Unit} }
+func (w *Work) readings() readings { return readings{w.measured(), w.Plan.Unit} }
 
 func (w *Work) limits() calc.Limits { return w.Plan.Limits }
 
@@ -79,7 +79,7 @@ func (w *Work) limits() calc.Limits { return w.Plan.Limits }
 // were are shared.
 func (w *Work) find() *Work {
 	all := map[string][]Finding{}
-	values := w.taken()
+	values := w.readings()
 	for _, finder := range finders {
 		for _, f := range finder(w, values) {
 			all[f.step] = append(all[f.step], f.Finding)
@@ -93,7 +93,7 @@ func (w *Work) find() *Work {
 				continue
 			}
 			var step *Step
-			next, step = next.clone(place{i, j, 0})
+			next, step = next.clone(position{i, j, 0})
 			step.Findings = is
 		}
 	}

@@ -8,7 +8,7 @@ import (
 
 // foundCenter judges the center: each way across once its three measures are taken, the
 // shape once both diagonals are, and what comes off before the center is trimmed true.
-func foundCenter(w *Work, t taken) []found {
+func foundCenter(w *Work, t readings) []found {
 	s := calc.NewSquareUp(t.whole(""), w.Plan.Pieced, w.limits())
 	var all []found
 	for _, d := range []struct {

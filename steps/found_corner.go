@@ -1,7 +1,7 @@
 package steps
 
 // foundCorners says what the look at each corner means, and where it leads.
-func foundCorners(w *Work, t taken) []found {
+func foundCorners(w *Work, t readings) []found {
 	var all []found
 	for _, n := range everyCorner(w.built, nil) {
 		if a, _, looked := w.look(t, n); looked {

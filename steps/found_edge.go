@@ -3,7 +3,7 @@ package steps
 import "cornerwise/calc"
 
 // foundEdges compares each sewn edge with the center's side.
-func foundEdges(w *Work, t taken) []found {
+func foundEdges(w *Work, t readings) []found {
 	var all []found
 	for _, n := range everyEdge(w.built, nil) {
 		id := n.fill("edge-{edge}")

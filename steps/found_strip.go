@@ -15,7 +15,7 @@ type cutStrip struct {
 
 // cutStrips are the strips that are cut or measured, and not yet trimmed at both ends:
 // from then on their tails are gone.
-func (w *Work) cutStrips(t taken) []cutStrip {
+func (w *Work) cutStrips(t readings) []cutStrip {
 	var all []cutStrip
 	for _, b := range everyBorder(w.built, nil) {
 		for _, e := range everyEdge(w.built, nil) {
@@ -44,7 +44,7 @@ func (w *Work) cutStrips(t taken) []cutStrip {
 }
 
 // foundStrips judges every strip by what its miters need now, however it was cut.
-func foundStrips(w *Work, t taken) []found {
+func foundStrips(w *Work, t readings) []found {
 	var all []found
 	for _, c := range w.cutStrips(t) {
 		border := c.number("border")

@@ -21,7 +21,7 @@ func looks(*quilt) []Option {
 
 // look is what was entered at a corner before its trim: whether the trim may follow, and
 // whether anything was entered at all. A miss alone says that the stripes miss.
-func (w *Work) look(t taken, n names) (a calc.Answer, pass, looked bool) {
+func (w *Work) look(t readings, n names) (a calc.Answer, pass, looked bool) {
 	seen, miss := t.values[n.fill("look-{corner}")], t.length(n.fill("miss-{corner}"))
 	look := map[string]calc.Look{lookFlat: calc.LookFlat, lookPucker: calc.LookPucker, lookGap: calc.LookGap, lookMiss: calc.LookStripes}[seen]
 	switch {
@@ -44,7 +44,7 @@ func (w *Work) gate(t *Tick, why string) error {
 	if !t.gate || strings.TrimSpace(why) != "" {
 		return nil
 	}
-	a, pass, _ := w.look(w.taken(), t.of)
+	a, pass, _ := w.look(w.readings(), t.of)
 	if pass {
 		return nil
 	}

@@ -3,7 +3,7 @@ package steps
 var mark = stageRow{"mark", "Mark", []stepRow{
 	{
 		id: "center-middles", title: "Middles of the center",
-		ticks: []turnRow{{everyEdge, []tickRow{{
+		ticks: []tickRows{{everyEdge, []tickRow{{
 			id: "mark.center.{edge}", label: "Middle of the {edge} edge marked", title: "Center: {edge} middle",
 			say:     "Fold the center's {edge} edge end to end. Mark its middle.",
 			why:     "Everything is measured from the middle, so both tails come out the same.",
@@ -13,7 +13,7 @@ var mark = stageRow{"mark", "Mark", []stepRow{
 	},
 	{
 		id: "strip-middles", title: "Middles of the strips",
-		ticks: []turnRow{{everyEdge, []tickRow{{
+		ticks: []tickRows{{everyEdge, []tickRow{{
 			id: "mark.{edge}.middle", label: "{edge} strip's middle marked", title: "Strip: {edge} middle",
 			say:     "Fold the {edge} strip end to end. Mark the middle of its inner edge.",
 			why:     "Marked from the end instead, one tail comes out longer and the stripes miss.",
@@ -23,7 +23,7 @@ var mark = stageRow{"mark", "Mark", []stepRow{
 	},
 	{
 		id: "strip-ends", title: "Ends on the strips",
-		ticks: []turnRow{{everyEdge, []tickRow{{
+		ticks: []tickRows{{everyEdge, []tickRow{{
 			id: "mark.{edge}.ends", label: "{edge} strip's ends marked", title: "Strip: {edge} ends",
 			say:     "From the middle, measure both ways along the inner edge. Mark where the center will end.",
 			why:     "What lies beyond the marks is the tail. Both tails must be the same.",
@@ -33,7 +33,7 @@ var mark = stageRow{"mark", "Mark", []stepRow{
 	},
 	{
 		id: "dots", title: "Dots",
-		ticks: []turnRow{{everyCorner, []tickRow{{
+		ticks: []tickRows{{everyCorner, []tickRow{{
 			id: "mark.dot.{corner}", label: "Dot at corner {corner} marked", title: "Dot at corner {corner}",
 			say:     "On the wrong side, mark a dot one seam allowance in from both edges.",
 			why:     "Both seams stop in this dot, and the miter starts from it.",

@@ -65,7 +65,7 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 		stands = next.standing(fresh)
 	}
 	next, _ = next.onto(fresh, stands)
-	if next.Here = next.next(place{}); len(m.acts) > 0 {
+	if next.Here = next.next(position{}); len(m.acts) > 0 {
 		next.Here = m.id()
 	} else if len(way.Redo) > 0 {
 		step, _ := next.Tick(way.Redo[0])
@@ -164,7 +164,7 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 			return nil, &Refusal{Code: BadOp, Field: "way", Message: "That way needs no steps of its own. Go on as it says."}
 		}
 		m.blocks = way.Redo
-		first := place{len(w.Stages), 0, 0}
+		first := position{len(w.Stages), 0, 0}
 		for _, id := range way.Redo {
 			if at := w.index.ticks[id]; at.stage < first.stage || at.stage == first.stage && at.step < first.step {
 				first = at

@@ -191,7 +191,7 @@ func pairOf(edge string) calc.Edges {
 func (q *quilt) insert(stages []Stage) {
 	for _, m := range q.mends {
 		last, ok := m.last()
-		if !ok || !q.place(m, stages) {
+		if !ok || !q.putIn(m, stages) {
 			continue
 		}
 		for i := range stages {
@@ -207,7 +207,7 @@ func (q *quilt) insert(stages []Stage) {
 	}
 }
 
-func (q *quilt) place(m *mend, stages []Stage) bool {
+func (q *quilt) putIn(m *mend, stages []Stage) bool {
 	for i := range stages {
 		for j := range stages[i].Steps {
 			switch stages[i].Steps[j].ID {

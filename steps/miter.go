@@ -8,7 +8,7 @@ var miter = stageRow{"miter", "Miter", []stepRow{{
 		{id: "look-{corner}", label: "What you see", tick: "miter.{corner}.looked", options: looks},
 		{id: "miss-{corner}", label: "They miss by", expect: "miss", tick: "miter.{corner}.looked", when: "look-{corner}=miss"},
 	},
-	ticks: []turnRow{{nil, []tickRow{
+	ticks: []tickRows{{nil, []tickRow{
 		{id: "miter.{corner}.folded", when: equalBands, label: "Folded and pinned", title: "Fold the corner",
 			say:    "Fold the center on the diagonal, tails right sides together. Match edges and stripes, and pin.",
 			why:    "Both seams lie on each other, and the fold runs straight into the dot.",

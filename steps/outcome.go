@@ -5,12 +5,12 @@ import "cornerwise/calc"
 // Outcome compares the bordered top as measured with the plan as it was first made, and
 // says where a difference comes from.
 func Outcome(w *Work) calc.Outcome {
-	t := w.taken()
+	t := w.readings()
 	return calc.NewOutcome(w.first, w.built.plan, t.whole("top-"), w.allowance(t), w.limits())
 }
 
 // allowance is the one that the seam test showed; 0: it was not tested, or can't be so.
-func (w *Work) allowance(t taken) calc.Length {
+func (w *Work) allowance(t readings) calc.Length {
 	if !t.has("seam-across") {
 		return calc.Length{}
 	}
@@ -31,7 +31,7 @@ type NextUp struct {
 // Next reckons backing, batting and binding by common practice
 // (calc.DefaultFinishing), for the top as measured once all its widths and lengths are.
 func Next(w *Work) (NextUp, error) {
-	t, o := w.taken().whole("top-"), Outcome(w)
+	t, o := w.readings().whole("top-"), Outcome(w)
 	top := calc.Size{Width: w.Sheet.Raw.Width.Length, Length: w.Sheet.Raw.Length.Length}
 	next := NextUp{Measured: true}
 	for _, l := range append(t.Widths[:], t.Lengths[:]...) {

@@ -3,7 +3,7 @@ package steps
 var press = stageRow{"press", "Press", []stepRow{
 	{
 		id: "press-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "press.{corner}.opened", label: "Seam opened", title: "Open the miter seam",
 				say:    "Wrong side up, spread the miter's two allowances open with a finger.",
 				why:    "An open seam splits the thickness, and the corner lies flat.",
@@ -16,7 +16,7 @@ var press = stageRow{"press", "Press", []stepRow{
 				caution: "iron", kind: "corner", act: "behind"},
 			{id: "press.{corner}.front", label: "Pressed from the front", title: "Press from the front",
 				say:     "Turn it right side up and press the corner once more.",
-				why:     "The front shows what the back hides: the stripe turns without a break.",
+				why:     "The front shows what the back hides: the stripe all without a break.",
 				needs:   "press.{corner}.behind",
 				caution: "iron", kind: "corner", act: "front"},
 		}}},
@@ -28,7 +28,7 @@ var press = stageRow{"press", "Press", []stepRow{
 			{id: "top-width-middle", label: "Across the middle", expect: "topWidth", tick: "top.widths"},
 			{id: "top-width-bottom", label: "Near the bottom", expect: "topWidth", tick: "top.widths"},
 		},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "top.widths", label: "Three widths measured", title: "Measure three widths",
 			say:   "Measure near the top, across the middle and near the bottom.",
 			why:   "This is what the top should measure, raw edge to raw edge.",
@@ -42,7 +42,7 @@ var press = stageRow{"press", "Press", []stepRow{
 			{id: "top-length-middle", label: "Down the middle", expect: "topLength", tick: "top.lengths"},
 			{id: "top-length-right", label: "Near the right", expect: "topLength", tick: "top.lengths"},
 		},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "top.lengths", label: "Three lengths measured", title: "Measure three lengths",
 			say:   "Measure near the left, down the middle and near the right.",
 			why:   "This is what the top should measure, raw edge to raw edge.",
@@ -55,7 +55,7 @@ var press = stageRow{"press", "Press", []stepRow{
 			{id: "top-diagonal-1", label: "Corner 1 to 3", expect: "topDiagonal", tick: "top.diagonals"},
 			{id: "top-diagonal-2", label: "Corner 2 to 4", expect: "topDiagonal", tick: "top.diagonals"},
 		},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "top.diagonals", label: "Diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",
 			why:   "Within 1/8 in or 3 mm the top is square.",

@@ -18,7 +18,7 @@ type stageRow struct {
 	steps     []stepRow
 }
 
-// A stepRow becomes one step for each turn of its round.
+// A stepRow becomes one step each time that its round repeats it.
 type stepRow struct {
 	round    round
 	when     when
@@ -26,12 +26,12 @@ type stepRow struct {
 	title    string
 	where    string // "corner {corner}", where the labels of its ticks do not say it
 	measures []measureRow
-	ticks    []turnRow
+	ticks    []tickRows
 }
 
-// A turnRow is a few ticks done one after another, in each turn of its round
-// within the step.
-type turnRow struct {
+// tickRows are a few ticks done one after another, each time that their round repeats
+// them within the step.
+type tickRows struct {
 	round round
 	rows  []tickRow
 }
@@ -53,7 +53,7 @@ type tickRow struct {
 	act     string
 }
 
-// A measureRow becomes one measure for each turn of its round within the step.
+// A measureRow becomes one measure each time that its round repeats it within the step.
 type measureRow struct {
 	round     round
 	id, label string
@@ -84,7 +84,7 @@ func (q *quilt) build() ([]Stage, *index) {
 	for i, row := range procedure {
 		stages[i] = Stage{ID: row.id, Title: row.title}
 		for _, s := range row.steps {
-			for _, n := range s.round.turns(q, names{}) {
+			for _, n := range s.round.repeats(q, names{}) {
 				if s.when == nil || s.when(q, n) {
 					stages[i].Steps = append(stages[i].Steps, q.step(s, n))
 				}
@@ -98,12 +98,12 @@ func (q *quilt) build() ([]Stage, *index) {
 func (q *quilt) step(row stepRow, n names) Step {
 	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}, where: n.fill(row.where)}
 	for _, m := range row.measures {
-		for _, inner := range m.round.turns(q, n) {
+		for _, inner := range m.round.repeats(q, n) {
 			s.Measures = append(s.Measures, q.measure(m, inner))
 		}
 	}
 	for _, turn := range row.ticks {
-		for _, inner := range turn.round.turns(q, n) {
+		for _, inner := range turn.round.repeats(q, n) {
 			for _, t := range turn.rows {
 				if t.when == nil || t.when(q, inner) {
 					s.Ticks = append(s.Ticks, q.tick(t, inner))
@@ -161,28 +161,28 @@ func sentence(s string) string {
 // An index finds ticks and steps by id. It is shared by all Works of one
 // procedure and never changed.
 type index struct {
-	ticks map[string]place
-	steps map[string]place
-	meas  map[string]place
+	ticks map[string]position
+	steps map[string]position
+	meas  map[string]position
 	users map[string][]string // the ticks that need a tick
 }
 
-// A place is where a step, tick or measure stands in Stages.
-type place struct{ stage, step, at int }
+// A position is where a step, tick or measure stands in Stages.
+type position struct{ stage, step, at int }
 
-// newIndex also turns the patterns in needs into the ids that they stand for.
+// newIndex also all the patterns in needs into the ids that they stand for.
 func newIndex(stages []Stage) *index {
-	x := &index{map[string]place{}, map[string]place{}, map[string]place{}, map[string][]string{}}
+	x := &index{map[string]position{}, map[string]position{}, map[string]position{}, map[string][]string{}}
 	var ids []string
 	for i, stage := range stages {
 		for j, step := range stage.Steps {
-			x.steps[step.ID] = place{i, j, 0}
+			x.steps[step.ID] = position{i, j, 0}
 			for k, t := range step.Ticks {
-				x.ticks[t.ID] = place{i, j, k}
+				x.ticks[t.ID] = position{i, j, k}
 				ids = append(ids, t.ID)
 			}
 			for k, m := range step.Measures {
-				x.meas[m.ID] = place{i, j, k}
+				x.meas[m.ID] = position{i, j, k}
 			}
 		}
 	}

@@ -81,7 +81,7 @@ var lies = map[string]bool{
 // and its width, all else by whether its number is the same.
 func (w *Work) standing(fresh *Work) stand {
 	cut := map[string]string{} // why a cut strip does not serve, by border and edge; "": it does
-	for _, c := range w.cutStrips(w.taken()) {
+	for _, c := range w.cutStrips(w.readings()) {
 		if w.done(c.fill("cut.{border}.{edge}.cut")) && c.number("border") <= len(fresh.Plan.Borders) {
 			cut[c.fill("{border}.{edge}")] = fresh.serves(c)
 		}
@@ -169,7 +169,7 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 	}
 	fresh.Here, fresh.Last, fresh.first = w.Here, w.Last, w.first
 	if _, step := fresh.Step(w.Here); step == nil {
-		fresh.Here = fresh.next(place{})
+		fresh.Here = fresh.next(position{})
 	}
 	return fresh, r
 }

@@ -38,19 +38,19 @@ func (n names) with(more names) names {
 	return out
 }
 
-// A round says how often a row is repeated, and what it is named each time. nil
+// A round says how often a row is repeated, and what its names are each time. nil
 // is once.
 type round func(*quilt, names) []names
 
-func (r round) turns(q *quilt, outer names) []names {
+func (r round) repeats(q *quilt, outer names) []names {
 	if r == nil {
 		return []names{outer}
 	}
-	turns := r(q, outer)
-	for i := range turns {
-		turns[i] = outer.with(turns[i])
+	all := r(q, outer)
+	for i := range all {
+		all[i] = outer.with(all[i])
 	}
-	return turns
+	return all
 }
 
 // pairs are the two edges of each pair, and what they are called together.
@@ -99,49 +99,49 @@ func firstPair(q *quilt, _ names) []names { return edgesOf(q.first) }
 
 // secondPair are the two edges sewn after them.
 func secondPair(q *quilt, _ names) []names {
-	turns := edgesOf(q.first.Neighbour())
+	all := edgesOf(q.first.Neighbour())
 	first := pairs[q.first].edges
-	for _, n := range turns {
+	for _, n := range all {
 		n["second"], n["firstA"], n["firstB"] = "yes", first[0], first[1]
 	}
-	return turns
+	return all
 }
 
 func everyCorner(*quilt, names) []names {
-	var turns []names
+	var all []names
 	for i, c := range corners {
-		turns = append(turns, names{"corner": strconv.Itoa(i + 1), "place": c.place, "side": c.side, "end": c.end})
+		all = append(all, names{"corner": strconv.Itoa(i + 1), "place": c.place, "side": c.side, "end": c.end})
 	}
-	return turns
+	return all
 }
 
 func everyBorder(q *quilt, _ names) []names {
-	var turns []names
+	var all []names
 	for i, b := range q.plan.Borders {
-		turns = append(turns, names{"border": strconv.Itoa(i + 1), "name": b.Name})
+		all = append(all, names{"border": strconv.Itoa(i + 1), "name": b.Name})
 	}
-	return turns
+	return all
 }
 
 // everyPair is each border on the sides, then on top and bottom.
 func everyPair(q *quilt, outer names) []names {
-	var turns []names
+	var all []names
 	for _, b := range everyBorder(q, outer) {
 		for _, e := range []calc.Edges{calc.Sides, calc.TopBottom} {
-			turns = append(turns, b.with(names{"edges": string(e), "pair": pairs[e].words}))
+			all = append(all, b.with(names{"edges": string(e), "pair": pairs[e].words}))
 		}
 	}
-	return turns
+	return all
 }
 
 // everySeam is each seam between two borders.
 func everySeam(q *quilt, outer names) []names {
-	turns := everyBorder(q, outer)
-	for i := range turns[:len(turns)-1] {
-		turns[i]["next"] = fmt.Sprint(i + 2)
-		turns[i]["nextName"] = turns[i+1]["name"]
+	all := everyBorder(q, outer)
+	for i := range all[:len(all)-1] {
+		all[i]["next"] = fmt.Sprint(i + 2)
+		all[i]["nextName"] = all[i+1]["name"]
 	}
-	return turns[:len(turns)-1]
+	return all[:len(all)-1]
 }
 
 func equalBands(q *quilt, _ names) bool   { return q.sheet.Corner.Equal() }
@@ -160,15 +160,15 @@ func joined(q *quilt, n names) bool {
 
 // everyJoined is each strip that is put together of parts.
 func everyJoined(q *quilt, outer names) []names {
-	var turns []names
+	var all []names
 	for _, b := range everyBorder(q, outer) {
 		for _, e := range everyEdge(q, outer) {
 			if n := b.with(e); joined(q, n) {
-				turns = append(turns, n.with(names{"parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
+				all = append(all, n.with(names{"parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
 			}
 		}
 	}
-	return turns
+	return all
 }
 
 func joinedAslant(q *quilt, n names) bool {

@@ -124,7 +124,7 @@ func (w *Work) seenBy(op Op) (*Work, error) {
 					continue
 				}
 				var step *Step
-				next, step = next.clone(place{i, j, k})
+				next, step = next.clone(position{i, j, k})
 				step.Ticks[k] = t
 			}
 		}

@@ -30,7 +30,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 	{
 		id: "seam-test", title: "Test seam", round: testStrips,
 		measures: []measureRow{{id: "seam-across", label: "Across all three", expect: "across", tick: "test.measured"}},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "test.measured", label: "Seam checked", title: "Check your seam",
 			say:     "Sew three strips cut {testCut} wide side by side. Press them, then measure across all three.",
 			why:     "An allowance that is a thread too fat adds up over every seam of the top.",
@@ -40,7 +40,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 	{
 		id: "first-pair", title: "Which pair first",
 		measures: []measureRow{{id: "first-pair", label: "Sewn first", tick: "pair.chosen", options: pairOptions}},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "pair.chosen", label: "{firstPair} first", title: "Choose the first pair",
 			say:  "Take the longer two first, by habit, or choose the other pair.",
 			why:  "Both edges of one pair are sewn and pressed before the other pair begins.",
@@ -50,7 +50,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 	},
 	{
 		id: "sew-{edge}", title: "{edge} edge", round: firstPair, measures: sewnEdge,
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:    "Right sides together, match the middles, then the ends. Then pin between.",
 				why:    "Pinned by halves, the fullness spreads and no end is left over.",
@@ -67,7 +67,7 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 	},
 	{
 		id: "sew-{edge}", title: "{edge} edge", round: secondPair, measures: sewnEdge,
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:    "Fold the first strips' tails away. Match middles, then ends, and pin between.",
 				why:    "A tail caught in this seam can't be mitered.",

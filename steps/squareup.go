@@ -7,7 +7,7 @@ const sizeSettled = "size.settled coping.measure*"
 var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	{
 		id: "press-center", title: "The center",
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "center.pressed", label: "Center pressed", title: "Press the center",
 			say:     "Press the center from the back, then from the front. Set the iron down and lift it.",
 			why:     "A slid iron stretches the edges, and a stretched edge makes a wavy border.",
@@ -21,7 +21,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "width-middle", label: "Across the middle", expect: "width", tick: "width.middle"},
 			{id: "width-bottom", label: "Near the bottom", expect: "width", tick: "width.bottom"},
 		},
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "width.top", label: "Width near the top measured", title: "Measure near the top",
 				say:   "Measure from raw edge to raw edge, a hand's width below the top.",
 				why:   "Edges stretch; the middle does not. Three widths show by how much.",
@@ -43,7 +43,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "length-middle", label: "Down the middle", expect: "length", tick: "length.middle"},
 			{id: "length-right", label: "Near the right", expect: "length", tick: "length.right"},
 		},
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "length.left", label: "Length near the left measured", title: "Measure near the left",
 				say:   "Measure from raw edge to raw edge, a hand's width from the left.",
 				why:   "Opposite borders must come out equal, or the top will lean.",
@@ -64,7 +64,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "diagonal-1", label: "Corner 1 to 3", expect: "diagonal", tick: "diagonal.1"},
 			{id: "diagonal-2", label: "Corner 2 to 4", expect: "diagonal", tick: "diagonal.2"},
 		},
-		ticks: []turnRow{{nil, []tickRow{
+		ticks: []tickRows{{nil, []tickRow{
 			{id: "diagonal.1", label: "Corner 1 to 3 measured", title: "Measure corner 1 to 3",
 				say:   "Measure from the top left corner to the bottom right corner, tape flat.",
 				why:   "Equal diagonals on equal sides make a true rectangle. Within 1/8 in or 3 mm will do.",
@@ -77,7 +77,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	},
 	{
 		id: "square-corners", title: "Four corners",
-		ticks: []turnRow{{everyCorner, []tickRow{{
+		ticks: []tickRows{{everyCorner, []tickRow{{
 			id: "square.{corner}.looked", label: "Corner {corner} looked at", title: "Square corner {corner}",
 			say:    "Lay a square ruler on corner {corner}, {place}. Chalk what sticks out beyond it.",
 			why:    "Chalk first, cut later: what is cut off the center does not come back.",
@@ -87,7 +87,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	},
 	{
 		id: "true-up", title: "True up",
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "center.trimmed", label: "Center trimmed true", title: "Trim what sticks out",
 			say:     "Trim only what sticks out beyond the chalk. If nothing does, cut nothing and go on.",
 			why:     "Every cut shortens the seams that end there. The least cut is the best.",
@@ -101,7 +101,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "size-width", label: "Or this width", expect: "width", tick: "size.settled"},
 			{id: "size-length", label: "Or this length", expect: "length", tick: "size.settled"},
 		},
-		ticks: []turnRow{{nil, []tickRow{{
+		ticks: []tickRows{{nil, []tickRow{{
 			id: "size.settled", label: "Size settled", title: "Settle the size",
 			say:   "Check this size against the center. If it is another now, enter that.",
 			why:   "Every number from here on is worked out from this size, not from the plan's.",

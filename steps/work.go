@@ -129,7 +129,7 @@ func (w *Work) missing(t *Tick) []string {
 }
 
 // clone copies the Work and the path to one step, which may then be changed.
-func (w *Work) clone(at place) (*Work, *Step) {
+func (w *Work) clone(at position) (*Work, *Step) {
 	c := *w
 	c.Stages = append([]Stage(nil), w.Stages...)
 	stage := &c.Stages[at.stage]
@@ -190,15 +190,15 @@ func (w *Work) whole() map[string]bool {
 
 // next is the step where work goes on from a place: the first one at or after it,
 // going round, with a tick that can be done now. When all is done it stays.
-func (w *Work) next(from place) string {
-	var order []place
+func (w *Work) next(from position) string {
+	var order []position
 	start := 0
 	for i, stage := range w.Stages {
 		for j := range stage.Steps {
 			if i == from.stage && j == from.step {
 				start = len(order)
 			}
-			order = append(order, place{i, j, 0})
+			order = append(order, position{i, j, 0})
 		}
 	}
 	for n := range order {

@@ -143,7 +143,7 @@ func Answer(w *Work, wrong string, asked Asked) (calc.Answer, error) {
 		}
 	}
 	if wrong == "center-trimmed" {
-		for _, c := range w.cutStrips(w.taken()) {
+		for _, c := range w.cutStrips(w.readings()) {
 			in.Strips = append(in.Strips, calc.CutStrip{Border: c.number("border"), Edges: c.edges(), Width: c.width, Length: c.length})
 		}
 	}
