@@ -62,14 +62,14 @@ func (w *Work) despite(t *Tick, why string) string {
 
 // retake takes away what was measured of work that is now done again, from this tick on.
 // The center's own measures stay: numbers follow from them until they are taken anew.
-func (w *Work) retake(tick string) *Work {
+func (w *Work) retake(tick string, users map[string][]string) *Work {
 	again, queue := map[string]bool{}, []string{tick}
 	for len(queue) > 0 {
 		id := queue[0]
 		queue = queue[1:]
 		if !again[id] {
 			again[id] = true
-			queue = append(queue, w.index.users[id]...)
+			queue = append(queue, users[id]...)
 		}
 	}
 	next := w

@@ -14,34 +14,30 @@ var longest = calc.Of(1000, 1, calc.Inch)
 // measure keeps a value taken from the cloth, as it was written. Where numbers
 // follow from it, the procedure is worked out anew.
 func (w *Work) measure(op Op) (*Work, string, error) {
-	at, ok := w.index.meas[op.Measure]
+	id := renamed(op.Measure, measuresOf)
+	at, ok := w.index.meas[id]
 	if !ok {
-		return nil, "", unknown(UnknownMeas, "measure", op.Measure)
+		return w, "", nil
 	}
 	m := w.Stages[at.stage].Steps[at.step].Measures[at.at]
 	value := strings.TrimSpace(op.Value)
 	if value == m.Value {
 		return w, "", nil
 	}
-	if err := w.fits(m, value); err != nil {
-		return nil, "", err
-	}
 	next, step := w.clone(at)
 	step.Measures[at.at].take(value, w.Plan.Unit)
 	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
-	if !follows(op.Measure) {
+	if !follows(id) {
 		return next, text, nil
 	}
-	q, err := newQuilt(w.Plan, next.measured(), w.whole(), w.mends)
+	q, err := newQuilt(w.Plan, next.measured(), w.made(), w.mends)
 	if err != nil {
 		return nil, "", asRefusal(err)
 	}
 	if q.first == w.built.first && sameSize(q, w.built) {
 		return next, text, nil
 	}
-	fresh := &Work{Plan: w.Plan, Source: w.Source, mends: w.mends}
-	fresh.rebuild(q)
-	next, _ = next.onto(fresh, always)
+	next, _ = next.onto(next.anew(w.Plan, w.Source, q), always)
 	return next, text, nil
 }
 
@@ -61,8 +57,17 @@ func sameSize(a, b *quilt) bool {
 		a.settled.width == b.settled.width && a.settled.length == b.settled.length
 }
 
-// fits refuses what is no length, no option, or comes too late.
-func (w *Work) fits(m Measure, value string) error {
+// askMeasure refuses what is no length, no option, or comes too late.
+func (w *Work) askMeasure(op Op) error {
+	at, ok := w.index.meas[op.Measure]
+	if !ok {
+		return unknown(UnknownMeas, "measure", op.Measure)
+	}
+	m := w.Stages[at.stage].Steps[at.step].Measures[at.at]
+	value := strings.TrimSpace(op.Value)
+	if value == m.Value {
+		return nil
+	}
 	if m.ID == "first-pair" {
 		if pinned := w.pinned(); len(pinned) > 0 {
 			return &Refusal{Code: InUse, Field: "measure", Missing: pinned,

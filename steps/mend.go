@@ -40,9 +40,7 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 	}
 	next := w
 	for _, id := range way.Redo {
-		if next, _, err = next.redo(Op{Tick: id}); err != nil {
-			return nil, "", err
-		}
+		next, _ = next.redo(Op{Tick: id})
 	}
 	source, plan, stands := w.Source, w.Plan, stand(always)
 	if way.Change != nil {
@@ -55,12 +53,11 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 	}
 	next = next.unmeasured(m)
 	mends := append(slices.Clone(w.mends), m)
-	q, err := newQuilt(plan, next.measured(), next.whole(), mends)
+	q, err := newQuilt(plan, next.measured(), next.made(), mends)
 	if err != nil {
 		return nil, "", err
 	}
-	fresh := &Work{Plan: plan, Source: source, mends: mends}
-	fresh.rebuild(q)
+	fresh := next.anew(plan, source, q)
 	if way.Change != nil {
 		stands = next.standing(fresh)
 	}
@@ -119,12 +116,18 @@ func ways(all []calc.WayOut) string {
 	return "are " + strings.Join(ids, ", ")
 }
 
+// nextMend is the number of the next way out that is taken.
+func (w *Work) nextMend() int {
+	n := 1
+	for _, was := range w.mends {
+		n = was.n + 1
+	}
+	return n
+}
+
 // newMend works out where the acts of a way belong.
 func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error) {
-	m := &mend{n: 1, title: "Mend: " + lower(title), of: about.names(), strips: map[string]calc.CutStrip{}}
-	for _, was := range w.mends {
-		m.n = was.n + 1
-	}
+	m := &mend{n: w.nextMend(), title: "Mend: " + lower(title), of: about.names(), strips: map[string]calc.CutStrip{}}
 	if way.Change != nil {
 		about.Border = way.Change.Border
 	}

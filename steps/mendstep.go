@@ -113,7 +113,7 @@ func (q *quilt) mendStep(m *mend) Step {
 		if len(t.Numbers) > 0 {
 			t.Number = t.Numbers[0].Shown()
 		}
-		t.seen = view{t.Numbers, q}
+		t.seen = view{numbers: t.Numbers, of: q}
 		s.Ticks = append(s.Ticks, t)
 	}
 	return s

@@ -47,10 +47,13 @@ type Op struct {
 	Values map[string]string `json:"values,omitempty"`
 }
 
-// An Entry is an op as it was taken: with its revision and time.
+// An Entry is an op as it was taken: with its revision and time. Edition is the edition
+// of the tables that it was taken under, where the entry before it does not say the same;
+// a history that names none is of the first.
 type Entry struct {
-	Rev int64     `json:"rev"`
-	At  time.Time `json:"at"`
+	Rev     int64     `json:"rev"`
+	At      time.Time `json:"at"`
+	Edition int       `json:"edition,omitempty"`
 	Op
 }
 

@@ -72,9 +72,9 @@ type quilt struct {
 	sheet   calc.Sheet
 	settled pairOfSizes
 	first   calc.Edges // the pair sewn first
-	// whole are the strips cut in one already, as "1.left": however the sheet may lay
-	// them now, they are not put together of parts any more.
-	whole map[string]bool
+	// made are the strips that are cut already, as "1.left", true where they are put
+	// together of parts: however the sheet may lay them now.
+	made  map[string]bool
 	mends []*mend // ways out that were taken, in their order
 }
 
@@ -138,14 +138,14 @@ func (q *quilt) tick(row tickRow, n names) Tick {
 		Scene: draw.Scene{Kind: row.kind, Act: row.act, Edge: n["edge"], Edges: calc.Edges(n["edges"]),
 			Corner: n.number("corner"), Border: n.number("border"), Second: n["second"] != ""},
 	}
-	t.of, t.gate, t.lies = n, row.gate, lies[row.number]
+	t.row, t.of, t.gate, t.lies, t.came = row.id, n, row.gate, lies[row.number], since(row.id)
 	if reckon := numbers[row.number]; reckon != nil {
 		t.Numbers = reckon(q, n)
 	}
 	if len(t.Numbers) > 0 {
 		t.Number = t.Numbers[0].Shown()
 	}
-	t.seen = view{t.Numbers, q}
+	t.seen = view{numbers: t.Numbers, of: q}
 	return t
 }
 
@@ -161,10 +161,18 @@ func sentence(s string) string {
 // An index finds ticks and steps by id. It is shared by all Works of one
 // procedure and never changed.
 type index struct {
-	ticks map[string]position
-	steps map[string]position
-	meas  map[string]position
-	users map[string][]string // the ticks that need a tick
+	ticks  map[string]position
+	steps  map[string]position
+	meas   map[string]position
+	users  map[string][]string // the ticks that need a tick
+	later  []lateTick          // the ticks that came after the first edition
+	latest int                 // the last edition that brought one of them
+}
+
+// A lateTick is where a tick stands that came with a later edition than the first.
+type lateTick struct {
+	position
+	edition int
 }
 
 // A position is where a step, tick or measure stands in Stages.
@@ -172,7 +180,7 @@ type position struct{ stage, step, at int }
 
 // newIndex also all the patterns in needs into the ids that they stand for.
 func newIndex(stages []Stage) *index {
-	x := &index{map[string]position{}, map[string]position{}, map[string]position{}, map[string][]string{}}
+	x := &index{ticks: map[string]position{}, steps: map[string]position{}, meas: map[string]position{}, users: map[string][]string{}}
 	var ids []string
 	for i, stage := range stages {
 		for j, step := range stage.Steps {
@@ -180,6 +188,10 @@ func newIndex(stages []Stage) *index {
 			for k, t := range step.Ticks {
 				x.ticks[t.ID] = position{i, j, k}
 				ids = append(ids, t.ID)
+				if t.came > 1 {
+					x.later = append(x.later, lateTick{position{i, j, k}, t.came})
+					x.latest = max(x.latest, t.came)
+				}
 			}
 			for k, m := range step.Measures {
 				x.meas[m.ID] = position{i, j, k}

@@ -51,12 +51,11 @@ func (w *Work) replanned(source json.RawMessage) (*Work, Replan, error) {
 	if err != nil {
 		return nil, Replan{}, badPlan(err)
 	}
-	q, err := newQuilt(plan, w.measured(), w.whole(), w.mends)
+	q, err := newQuilt(plan, w.measured(), w.made(), w.mends)
 	if err != nil {
 		return nil, Replan{}, err
 	}
-	fresh := &Work{Plan: plan, Source: source, mends: w.mends}
-	fresh.rebuild(q)
+	fresh := w.anew(plan, source, q)
 	next, r := w.onto(fresh, w.standing(fresh))
 	return next, r, nil
 }
@@ -112,8 +111,8 @@ func (w *Work) serves(c cutStrip) string {
 }
 
 // onto carries what was done, measured, noted and where work stood over to a Work built
-// anew, and tells what became of every done tick. A tick whose needs are open now is
-// opened too: nothing is done on top of nothing.
+// anew, and tells what became of every done tick. A tick that loses what it was done on
+// is opened too: nothing is done on top of nothing.
 func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 	w.carry(fresh)
 	r := Replan{[]Fate{}, []Fate{}, []Fate{}}
@@ -123,16 +122,19 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 		for _, stage := range fresh.Stages {
 			for i := range stage.Steps {
 				step := &stage.Steps[i]
-				step.Done = true
 				for k := range step.Ticks {
 					t := &step.Ticks[k]
-					if _, was := w.Tick(t.ID); was != nil && was.Done && !t.Done && len(fresh.missing(t)) == 0 {
-						if stands(was, t) == "" {
-							t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
-						}
+					if t.Done {
+						continue
 					}
-					step.Done = step.Done && t.Done
+					if _, was := w.Tick(t.ID); was == nil && w.former[t.ID].done {
+						t.set(fresh, true, w.former[t.ID].number)
+						again = true
+					} else if was != nil && was.Done && len(w.lost(fresh, t)) == 0 && stands(was, t) == "" {
+						t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
+					}
 				}
+				step.count()
 			}
 		}
 	}
@@ -152,7 +154,7 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 				case was.Done:
 					// A reason of its own tells more than what it comes after.
 					if t.Opened = stands(was, t); t.Opened == "" {
-						t.Opened = fmt.Sprintf("It comes after what is open now: %s.", fresh.titles(fresh.missing(t)))
+						t.Opened = fmt.Sprintf("It comes after what is open now: %s.", fresh.titles(w.lost(fresh, t)))
 					}
 					r.Opened = append(r.Opened, t.fate(step, t.Opened))
 				default:
@@ -167,11 +169,27 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 			fresh.Gone = append(fresh.Gone, f)
 		}
 	}
-	fresh.Here, fresh.Last, fresh.first = w.Here, w.Last, w.first
+	fresh.Here, fresh.Last = w.Here, w.Last
 	if _, step := fresh.Step(w.Here); step == nil {
 		fresh.Here = fresh.next(position{})
 	}
 	return fresh, r
+}
+
+// lost are the needs of a tick that this change took from under it: open now, and neither
+// open when it was done nor younger than the edition of the op.
+func (w *Work) lost(fresh *Work, t *Tick) []string {
+	_, was := w.Tick(t.ID)
+	var lost []string
+	for _, need := range fresh.missing(t) {
+		_, before := w.Tick(need)
+		_, is := fresh.Tick(need)
+		wasOpen := was != nil && was.Done && before != nil && !before.Done
+		if !wasOpen && is.came <= w.edition {
+			lost = append(lost, need)
+		}
+	}
+	return lost
 }
 
 // carry brings notes and measures over.

@@ -155,7 +155,10 @@ func plainInOne(q *quilt, n names) bool   { return !striped(q, n) && !joined(q, 
 
 // joined tells whether a strip is put together of parts.
 func joined(q *quilt, n names) bool {
-	return len(q.pieces(n.number("border"), n["edge"])) > 1 && !q.whole[n["border"]+"."+n["edge"]]
+	if parts, cut := q.made[n["border"]+"."+n["edge"]]; cut {
+		return parts
+	}
+	return len(q.pieces(n.number("border"), n["edge"])) > 1
 }
 
 // everyJoined is each strip that is put together of parts.
@@ -172,7 +175,9 @@ func everyJoined(q *quilt, outer names) []names {
 }
 
 func joinedAslant(q *quilt, n names) bool {
-	way := q.way(n.number("border"))
-	return way != nil && way.Join == "diagonal"
+	if way := q.way(n.number("border")); way != nil && way.Join != "" {
+		return way.Join == "diagonal"
+	}
+	return q.plan.Borders[n.number("border")-1].Cloth.Join == "diagonal"
 }
 func joinedStraight(q *quilt, n names) bool { return !joinedAslant(q, n) }

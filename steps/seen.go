@@ -23,6 +23,7 @@ type Changed struct {
 type view struct {
 	numbers []Number
 	of      *quilt
+	earlier bool // as an earlier edition reckoned them
 }
 
 // Shown is the number as it stands on the screen: "1 1/2 in × 51 3/8 in".
@@ -49,7 +50,7 @@ func (t *Tick) since(seen view, q *quilt) {
 		if numbers == nil {
 			numbers = slices.Clone(t.Numbers)
 		}
-		numbers[i].Changed = &Changed{Was: seen.numbers[k].Shown(), Now: n.Shown(), Why: q.why(seen.of), Done: t.Done}
+		numbers[i].Changed = &Changed{Was: seen.numbers[k].Shown(), Now: n.Shown(), Why: q.reason(seen), Done: t.Done}
 	}
 	if numbers != nil {
 		t.Numbers = numbers
@@ -67,9 +68,23 @@ func (t *Tick) see(q *quilt) bool {
 		}
 	}
 	news = news || t.Opened != ""
-	t.Opened, t.seen = "", view{t.Numbers, q}
+	t.Opened, t.seen = "", view{numbers: t.Numbers, of: q}
 	return news
 }
+
+// reason is why numbers are others than were seen.
+func (q *quilt) reason(seen view) string {
+	switch {
+	case !seen.earlier:
+		return q.why(seen.of)
+	case q == seen.of:
+		return otherwise
+	}
+	return otherwise + " " + q.why(seen.of)
+}
+
+// otherwise is why a number is another where neither plan nor measures changed.
+const otherwise = "The program reckons it otherwise now."
 
 // why is what made numbers others since they were reckoned for another quilt.
 func (q *quilt) why(since *quilt) string {
@@ -105,17 +120,7 @@ func (q *quilt) planned(as *quilt) bool {
 
 // seenBy takes the numbers of a step, of a tick, or of all as seen. It is no deed that
 // undo would take back.
-func (w *Work) seenBy(op Op) (*Work, error) {
-	if op.Step != "" {
-		if _, step := w.Step(op.Step); step == nil {
-			return nil, unknown(UnknownStep, "step", op.Step)
-		}
-	}
-	if op.Tick != "" {
-		if _, t := w.Tick(op.Tick); t == nil {
-			return nil, unknown(UnknownTick, "tick", op.Tick)
-		}
-	}
+func (w *Work) seenBy(op Op) *Work {
 	next := w
 	for i := range w.Stages {
 		for j := range w.Stages[i].Steps {
@@ -133,13 +138,17 @@ func (w *Work) seenBy(op Op) (*Work, error) {
 		c := *next
 		c.Gone, next = nil, &c
 	}
-	return next, nil
+	return next
 }
+
+// isAt tells whether a number, as it was shown, is the one that the tick has.
+func (t *Tick) isAt(number string) bool { return plain(number) == plain(t.Number) }
+
+func plain(s string) string { return strings.Join(strings.Fields(s), " ") }
 
 // stale refuses a tick that was done to a number which is another by now.
 func (t *Tick) stale(number string) error {
-	plain := func(s string) string { return strings.Join(strings.Fields(s), " ") }
-	if number == "" || plain(number) == plain(t.Number) {
+	if number == "" || t.isAt(number) {
 		return nil
 	}
 	is := t.Number

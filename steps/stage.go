@@ -45,10 +45,16 @@ type Tick struct {
 	Despite string `json:"despite,omitempty"`
 	// Opened is why it is open again, until that is seen or it is done.
 	Opened string `json:"opened,omitempty"`
+	// New: it has come to the procedure since this session was begun, and is open.
+	New bool `json:"new,omitempty"`
+	// Passed: it is new, and the work went on without it; it is not counted while open.
+	Passed bool `json:"passed,omitempty"`
 
-	of   names // the corner, edge and border that it is about
-	gate bool  // the look at its corner must have passed
-	lies bool  // its number lies in the cloth once it is done
+	row  string // the id of its row; "" for a mend's
+	came int    // the edition that it came with
+	of   names  // the corner, edge and border that it is about
+	gate bool   // the look at its corner must have passed
+	lies bool   // its number lies in the cloth once it is done
 	seen view
 	told []Number // what it showed when it was done: to this the cloth was cut
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"slices"
+	"strings"
 	"time"
 
 	"cornerwise/calc"
@@ -21,10 +22,15 @@ type Work struct {
 	Gone   []Fate          // done ticks that are no part of the work any more, until that is seen
 	Last   *Done           // the last op that undo can take back; nil after an undo
 
-	first calc.Plan // as it was first made
-	mends []*mend
-	built *quilt
-	index *index
+	begun   int // the edition that it was begun under
+	edition int // the edition of the last op
+	whole   int // the last edition under which all was done; 0: none
+
+	first  calc.Plan // as it was first made
+	mends  []*mend
+	former map[string]formerTick // ticks that its ops have and its procedure has not
+	built  *quilt
+	index  *index
 }
 
 // Done is one op for the "last thing done" line.
@@ -37,7 +43,9 @@ type Done struct {
 }
 
 // Begin starts work on a plan in JSON; the error is a *Refusal.
-func Begin(plan json.RawMessage) (*Work, error) {
+func Begin(plan json.RawMessage) (*Work, error) { return beginUnder(Edition(), plan) }
+
+func beginUnder(edition int, plan json.RawMessage) (*Work, error) {
 	parsed, err := calc.ParsePlan(plan)
 	if err != nil {
 		return nil, badPlan(err)
@@ -46,10 +54,10 @@ func Begin(plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &Work{Plan: parsed, Source: plan, first: parsed}
+	w := &Work{Plan: parsed, Source: plan, first: parsed, begun: edition, edition: edition}
 	w.rebuild(q)
 	w.Here = w.Stages[0].Steps[0].ID
-	return w, nil
+	return w.withNew(), nil
 }
 
 func badPlan(err error) *Refusal {
@@ -58,6 +66,17 @@ func badPlan(err error) *Refusal {
 		return &Refusal{Code: BadPlan, Field: "plan", Message: "The plan can't be read. Send it as a JSON object."}
 	}
 	return &Refusal{Code: BadPlan, Field: faults[0].Field, Message: faults[0].Message, Faults: faults}
+}
+
+// Edition is the edition that the session was begun under.
+func (w *Work) Edition() int { return w.begun }
+
+// anew is a Work of the same session with nothing done, on another plan or quilt.
+func (w *Work) anew(plan calc.Plan, source json.RawMessage, q *quilt) *Work {
+	fresh := &Work{Plan: plan, Source: source, first: w.first, mends: q.mends, former: w.former,
+		begun: w.begun, edition: w.edition, whole: w.whole}
+	fresh.rebuild(q)
+	return fresh
 }
 
 // rebuild works the procedure out afresh, with nothing done.
@@ -82,7 +101,9 @@ func (w *Work) Progress() (done, total int) {
 func (s Stage) Progress() (done, total int) {
 	for _, step := range s.Steps {
 		for _, t := range step.Ticks {
-			total++
+			if !t.Passed {
+				total++
+			}
 			if t.Done {
 				done++
 			}
@@ -141,22 +162,63 @@ func (w *Work) clone(at position) (*Work, *Step) {
 }
 
 // set is the Work with a tick done or open; the same Work when it is so already.
-func (w *Work) set(id string, done bool) *Work {
+func (w *Work) set(id string, done bool) *Work { return w.setTo(id, done, "") }
+
+// setTo is set for a tick that was done to a number, as it was shown then; "" where that
+// is the number that the tick has.
+func (w *Work) setTo(id string, done bool, number string) *Work {
 	at := w.index.ticks[id]
 	if w.Stages[at.stage].Steps[at.step].Ticks[at.at].Done == done {
 		return w
 	}
 	c, step := w.clone(at)
-	t := &step.Ticks[at.at]
-	if t.Done, t.told, t.Despite, t.Opened = done, nil, "", ""; done {
-		t.see(w.built)
-		t.told = t.Numbers
-	}
-	step.Done = true
-	for _, t := range step.Ticks {
-		step.Done = step.Done && t.Done
-	}
+	step.Ticks[at.at].set(w, done, number)
+	step.count()
 	return c
+}
+
+// set does or opens the tick. Where it was done to another number than it has, it says so.
+func (t *Tick) set(w *Work, done bool, number string) {
+	if t.Done, t.told, t.Despite, t.Opened = done, nil, "", ""; !done {
+		return
+	}
+	t.see(w.built)
+	t.told = t.Numbers
+	switch earlier := w.built.reckonedIn(w.edition, t); {
+	case number != "" && !t.isAt(number):
+		t.told = t.toldAt(number, w.Plan.Unit)
+	case number == "" && earlier != nil:
+		t.told = earlier
+	default:
+		return
+	}
+	t.since(view{numbers: t.told, of: w.built, earlier: true}, w.built)
+}
+
+// toldAt are the tick's numbers, the first as it was shown when it was done.
+func (t *Tick) toldAt(shown string, u calc.Unit) []Number {
+	told := slices.Clone(t.Numbers)
+	if len(told) == 0 {
+		told = []Number{{Name: "as it was done"}}
+	}
+	told[0].Text, told[0].Figures = plain(shown), nil
+	for _, part := range strings.Split(told[0].Text, " × ") {
+		l, err := calc.ParseLength(part, u)
+		if err != nil {
+			told[0].Figures = nil // words
+			break
+		}
+		told[0].Figures = append(told[0].Figures, calc.Figure{Length: l, Unit: u})
+	}
+	return told
+}
+
+// count tells whether the step is done: all that counts of it.
+func (s *Step) count() {
+	s.Done = true
+	for _, t := range s.Ticks {
+		s.Done = s.Done && (t.Done || t.Passed)
+	}
 }
 
 // measured is every value entered so far.
@@ -174,18 +236,44 @@ func (w *Work) measured() map[string]string {
 	return values
 }
 
-// whole are the strips that are cut, and not put together of parts.
-func (w *Work) whole() map[string]bool {
+// made are the strips that are cut already, true where they are put together of parts.
+func (w *Work) made() map[string]bool {
 	strips := map[string]bool{}
 	for _, b := range everyBorder(w.built, nil) {
 		for _, e := range everyEdge(w.built, nil) {
 			n := b.with(e)
-			if _, joined := w.Tick(n.fill("join.{border}.{edge}.cut")); joined == nil && w.done(n.fill("cut.{border}.{edge}.cut")) {
-				strips[n.fill("{border}.{edge}")] = true
+			strip, parts := n.fill("{border}.{edge}"), n.fill("join.{border}.{edge}.cut")
+			_, t := w.Tick(parts)
+			switch {
+			case w.done(parts), t == nil && w.former[parts].done:
+				strips[strip] = true
+			case w.done(n.fill("cut.{border}.{edge}.cut")):
+				strips[strip] = false
 			}
 		}
 	}
 	return strips
+}
+
+// remade is the Work with the procedure for the strips as they were cut, where that is
+// otherwise than the sheet lays them now.
+func (w *Work) remade() *Work {
+	made := w.made()
+	same := true
+	for strip, parts := range made {
+		border, edge, _ := strings.Cut(strip, ".")
+		same = same && joined(w.built, names{"border": border, "edge": edge}) == parts
+	}
+	if same {
+		return w
+	}
+	q, err := newQuilt(w.Plan, w.measured(), made, w.mends)
+	if err != nil {
+		return w // it stands as it is
+	}
+	next, _ := w.onto(w.anew(w.Plan, w.Source, q), always)
+	next.Gone = w.Gone
+	return next
 }
 
 // next is the step where work goes on from a place: the first one at or after it,
@@ -205,7 +293,7 @@ func (w *Work) next(from position) string {
 		at := order[(start+n)%len(order)]
 		step := &w.Stages[at.stage].Steps[at.step]
 		for k := range step.Ticks {
-			if t := &step.Ticks[k]; !t.Done && len(w.missing(t)) == 0 {
+			if t := &step.Ticks[k]; !t.Done && !t.Passed && len(w.missing(t)) == 0 {
 				return step.ID
 			}
 		}

@@ -1,0 +1,184 @@
+package steps
+
+import "strings"
+
+// An edition is one state of the procedure's tables. A session keeps the edition that it
+// was begun under, and each op the one that it was taken under: an op that was taken
+// stays taken, whatever the tables say later.
+//
+// Who changes what a tick is (its id, its needs, its number, its row's round) adds an
+// edition here, at the end, and says what became of the one before. Words (label, title,
+// say, why) are no part of an edition.
+type edition struct {
+	// added are the ids of the rows that came with it, as the tables write them. In
+	// sessions begun earlier they stand open, say that they are new, and lock nothing
+	// that was done without them.
+	added []string
+	// replaced are ticks whose ids are gone.
+	replaced []replacement
+	// needs are, by the id of a row, what it needed before this edition.
+	needs map[string]string
+	// numbers are, by the id of a row, how its numbers were reckoned before this edition.
+	numbers map[string]reckoning
+	// measures and steps are ids that are gone, and those that stand for them now.
+	measures, steps map[string]string
+}
+
+// A replacement tells which ticks stand for others whose ids are gone. Both are ids as the
+// tables write them, parted by blanks. When all in was are done, all in is count as done.
+// Where nothing stands for them, is is "".
+type replacement struct{ was, is string }
+
+// editions are all of them; the first is number 1. Only ever append.
+var editions = []edition{
+	{}, // 1: the tables as they were first kept
+}
+
+// Edition is the number of the edition that new sessions begin under.
+func Edition() int { return len(editions) }
+
+// since is the edition that a row came with.
+func since(row string) int {
+	for i := len(editions) - 1; i > 0; i-- {
+		for _, id := range editions[i].added {
+			if id == row {
+				return i + 1
+			}
+		}
+	}
+	return 1
+}
+
+// neededIn are the ids, or patterns of ids, that a tick needed under an edition.
+func (t *Tick) neededIn(number int) []string {
+	for _, e := range editions[number:] {
+		if needs, ok := e.needs[t.row]; ok {
+			return strings.Fields(t.of.fill(needs))
+		}
+	}
+	return t.Needs
+}
+
+// reckonedIn are the numbers that a tick had under an edition; nil: those of today.
+func (q *quilt) reckonedIn(number int, t *Tick) []Number {
+	for _, e := range editions[number:] {
+		if reckon := e.numbers[t.row]; reckon != nil {
+			return reckon(q, t.of)
+		}
+	}
+	return nil
+}
+
+// standIns are, for an id that is gone, the replacements that it is part of, with the
+// names that its pattern holds, in order of editions.
+func (q *quilt) standIns(id string) (all []standIn) {
+	for _, e := range editions {
+		for _, r := range e.replaced {
+			for _, pattern := range strings.Fields(r.was) {
+				if n, ok := match(pattern, id); ok {
+					all = append(all, standIn{q.expand(r.was, n), q.expand(r.is, n)})
+					break
+				}
+			}
+		}
+	}
+	return all
+}
+
+// A standIn is a replacement with its patterns filled in.
+type standIn struct{ was, is []string }
+
+// renamed is the id that stands for one of a measure or a step today.
+func renamed(id string, of func(edition) map[string]string) string {
+	for _, e := range editions {
+		for was, is := range of(e) {
+			if n, ok := match(was, id); ok {
+				id = n.fill(is)
+				break
+			}
+		}
+	}
+	return id
+}
+
+func measuresOf(e edition) map[string]string { return e.measures }
+func stepsOf(e edition) map[string]string    { return e.steps }
+
+// match tells whether an id is one of those that a pattern of the tables gives, and the
+// names that it holds then. A name ends at the next point or dash.
+func match(pattern, id string) (names, bool) {
+	before, rest, found := strings.Cut(pattern, "{")
+	if !found {
+		return names{}, pattern == id
+	}
+	if !strings.HasPrefix(id, before) {
+		return nil, false
+	}
+	id = id[len(before):]
+	name, after, _ := strings.Cut(rest, "}")
+	end := strings.IndexAny(id, ".-")
+	if end < 0 {
+		end = len(id)
+	}
+	if end == 0 {
+		return nil, false
+	}
+	n, ok := match(after, id[end:])
+	if !ok || n[name] != "" && n[name] != id[:end] {
+		return nil, false
+	}
+	return n.with(names{name: id[:end]}), true
+}
+
+// expand fills patterns in; a name that is not known stands for each that this quilt has.
+func (q *quilt) expand(patterns string, n names) []string {
+	var ids []string
+	for _, pattern := range strings.Fields(patterns) {
+		all := []names{n}
+		for _, by := range []struct {
+			name  string
+			every round
+		}{{"border", everyBorder}, {"edge", everyEdge}, {"corner", everyCorner}} {
+			if !strings.Contains(pattern, "{"+by.name+"}") || n[by.name] != "" {
+				continue
+			}
+			var more []names
+			for _, n := range all {
+				more = append(more, by.every.repeats(q, n)...)
+			}
+			all = more
+		}
+		for _, n := range all {
+			ids = append(ids, n.fill(pattern))
+		}
+	}
+	return ids
+}
+
+// had tells whether any edition has had a tick, or its like with other names.
+func had(id string) bool {
+	if _, ok := match("mend.{n}.{k}", id); ok {
+		return true
+	}
+	for _, stage := range procedure {
+		for _, step := range stage.steps {
+			for _, rows := range step.ticks {
+				for _, row := range rows.rows {
+					if _, ok := match(row.id, id); ok {
+						return true
+					}
+				}
+			}
+		}
+	}
+	for _, e := range editions {
+		for _, r := range e.replaced {
+			for _, was := range strings.Fields(r.was) {
+				if _, ok := match(was, id); ok {
+					return true
+				}
+			}
+		}
+	}
+	return false
+}
