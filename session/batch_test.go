@@ -108,7 +108,7 @@ func TestOpsOfOneCommitBuildOnEachOther(t *testing.T) {
 	}
 }
 
-func TestSessionRestoredAndWorkedOnInOneCommit(t *testing.T) {
+func TestSessionUnbinnedAndWorkedOnInOneCommit(t *testing.T) {
 	s, snap := inside(t)
 	if err := s.Bin(context.Background(), snap.ID); err != nil {
 		t.Fatal(err)

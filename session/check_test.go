@@ -52,8 +52,8 @@ func all(t testing.TB, path string) string {
 		fmt.Fprintln(&b, heads, err)
 		for _, h := range heads {
 			if binned {
-				if err := s.Restore(ctx, h.ID); err != nil {
-					t.Fatalf("Restore: %v", err)
+				if err := s.Unbin(ctx, h.ID); err != nil {
+					t.Fatalf("Unbin: %v", err)
 				}
 			}
 			data, err := s.Export(h.ID)

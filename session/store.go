@@ -66,7 +66,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 // Found is what the check found when the store was opened.
 func (s *Store) Found() Report { return s.found }
 
-// Past names the past that the revisions count in: another after each TakeBack, for
+// Past names the past that the revisions count in: another after each Restore, for
 // then a revision may be reached again by other ops. "" where none was ever taken.
 func (s *Store) Past() string { return s.past }
 

@@ -38,33 +38,33 @@ func Copy(from, to string) (report Report, err error) {
 	return report, stored("copy "+filepath.Base(from), err)
 }
 
-// Taken is what a backup was put in place of, and what it holds.
-type Taken struct {
+// Restored is what a backup was put in place of, and what it holds.
+type Restored struct {
 	Aside   string // the name that what was there has now, "" when nothing was there
 	Report  Report
 	Devices bool // they are those of what was there, not those of the backup
 }
 
-// TakeBack puts a copy of a backup in the place of the store at path. Nothing is
+// Restore puts a copy of a backup in the place of the store at path. Nothing is
 // thrown away: what was there gets another name. Who may come in was settled since
 // the backup, so the devices stay those of what was there, where that can be read.
 //
 // free is called once the copy is whole, to have who serves the store let go of it
 // until back is called. Errors are those of CheckFile about the backup, ErrInUse when
 // the store is open, that of free, and the system's; after each the store is as it was.
-func TakeBack(path, backup string, now time.Time, free func() (back func(), err error)) (Taken, error) {
-	t, err := takeBack(path, backup, now, free)
-	return t, stored("take back "+filepath.Base(backup), err)
+func Restore(path, backup string, now time.Time, free func() (back func(), err error)) (Restored, error) {
+	t, err := restore(path, backup, now, free)
+	return t, stored("restore "+filepath.Base(backup), err)
 }
 
-func takeBack(path, backup string, now time.Time, free func() (back func(), err error)) (t Taken, err error) {
+func restore(path, backup string, now time.Time, free func() (back func(), err error)) (t Restored, err error) {
 	if same(path, backup) {
 		return t, fmt.Errorf("it is the store itself: %w", fs.ErrExist)
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return t, err
 	}
-	whole := path + ".taken-back"
+	whole := path + halfRestored
 	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return t, err // left by one that was cut short; the backup has it still
 	}
@@ -175,6 +175,10 @@ func locked(path string, do func(*bolt.DB) error) error {
 	defer db.Close()
 	return do(db)
 }
+
+// halfRestored ends the name of a copy that is not in place yet. It is in the files' form: what
+// an older program left half done is cleared away too.
+const halfRestored = ".taken-back"
 
 const asideName = ".set-aside-"
 
