@@ -310,7 +310,7 @@ func (m *model) backUp() {
 	m.then = &then
 }
 
-// restore goes back to the backup. What devices know is of another past: they
+// restore goes back to the backup. What devices know is of another epoch: they
 // read the session afresh.
 func (m *model) restore() {
 	if m.then == nil {
@@ -331,7 +331,7 @@ func (m *model) restore() {
 	})
 }
 
-// carry takes the session out and in again, as another: it has the same past.
+// carry takes the session out and in again, as another: it has the same history.
 func (m *model) carry() {
 	data, err := m.store.Export(m.id)
 	if err != nil {

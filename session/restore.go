@@ -2,7 +2,6 @@ package session
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -78,7 +77,7 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 	}
 	defer back()
 	return t, locked(path, func(db *bolt.DB) error {
-		if err := beginPast(whole); err != nil {
+		if err := beginEpoch(whole); err != nil {
 			return err
 		}
 		if t.Devices, err = copyDevices(path, db, whole); err != nil {
@@ -100,33 +99,6 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 		}
 		return syncFolder(filepath.Dir(path))
 	})
-}
-
-// beginPast gives the store at path a past of its own.
-func beginPast(path string) error {
-	db, err := openBolt(path, false)
-	if err != nil {
-		return err
-	}
-	err = db.Update(func(tx *bolt.Tx) error {
-		return tx.Bucket(bucketMeta).Put(keyPast, sealed(keyPast, []byte(rand.Text())))
-	})
-	return errors.Join(err, db.Close())
-}
-
-// readPast is the past of a store. A damaged one is another: every device then reads
-// its session afresh, and nothing is lost.
-func readPast(db *bolt.DB) (past string, err error) {
-	err = sturdy(func() error {
-		return db.View(func(tx *bolt.Tx) error {
-			kept, err := readSealed(tx.Bucket(bucketMeta), keyPast)
-			if past = string(kept); err != nil {
-				past = rand.Text()
-			}
-			return nil
-		})
-	})
-	return past, err
 }
 
 // copyDevices has the copy know the devices of the store at path, which is open as

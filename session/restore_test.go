@@ -164,16 +164,16 @@ func TestRestoreBeginsAnotherEpoch(t *testing.T) {
 	seen := map[string]bool{}
 	for n := range 4 {
 		s := open(t, path, newClock().now)
-		if past := s.Past(); seen[past] || (past == "") != (n == 0) {
-			t.Errorf("after %d times: the past %q was there before, or is none", n, past)
+		if epoch := s.Epoch(); seen[epoch] || (epoch == "") != (n == 0) {
+			t.Errorf("after %d times: the epoch %q was there before, or is none", n, epoch)
 		} else {
-			seen[past] = true
+			seen[epoch] = true
 		}
 		own := backUp(t, s)
 		s.Close()
 		again := open(t, path, newClock().now)
-		if !seen[again.Past()] {
-			t.Errorf("after %d times: opened again, it has another past", n)
+		if !seen[again.Epoch()] {
+			t.Errorf("after %d times: opened again, it has another epoch", n)
 		}
 		again.Close()
 		from := b.Path
@@ -193,21 +193,21 @@ func TestDamagedEpochIsAnother(t *testing.T) {
 		t.Fatal(err)
 	}
 	s := open(t, path, newClock().now)
-	was := s.Past()
+	was := s.Epoch()
 	s.Close()
 	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if n := bytes.Count(data, []byte(was)); n == 0 {
-		t.Fatal("the past is not to be found in the file")
+		t.Fatal("the epoch is not to be found in the file")
 	}
 	if err := os.WriteFile(path, bytes.ReplaceAll(data, []byte(was), bytes.Repeat([]byte("x"), len(was))), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	s = open(t, path, newClock().now)
-	if is := s.Past(); is == was || is == "" || is[0] == 'x' {
-		t.Errorf("the past is %q after it was damaged, want another", is)
+	if is := s.Epoch(); is == was || is == "" || is[0] == 'x' {
+		t.Errorf("the epoch is %q after it was damaged, want another", is)
 	}
 	if got := get(t, s, id); got.Rev != 2 {
 		t.Errorf("the session is at revision %d, want 2", got.Rev)

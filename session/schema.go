@@ -18,7 +18,7 @@ var (
 	keyVersion = []byte("version")
 	keySealed  = []byte("sealed")
 	keyHead    = []byte("head")
-	keyPast    = []byte("past")
+	keyEpoch   = []byte("past") // its name on the wire too
 )
 
 // migrations take a file from each version to the next, 0 being an empty one.

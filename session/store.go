@@ -17,7 +17,7 @@ type Store struct {
 	db    *bolt.DB
 	name  string // the file's, for errors
 	found Report
-	past  string
+	epoch string
 	now   func() time.Time
 
 	damage  atomic.Pointer[error]
@@ -44,13 +44,13 @@ func Open(path string, now func() time.Time) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	past, err := readPast(db)
+	epoch, err := readEpoch(db)
 	if err != nil {
 		return nil, errors.Join(stored("open "+filepath.Base(path), err), db.Close())
 	}
 	s := &Store{
 		db:       db,
-		past:     past,
+		epoch:    epoch,
 		found:    found,
 		name:     filepath.Base(path),
 		now:      now,
@@ -65,10 +65,6 @@ func Open(path string, now func() time.Time) (*Store, error) {
 
 // Found is what the check found when the store was opened.
 func (s *Store) Found() Report { return s.found }
-
-// Past names the past that the revisions count in: another after each Restore, for
-// then a revision may be reached again by other ops. "" where none was ever taken.
-func (s *Store) Past() string { return s.past }
 
 // Close answers what is queued, ends every watch and closes the file. It is safe
 // to repeat.

@@ -7,7 +7,7 @@ import (
 	"golang.org/x/time/rate"
 )
 
-// mostKeys bounds what a throttle remembers; past it, strangers share one allowance.
+// mostKeys bounds what a throttle remembers; beyond it, strangers share one allowance.
 const mostKeys = 1024
 
 // A Throttle lets each key do a thing so often: Burst times at once, and once more
