@@ -73,7 +73,7 @@ func NewestGood(path string) (Backup, Report, error) {
 	return Backup{}, Report{}, ErrNone
 }
 
-// BackUp makes an own backup, checks it, and thins out the older ones. When the
+// BackUp makes an own backup, checks it, and removes the expired ones. When the
 // newest has all that the store has, it is that one. Writers go on meanwhile. It
 // ends early with ctx, and is ErrFull where it would not leave as much space as it
 // takes.
@@ -103,9 +103,9 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 	if err != nil {
 		return Backup{}, stored("back up "+s.name, err)
 	}
-	for _, old := range thinned(append([]Backup{b}, list...)) {
+	for _, old := range expired(append([]Backup{b}, list...)) {
 		if err := os.Remove(old.Path); err != nil {
-			return b, fmt.Errorf("thin out the backups: %w", err)
+			return b, fmt.Errorf("remove an expired backup: %w", err)
 		}
 	}
 	return b, nil

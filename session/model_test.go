@@ -317,7 +317,7 @@ func (m *model) restore() {
 		return
 	}
 	if _, err := os.Stat(m.then.backup); err != nil {
-		return // thinned out since
+		return // expired since
 	}
 	m.reopen(func() {
 		if _, err := session.Restore(m.path, m.then.backup, m.clock.now(), letGo); err != nil {
