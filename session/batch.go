@@ -74,8 +74,8 @@ func (b *batch) open(id string) (*draft, error) {
 		return nil, ErrBinned
 	}
 	if d.work == nil {
-		if d.work = b.store.liveWork(id); d.work == nil {
-			var l live
+		if d.work = b.store.loadedWork(id); d.work == nil {
+			var l loadedSession
 			if err := l.foldUpTo(d.head, d.bucket); err != nil {
 				return nil, err
 			}

@@ -1,4 +1,4 @@
-// Package session keeps the sessions: ops on disk, revisions, the live watch.
+// Package session keeps the sessions: ops on disk, revisions, watches.
 //
 // A session is its ops. The first is the plan and makes revision 1; every op that
 // is taken adds 1. What a session looks like is what steps makes of the ops, and

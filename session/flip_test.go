@@ -44,7 +44,7 @@ func TestFlippedRecordIsFoundWhenItIsRead(t *testing.T) {
 				t.Fatal(err)
 			}
 			s.mu.Lock()
-			clear(s.lives)
+			clear(s.loaded)
 			s.mu.Unlock()
 			if err := c.call(s, snap); !errors.Is(err, ErrDamaged) {
 				t.Errorf("the record was read: %v, want ErrDamaged", err)

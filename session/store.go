@@ -32,8 +32,8 @@ type Store struct {
 	// wait for a write that waits for mu.
 	mu     sync.Mutex
 	closed bool
-	clock  uint64 // counts uses of lives
-	lives  map[string]*live
+	clock  uint64 // counts uses of loaded sessions
+	loaded map[string]*loadedSession
 }
 
 // Open opens the store at path, and makes it and its folder where there is none.
@@ -57,7 +57,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 		requests: make(chan *request),
 		stop:     make(chan struct{}),
 		ended:    make(chan struct{}),
-		lives:    map[string]*live{},
+		loaded:   map[string]*loadedSession{},
 	}
 	go s.run()
 	return s, nil
@@ -73,10 +73,10 @@ func (s *Store) Close() error {
 	<-s.ended
 	s.mu.Lock()
 	s.closed = true
-	for _, l := range s.lives {
+	for _, l := range s.loaded {
 		l.endLocked()
 	}
-	clear(s.lives)
+	clear(s.loaded)
 	s.mu.Unlock()
 	return s.db.Close()
 }
