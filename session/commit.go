@@ -9,8 +9,8 @@ type request struct {
 	done chan struct{} // closed when err is final
 }
 
-// most is how many requests one commit takes.
-const most = 256
+// maxCommit is how many requests one commit takes.
+const maxCommit = 256
 
 // change has the committer do something and returns once it is on disk. ctx ends
 // the wait only until the request is taken: from then on it may be kept.
@@ -60,7 +60,7 @@ func (s *Store) run() {
 // for one sync, a hundred share it.
 func (s *Store) gather(first *request) []*request {
 	all := []*request{first}
-	for len(all) < most {
+	for len(all) < maxCommit {
 		select {
 		case r := <-s.requests:
 			all = append(all, r)

@@ -18,7 +18,7 @@ import (
 )
 
 const (
-	mostDevices = 100
+	maxDevices = 100
 	// seenEvery is how far the kept time of a device's last visit may lag behind.
 	seenEvery = 5 * time.Minute
 	// unseenFor is how long a device may stay away; its cookie lasts as long.
@@ -156,7 +156,7 @@ func (d *Devices) add(ctx context.Context, name string, looks bool) (secret stri
 	k.kept = now
 
 	d.mu.Lock()
-	if len(d.known) >= mostDevices {
+	if len(d.known) >= maxDevices {
 		d.mu.Unlock()
 		return "", Device{}, ErrManyDevices
 	}

@@ -22,12 +22,12 @@ const (
 	// again: time enough to walk over and type it.
 	offerStands = 5 * time.Minute
 
-	mostName = 40 // of a device, in characters
+	maxName = 40 // of a device, in characters
 )
 
 var (
 	ErrWrongCode   = errors.New("no such code")
-	ErrManyDevices = fmt.Errorf("there are %d devices already", mostDevices)
+	ErrManyDevices = fmt.Errorf("there are %d devices already", maxDevices)
 )
 
 // TooSoon is a guess after too many wrong ones. Nothing was compared.
@@ -163,7 +163,7 @@ func readCode(typed string) string {
 	return digits.String()
 }
 
-// clipName is a name of one line and at most mostName characters.
+// clipName is a name of one line and at most maxName characters.
 func clipName(name string) string {
 	name = strings.Join(strings.Fields(strings.Map(func(c rune) rune {
 		if c < ' ' || c == 0x7f || c == utf8.RuneError || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069 {
@@ -171,8 +171,8 @@ func clipName(name string) string {
 		}
 		return c
 	}, name)), " ")
-	if letters := []rune(name); len(letters) > mostName {
-		name = strings.TrimSpace(string(letters[:mostName]))
+	if letters := []rune(name); len(letters) > maxName {
+		name = strings.TrimSpace(string(letters[:maxName]))
 	}
 	if name == "" {
 		return "A device"

@@ -7,8 +7,8 @@ import (
 	"golang.org/x/time/rate"
 )
 
-// mostKeys bounds what a throttle remembers; beyond it, strangers share one allowance.
-const mostKeys = 1024
+// maxKeys bounds what a throttle remembers; beyond it, strangers share one allowance.
+const maxKeys = 1024
 
 // A Throttle lets each key do a thing so often: Burst times at once, and once more
 // every Every. It is safe for concurrent use; make it with NewThrottle.
@@ -56,14 +56,14 @@ func (t *Throttle) keyLocked(key string, now time.Time) *rate.Limiter {
 	if l := t.each[key]; l != nil {
 		return l
 	}
-	if len(t.each) >= mostKeys {
+	if len(t.each) >= maxKeys {
 		for k, l := range t.each {
 			if l.TokensAt(now) >= float64(t.burst) {
 				delete(t.each, k) // as good as new
 			}
 		}
 	}
-	if len(t.each) >= mostKeys {
+	if len(t.each) >= maxKeys {
 		return t.rest
 	}
 	l := t.limiter()

@@ -48,8 +48,8 @@ func (e Event) forget() {
 	e.text = nil
 }
 
-// mostWaiting is how many events a watch may lag behind before it ends.
-const mostWaiting = 64
+// maxLag is how many events a watch may lag behind before it ends.
+const maxLag = 64
 
 // A Watch gets every event of one session after its start, in order, none twice.
 type Watch struct {
@@ -65,7 +65,7 @@ type Watch struct {
 // Watch starts a watch. since is the last revision that the caller has, 0 for none.
 // Close ends it.
 func (s *Store) Watch(id string, since int64) (*Watch, error) {
-	w := &Watch{store: s, events: make(chan Event, mostWaiting)}
+	w := &Watch{store: s, events: make(chan Event, maxLag)}
 	w.Events = w.events
 	inMemory, rev := true, int64(0)
 	err := s.with(id, func(l *loadedSession) {
