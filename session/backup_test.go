@@ -194,7 +194,7 @@ func TestStoreIsBackedUpBeforeItIsMigrated(t *testing.T) {
 	}
 }
 
-func TestKeepBackupsBacksUpUntilItIsToldToEnd(t *testing.T) {
+func TestBackUpEveryBacksUpUntilItIsToldToEnd(t *testing.T) {
 	path := newPath(t)
 	s := open(t, path, newClock().now)
 	snap := get(t, s, create(t, s).ID)
@@ -209,7 +209,7 @@ func TestKeepBackupsBacksUpUntilItIsToldToEnd(t *testing.T) {
 	keeping, stop := context.WithCancel(ctx)
 	done := make(chan struct{})
 	go func() {
-		s.KeepBackups(keeping, time.Millisecond, slog.New(slog.NewTextHandler(&log, nil)))
+		s.BackUpEvery(keeping, time.Millisecond, slog.New(slog.NewTextHandler(&log, nil)))
 		close(done)
 	}()
 	for n := range 3 {

@@ -15,7 +15,7 @@ import (
 	"cornerwise/steps"
 )
 
-// These go in by the back door, for what the front door can't bring about: ops
+// These reach inside, for what no caller can bring about: ops
 // that share a commit, a commit that fails, a fault in steps.
 
 func inside(t *testing.T) (*Store, Snapshot) {

@@ -77,9 +77,9 @@ func TestCheckCountsWhatIsThere(t *testing.T) {
 	}
 }
 
-// TestTurnedByteIsFoundOrHarmless turns one bit of a store at a time, everywhere:
+// TestFlippedBitIsFoundOrHarmless flips one bit of a store at a time, everywhere:
 // either the check finds it, or everything that the store gives out is as before.
-func TestTurnedByteIsFoundOrHarmless(t *testing.T) {
+func TestFlippedBitIsFoundOrHarmless(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cornerwise.db")
 	fill(t, path)
 	good, err := os.ReadFile(path)
@@ -116,9 +116,9 @@ func TestTurnedByteIsFoundOrHarmless(t *testing.T) {
 		}
 	}
 	if found < tries/10 {
-		t.Errorf("only %d of %d turned bits were found; this proves nothing", found, tries)
+		t.Errorf("only %d of %d flipped bits were found; this proves nothing", found, tries)
 	}
-	t.Logf("%d of %d turned bits were found in %d bytes; the others lay where nothing is kept", found, tries, len(good))
+	t.Logf("%d of %d flipped bits were found in %d bytes; the others lay where nothing is kept", found, tries, len(good))
 }
 
 func TestStoreCutShortIsFoundWhereverItIsCut(t *testing.T) {

@@ -104,7 +104,7 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone
 	}
 	d.mu.Unlock()
 	if stale {
-		// A full disk is no reason to turn anyone away: the time is in memory.
+		// A full disk is no reason to refuse anyone: the time is in memory.
 		_ = d.keep(ctx, device)
 	}
 	return device, gone, true
@@ -173,12 +173,12 @@ func (d *Devices) add(ctx context.Context, name string, looks bool) (secret stri
 
 // freeNameLocked is the name, with a number where there is such a device already.
 func (d *Devices) freeNameLocked(name string) string {
-	taken := map[string]bool{}
+	inUse := map[string]bool{}
 	for _, k := range d.known {
-		taken[k.Name] = true
+		inUse[k.Name] = true
 	}
 	free := name
-	for n := 2; taken[free]; n++ {
+	for n := 2; inUse[free]; n++ {
 		free = fmt.Sprintf("%s %d", name, n)
 	}
 	return free
@@ -204,7 +204,7 @@ func (d *Devices) Forget(ctx context.Context, id string) error {
 	return d.forget(ctx, func(k *known) bool { return k.ID == id })
 }
 
-// ForgetAll shuts every device out, and takes back what was offered.
+// ForgetAll shuts every device out, and ends the offers.
 func (d *Devices) ForgetAll(ctx context.Context) error {
 	d.mu.Lock()
 	d.offers = nil

@@ -19,6 +19,6 @@
 // A value is JSON under a seal, which tells whether it is as it was written: the
 // CRC-32C of key and value and the value's length, 4 bytes each, big endian, then
 // the value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes,
-// big endian, with every bit turned round, so that the latest comes first. The
+// big endian, with every bit inverted, so that the latest comes first. The
 // head is kept so that a list need not read ops.
 package session

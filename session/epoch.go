@@ -27,7 +27,7 @@ func beginEpoch(path string) error {
 // readEpoch is the epoch of a store. A damaged one is another: every device then
 // reads its session afresh, and nothing is lost.
 func readEpoch(db *bolt.DB) (epoch string, err error) {
-	err = sturdy(func() error {
+	err = faultAsDamage(func() error {
 		return db.View(func(tx *bolt.Tx) error {
 			kept, err := readSealed(tx.Bucket(bucketMeta), keyEpoch)
 			if epoch = string(kept); err != nil {

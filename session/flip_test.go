@@ -8,7 +8,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// Damage that comes while the store is open: a record is turned over in the file,
+// Damage that comes while the store is open: a bit of a record is flipped in the file,
 // and what was in memory let go.
 func TestFlippedRecordIsFoundWhenItIsRead(t *testing.T) {
 	for _, c := range []struct {
@@ -65,8 +65,8 @@ func TestVersionThatIsNotAsWrittenIsDamage(t *testing.T) {
 		{"the first schema, which had no seals", "1", "", 1, nil},
 		{"today's", "2", string(two), 2, nil},
 		{"a newer program's", "3", string(three), 3, nil},
-		{"a byte turned over in the bare one", "3", string(two), 0, ErrDamaged},
-		{"a byte turned over in the sealed one", "2", string(two[:8]) + "3", 0, ErrDamaged},
+		{"a bit flipped in the bare one", "3", string(two), 0, ErrDamaged},
+		{"a bit flipped in the sealed one", "2", string(two[:8]) + "3", 0, ErrDamaged},
 		{"the bare one gone", "", string(two), 0, ErrDamaged},
 		{"the sealed one gone", "2", "", 0, ErrDamaged},
 		{"no number", "two", string(two), 0, ErrDamaged},

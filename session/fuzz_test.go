@@ -34,9 +34,9 @@ func FuzzCheckFile(f *testing.F) {
 	})
 }
 
-// FuzzTurnedBytes puts other bytes into a sound store. What the check lets pass must
+// FuzzFlippedBits puts other bytes into a sound store. What the check lets pass must
 // give out all that was there before.
-func FuzzTurnedBytes(f *testing.F) {
+func FuzzFlippedBits(f *testing.F) {
 	path := filepath.Join(f.TempDir(), "cornerwise.db")
 	fill(f, path)
 	good, err := os.ReadFile(path)

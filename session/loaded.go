@@ -25,7 +25,7 @@ type loadedSession struct {
 	used    uint64
 }
 
-// catchUp takes what the file has beyond what is loaded; from a zero loadedSession, all.
+// catchUp folds what the file has beyond what is loaded; from a zero loadedSession, all.
 func (l *loadedSession) catchUp(tx *bolt.Tx, id string) error {
 	head, session, err := readHead(tx, id)
 	if err != nil {

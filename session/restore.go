@@ -22,7 +22,7 @@ func Examine(path string) (report Report, err error) {
 		report, err = checkFile(path)
 		return err
 	})
-	return report, stored("check "+filepath.Base(path), err)
+	return report, fileError("check "+filepath.Base(path), err)
 }
 
 // Copy makes a checked copy, under a new name, of a store or backup that nobody has
@@ -32,9 +32,9 @@ func Copy(from, to string) (report Report, err error) {
 		if report, err = checkFile(from); err != nil {
 			return err
 		}
-		return keepChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db, w) })
+		return writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db, w) })
 	})
-	return report, stored("copy "+filepath.Base(from), err)
+	return report, fileError("copy "+filepath.Base(from), err)
 }
 
 // Restored is what a backup was put in place of, and what it holds.
@@ -53,7 +53,7 @@ type Restored struct {
 // the store is open, that of free, and the system's; after each the store is as it was.
 func Restore(path, backup string, now time.Time, free func() (back func(), err error)) (Restored, error) {
 	t, err := restore(path, backup, now, free)
-	return t, stored("restore "+filepath.Base(backup), err)
+	return t, fileError("restore "+filepath.Base(backup), err)
 }
 
 func restore(path, backup string, now time.Time, free func() (back func(), err error)) (t Restored, err error) {

@@ -9,7 +9,7 @@ import (
 )
 
 // A seal goes before a value and finds what bbolt does not look for: bytes that a
-// disk turned over in a record. It is the CRC-32C (Castagnoli, RFC 3720) of key and
+// disk flipped in a record. It is the CRC-32C (Castagnoli, RFC 3720) of key and
 // value and the value's length, 4 bytes each, big endian.
 const sealSize = 8
 

@@ -25,14 +25,14 @@ type Store struct {
 
 	requests chan *request // to the committer, which alone writes
 	stop     chan struct{} // closed by Close
-	ended    chan struct{} // closed by the committer, when all that was queued is answered
+	ended    chan struct{} // closed by the committer, when all that was queued is done
 	once     sync.Once
 
-	// mu guards the rest. It is never taken inside a read of the file: a read may
+	// mu guards the rest. It is never locked inside a read of the file: a read may
 	// wait for a write that waits for mu.
 	mu     sync.Mutex
 	closed bool
-	clock  uint64 // counts uses of loaded sessions
+	clock  uint64 // the number of uses so far of loaded sessions
 	loaded map[string]*loadedSession
 }
 
@@ -46,7 +46,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 	}
 	epoch, err := readEpoch(db)
 	if err != nil {
-		return nil, errors.Join(stored("open "+filepath.Base(path), err), db.Close())
+		return nil, errors.Join(fileError("open "+filepath.Base(path), err), db.Close())
 	}
 	s := &Store{
 		db:       db,
@@ -66,7 +66,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 // Found is what the check found when the store was opened.
 func (s *Store) Found() Report { return s.found }
 
-// Close answers what is queued, ends every watch and closes the file. It is safe
+// Close does what is queued, ends every watch and closes the file. It is safe
 // to repeat.
 func (s *Store) Close() error {
 	s.once.Do(func() { close(s.stop) })
@@ -82,7 +82,7 @@ func (s *Store) Close() error {
 }
 
 func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
-	return s.heard(stored(deed+" "+s.name, sturdy(func() error { return s.db.View(see) })))
+	return s.heard(fileError(deed+" "+s.name, faultAsDamage(func() error { return s.db.View(see) })))
 }
 
 // heard remembers an error that tells of damage.
@@ -101,9 +101,9 @@ func (s *Store) Health() error {
 	return nil
 }
 
-// sturdy makes an error of what bbolt does on a file that was damaged while it is
+// faultAsDamage makes an error of what bbolt does on a file that was damaged while it is
 // open: a panic, or a fault of memory where the file is mapped and no longer there.
-func sturdy(do func() error) (err error) {
+func faultAsDamage(do func() error) (err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if p := recover(); p != nil {

@@ -29,9 +29,9 @@ func NewThrottle(burst int, every time.Duration) *Throttle {
 
 func (t *Throttle) limiter() *rate.Limiter { return rate.NewLimiter(rate.Every(t.every), t.burst) }
 
-// Take does it once for the key. Where that is too soon nothing is taken, and wait
+// Use does it once for the key. Where that is too soon it is not done, and wait
 // says how long to leave it; else wait is 0.
-func (t *Throttle) Take(key string, now time.Time) (wait time.Duration) {
+func (t *Throttle) Use(key string, now time.Time) (wait time.Duration) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	l := t.keyLocked(key, now)
@@ -41,7 +41,7 @@ func (t *Throttle) Take(key string, now time.Time) (wait time.Duration) {
 	return time.Duration((1-l.TokensAt(now))*float64(t.every)).Round(time.Millisecond) + time.Millisecond
 }
 
-// Wait is what Take would answer, and takes nothing.
+// Wait is what Use would return, and does nothing.
 func (t *Throttle) Wait(key string, now time.Time) time.Duration {
 	t.mu.Lock()
 	defer t.mu.Unlock()
