@@ -26,6 +26,8 @@ type Report struct {
 	Size     int64     `json:"size"`          // of what is in use of the file, in bytes
 	Sum      string    `json:"sum"`           // SHA-256 of all records: alike in two files that hold the same
 	Half     bool      `json:"half"`          // a meta page is damaged: the last commit may be missing
+	Devices  int       `json:"devices"`       // that may come in
+	Unread   int       `json:"unread"`        // devices whose record can't be read: no fault, they pair again
 	Faults   []string  `json:"faults,omitempty"`
 }
 
@@ -144,6 +146,8 @@ type check struct {
 	listed   map[string]bool // list and key
 	sum      hash.Hash
 	line     []byte // what goes into it, to be used again
+
+	devices, unread int
 }
 
 // A tally is what was met of one session.
@@ -172,7 +176,15 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 		w.fault("the record %.80q lies in no bucket", key)
 		return
 	}
-	// Other buckets are for others to check.
+	// A device that can't be read pairs again: nothing of anyone's work is lost.
+	if path[0] == string(bucketDevices) {
+		if _, err := readDevice(c.version, key, value); err != nil || len(path) > 1 {
+			c.unread++
+		} else {
+			c.devices++
+		}
+		return
+	}
 	list := path[0] == string(bucketRecent) || path[0] == string(bucketBin)
 	session := path[0] == string(bucketSessions)
 	if !list && !session {
@@ -238,6 +250,7 @@ func (c *check) end(w *walk, r *Report) {
 			w.fault("the session %s is not in the list of %s", id, list)
 		}
 	}
+	r.Devices, r.Unread = c.devices, c.unread
 	r.Sum = hex.EncodeToString(c.sum.Sum(nil))
 	if len(c.listed) != len(c.sessions) {
 		w.fault("the lists have %d sessions, and there are %d", len(c.listed), len(c.sessions))

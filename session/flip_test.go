@@ -54,7 +54,7 @@ func TestFlippedRecordIsFoundWhenItIsRead(t *testing.T) {
 }
 
 func TestVersionThatIsNotAsWrittenIsDamage(t *testing.T) {
-	two, three := sealed(keySealed, []byte("2")), sealed(keySealed, []byte("3"))
+	two, newer := sealed(keySealed, []byte("2")), sealed(keySealed, []byte("99"))
 	for _, c := range []struct {
 		name          string
 		written, kept string
@@ -63,8 +63,9 @@ func TestVersionThatIsNotAsWrittenIsDamage(t *testing.T) {
 	}{
 		{"a file just made", "", "", 0, nil},
 		{"the first schema, which had no seals", "1", "", 1, nil},
-		{"today's", "2", string(two), 2, nil},
-		{"a newer program's", "3", string(three), 3, nil},
+		{"one with a seal", "2", string(two), 2, nil},
+		{"a newer program's", "99", string(newer), 99, nil},
+		{"a newer program's, which has no such seal", "99", "", 99, nil},
 		{"a bit flipped in the bare one", "3", string(two), 0, ErrDamaged},
 		{"a bit flipped in the sealed one", "2", string(two[:8]) + "3", 0, ErrDamaged},
 		{"the bare one gone", "", string(two), 0, ErrDamaged},

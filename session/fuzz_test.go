@@ -12,11 +12,14 @@ import (
 // FuzzCheckFile gives the check any file at all: it comes back, with a sound store
 // or an error that says why not.
 func FuzzCheckFile(f *testing.F) {
-	data, err := os.ReadFile("../testdata/stores/1.db")
-	if err != nil {
-		f.Fatal(err)
+	var data []byte
+	for _, schema := range []string{"1", "2"} {
+		var err error
+		if data, err = os.ReadFile("../testdata/stores/" + schema + ".db"); err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
 	}
-	f.Add(data)
 	f.Add(data[:9000])
 	f.Add(append(make([]byte, 4096), data[4096:]...))
 	f.Add([]byte("quilts"))

@@ -112,20 +112,37 @@ func copyDevices(path string, db *bolt.DB, copied string) (bool, error) {
 		return false, err
 	}
 	defer to.Close()
+	version, err := versionOf(db)
+	if err != nil {
+		return false, err
+	}
+	copyVersion, err := versionOf(to)
+	if err != nil {
+		return false, err
+	}
 	return true, db.View(func(from *bolt.Tx) error {
 		return to.Update(func(tx *bolt.Tx) error {
 			if err := tx.DeleteBucket(bucketDevices); err != nil && !errors.Is(err, berrors.ErrBucketNotFound) {
 				return err
 			}
-			devices := from.Bucket(bucketDevices)
-			if devices == nil {
-				return nil // none was ever paired
-			}
 			bucket, err := tx.CreateBucket(bucketDevices)
 			if err != nil {
 				return err
 			}
-			return devices.ForEach(bucket.Put)
+			devices := from.Bucket(bucketDevices)
+			if devices == nil {
+				return nil // a store of before, where none was ever paired
+			}
+			return devices.ForEach(func(id, kept []byte) error {
+				data, err := deviceData(version, id, kept)
+				if err != nil {
+					return nil // it pairs again
+				}
+				if copyVersion >= devicesSealedFrom {
+					data = sealed(id, data)
+				}
+				return bucket.Put(id, data)
+			})
 		})
 	})
 }

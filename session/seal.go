@@ -48,8 +48,8 @@ func readSealed(bucket *bolt.Bucket, key []byte) ([]byte, error) {
 	return unsealed(key, kept)
 }
 
-// sealAll seals every value in a bucket and in those below it. It is the second
-// migration and stays as it is.
+// sealAll seals every value in a bucket and in those below it. It is the work
+// of migrations and stays as it is.
 func sealAll(bucket *bolt.Bucket) error {
 	var keys, values [][]byte
 	err := bucket.ForEach(func(key, value []byte) error {

@@ -55,8 +55,8 @@ func TestFileIsAsDrawn(t *testing.T) {
 			}
 		}
 		walk(tx, "")
-		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "2" {
-			t.Errorf("meta/version = %q, want \"2\"", got)
+		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "3" {
+			t.Errorf("meta/version = %q, want \"3\"", got)
 		}
 	})
 	var got []string
