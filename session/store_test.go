@@ -34,7 +34,11 @@ func TestFileIsAsDrawn(t *testing.T) {
 		t.Fatalf("Bin: %v", err)
 	}
 	letIn(t, openDevices(t, s), false)
+	b := backUp(t, s)
 	s.Close()
+	if _, err := session.Restore(path, b.Path, newClock().now(), letGo); err != nil {
+		t.Fatalf("Restore: %v", err)
+	}
 	found := map[string]bool{}
 	inFile(t, path, func(tx *bolt.Tx) {
 		var walk func(b interface{ Cursor() *bolt.Cursor }, at string)
