@@ -73,7 +73,7 @@ func NewestGood(path string) (Backup, Report, error) {
 	return Backup{}, Report{}, ErrNone
 }
 
-// BackUp makes an own backup, checks it, and thins out the older ones. When the
+// BackUp makes an own backup, checks it, and removes the expired ones. When the
 // newest has all that the store has, it is that one. Writers go on meanwhile. It
 // ends early with ctx, and is ErrFull where it would not leave as much space as it
 // takes.
@@ -101,11 +101,11 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 	}
 	b, err := backUp(ctx, s.db, path, s.now())
 	if err != nil {
-		return Backup{}, stored("back up "+s.name, err)
+		return Backup{}, fileError("back up "+s.name, err)
 	}
-	for _, old := range thinned(append([]Backup{b}, list...)) {
+	for _, old := range expired(append([]Backup{b}, list...)) {
 		if err := os.Remove(old.Path); err != nil {
-			return b, fmt.Errorf("thin out the backups: %w", err)
+			return b, fmt.Errorf("remove an expired backup: %w", err)
 		}
 	}
 	return b, nil
@@ -126,7 +126,7 @@ func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backu
 		return Backup{}, err
 	}
 	clearHalves(filepath.Dir(b.Path))
-	return b, keepChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, db, w) })
+	return b, writeChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, db, w) })
 }
 
 // clearHalves removes what was half made when a program was killed: copies without
@@ -146,7 +146,7 @@ func clearHalves(folder string) {
 
 // writeTo writes what is open, as it stands now, and ends early with ctx.
 func writeTo(ctx context.Context, db *bolt.DB, w io.Writer) error {
-	return sturdy(func() error {
+	return faultAsDamage(func() error {
 		return db.View(func(tx *bolt.Tx) error {
 			_, err := tx.WriteTo(writeWanted{ctx, w})
 			return err
@@ -167,9 +167,9 @@ func (w writeWanted) Write(data []byte) (int, error) {
 	return w.file.Write(data)
 }
 
-// keepChecked makes a store's file of what write writes. It has its name only once
+// writeChecked makes a store's file of what write writes. It has its name only once
 // it is on disk and was checked. What has that name already stays: fs.ErrExist.
-func keepChecked(path string, write func(io.Writer) error) (err error) {
+func writeChecked(path string, write func(io.Writer) error) (err error) {
 	name, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL, 0o600)
 	if err != nil {
 		return err
@@ -200,9 +200,9 @@ func keepChecked(path string, write func(io.Writer) error) (err error) {
 	return syncFolder(filepath.Dir(path))
 }
 
-// KeepBackups backs up now and at every interval, until ctx ends. A fault is
+// BackUpEvery backs up now and at every interval, until ctx ends. A fault is
 // logged: the next one may be better off.
-func (s *Store) KeepBackups(ctx context.Context, every time.Duration, log *slog.Logger) {
+func (s *Store) BackUpEvery(ctx context.Context, every time.Duration, log *slog.Logger) {
 	ticker := time.NewTicker(every)
 	defer ticker.Stop()
 	last := 0

@@ -189,12 +189,12 @@ func TestStoreIsBackedUpBeforeItIsMigrated(t *testing.T) {
 	if kept, err := session.CheckFile(list[0].Path); err != nil || kept.Version != 1 || kept.Ops != 4 {
 		t.Errorf("the backup is %+v, %v, want it as before: %+v", kept, err, before)
 	}
-	if after, err := session.CheckFile(path); err != nil || after.Version != 2 || after.Ops != 4 {
-		t.Errorf("the store is %+v, %v, want version 2 with 4 ops", after, err)
+	if after, err := session.CheckFile(path); err != nil || after.Version != 3 || after.Ops != 4 {
+		t.Errorf("the store is %+v, %v, want version 3 with 4 ops", after, err)
 	}
 }
 
-func TestKeepBackupsBacksUpUntilItIsToldToEnd(t *testing.T) {
+func TestBackUpEveryBacksUpUntilItIsToldToEnd(t *testing.T) {
 	path := newPath(t)
 	s := open(t, path, newClock().now)
 	snap := get(t, s, create(t, s).ID)
@@ -209,7 +209,7 @@ func TestKeepBackupsBacksUpUntilItIsToldToEnd(t *testing.T) {
 	keeping, stop := context.WithCancel(ctx)
 	done := make(chan struct{})
 	go func() {
-		s.KeepBackups(keeping, time.Millisecond, slog.New(slog.NewTextHandler(&log, nil)))
+		s.BackUpEvery(keeping, time.Millisecond, slog.New(slog.NewTextHandler(&log, nil)))
 		close(done)
 	}()
 	for n := range 3 {

@@ -50,6 +50,12 @@ func (b *batch) putJSON(bucket *bolt.Bucket, key []byte, value any) {
 	b.put(bucket, key, data)
 }
 
+func (b *batch) delete(bucket *bolt.Bucket, key []byte) {
+	if b.err == nil {
+		b.wrote, b.err = true, bucket.Delete(key)
+	}
+}
+
 // draft is a session, in the bin or not.
 func (b *batch) draft(id string) (*draft, error) {
 	if d := b.drafts[id]; d != nil {
@@ -74,8 +80,8 @@ func (b *batch) open(id string) (*draft, error) {
 		return nil, ErrBinned
 	}
 	if d.work == nil {
-		if d.work = b.store.liveWork(id); d.work == nil {
-			var l live
+		if d.work = b.store.loadedWork(id); d.work == nil {
+			var l loadedSession
 			if err := l.foldUpTo(d.head, d.bucket); err != nil {
 				return nil, err
 			}
@@ -140,8 +146,8 @@ func (b *batch) heads() {
 			continue
 		}
 		b.putJSON(d.bucket, keyHead, d.head)
-		if b.err == nil && d.kept.ID != "" {
-			b.err = d.kept.index(b.tx).Delete(d.kept.key())
+		if d.kept.ID != "" {
+			b.delete(d.kept.index(b.tx), d.kept.key())
 		}
 		b.put(d.head.index(b.tx), d.head.key(), nil)
 	}

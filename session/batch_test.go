@@ -15,7 +15,7 @@ import (
 	"cornerwise/steps"
 )
 
-// These go in by the back door, for what the front door can't bring about: ops
+// These reach inside, for what no caller can bring about: ops
 // that share a commit, a commit that fails, a fault in steps.
 
 func inside(t *testing.T) (*Store, Snapshot) {
@@ -108,7 +108,7 @@ func TestOpsOfOneCommitBuildOnEachOther(t *testing.T) {
 	}
 }
 
-func TestSessionRestoredAndWorkedOnInOneCommit(t *testing.T) {
+func TestSessionUnbinnedAndWorkedOnInOneCommit(t *testing.T) {
 	s, snap := inside(t)
 	if err := s.Bin(context.Background(), snap.ID); err != nil {
 		t.Fatal(err)
@@ -163,7 +163,7 @@ func TestPanicInStepsIsAnErrorOfThatOpAlone(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.mu.Lock()
-	s.lives[snap.ID].work = &steps.Work{} // nothing in it that Apply could use
+	s.loaded[snap.ID].work = &steps.Work{} // nothing in it that Apply could use
 	s.mu.Unlock()
 	_, err = s.Do(context.Background(), snap.ID, noteOp("a", snap.Work, "a secret"))
 	var refusal *steps.Refusal
@@ -181,16 +181,16 @@ func TestMemoryHoldsFewUnwatchedSessions(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for range mostIdle + 10 {
+	for range maxIdle + 10 {
 		if _, err := s.Create(context.Background(), snap.Work.Source); err != nil {
 			t.Fatal(err)
 		}
 	}
 	s.mu.Lock()
-	held, watched := len(s.lives), s.lives[snap.ID] != nil
+	held, watched := len(s.loaded), s.loaded[snap.ID] != nil
 	s.mu.Unlock()
-	if held != mostIdle+1 || !watched {
-		t.Errorf("in memory are %d sessions, the watched one: %v; want %d and true", held, watched, mostIdle+1)
+	if held != maxIdle+1 || !watched {
+		t.Errorf("in memory are %d sessions, the watched one: %v; want %d and true", held, watched, maxIdle+1)
 	}
 	w.Close()
 }
@@ -198,7 +198,7 @@ func TestMemoryHoldsFewUnwatchedSessions(t *testing.T) {
 func TestReaderThatReadsBeforePublishTellsNothingTwice(t *testing.T) {
 	s, snap := inside(t)
 	s.mu.Lock()
-	delete(s.lives, snap.ID)
+	delete(s.loaded, snap.ID)
 	s.mu.Unlock()
 	b, err := s.write([]*request{{do: func(b *batch) error { _, err := b.do(snap.ID, noteOp("a", snap.Work, "a")); return err }}})
 	if err != nil {
@@ -241,7 +241,7 @@ func TestOpThatStepsNoLongerKnowStaysInHistory(t *testing.T) {
 		t.Fatal(err)
 	}
 	s.mu.Lock()
-	delete(s.lives, snap.ID)
+	delete(s.loaded, snap.ID)
 	s.mu.Unlock()
 	if got, err := s.Get(snap.ID); err != nil || got.Rev != 2 || got.Work == nil {
 		t.Errorf("Get = %+v, %v, want revision 2", got.Head, err)

@@ -72,7 +72,7 @@ func BenchmarkDoBesideBolt(b *testing.B) {
 				b.Fatal(err)
 			}
 
-			// By turns, as the disk has its moods.
+			// One after the other, as the disk is not always as fast.
 			var did, bare time.Duration
 			b.ResetTimer()
 			for from := 0; from < b.N; from += 500 {

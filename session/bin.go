@@ -5,7 +5,7 @@ import (
 	"time"
 )
 
-// Bin puts a session into the bin: it can be listed there and restored, nothing
+// Bin puts a session into the bin: it can be listed there and taken out, nothing
 // else, and its watches end. Nothing is thrown away. It is safe to repeat.
 func (s *Store) Bin(ctx context.Context, id string) error {
 	return s.setBinned(ctx, id, func(h Head) time.Time {
@@ -16,8 +16,8 @@ func (s *Store) Bin(ctx context.Context, id string) error {
 	})
 }
 
-// Restore takes a session out of the bin. It is safe to repeat.
-func (s *Store) Restore(ctx context.Context, id string) error {
+// Unbin takes a session out of the bin. It is safe to repeat.
+func (s *Store) Unbin(ctx context.Context, id string) error {
 	return s.setBinned(ctx, id, func(Head) time.Time { return time.Time{} })
 }
 

@@ -26,6 +26,8 @@ type Report struct {
 	Size     int64     `json:"size"`          // of what is in use of the file, in bytes
 	Sum      string    `json:"sum"`           // SHA-256 of all records: alike in two files that hold the same
 	Half     bool      `json:"half"`          // a meta page is damaged: the last commit may be missing
+	Devices  int       `json:"devices"`       // that may come in
+	Unread   int       `json:"unread"`        // devices whose record can't be read: no fault, they pair again
 	Faults   []string  `json:"faults,omitempty"`
 }
 
@@ -35,7 +37,7 @@ type Report struct {
 // more), ErrForeign, ErrNewer, or the system's.
 func CheckFile(path string) (Report, error) {
 	report, err := checkFile(path)
-	return report, stored("check "+filepath.Base(path), err)
+	return report, fileError("check "+filepath.Base(path), err)
 }
 
 func checkFile(path string) (Report, error) {
@@ -117,7 +119,7 @@ func (r *Report) check(file io.ReaderAt, from root) error {
 	case version > len(migrations):
 		return ErrNewer
 	}
-	c := check{version: version, sessions: map[string]*count{}, listed: map[string]bool{}, sum: sha256.New()}
+	c := check{version: version, sessions: map[string]*tally{}, listed: map[string]bool{}, sum: sha256.New()}
 	all := walk{file: file, root: from, enter: c.enter}
 	all.see = func(path []string, key, value []byte) { c.see(&all, path, key, value) }
 	all.run()
@@ -140,14 +142,16 @@ func (r *Report) damage() error {
 // A check holds the records of a file against each other.
 type check struct {
 	version  int
-	sessions map[string]*count
+	sessions map[string]*tally
 	listed   map[string]bool // list and key
 	sum      hash.Hash
 	line     []byte // what goes into it, to be used again
+
+	devices, unread int
 }
 
-// A count is what of one session was met.
-type count struct {
+// A tally is what was met of one session.
+type tally struct {
 	head      Head
 	ops, seen int64
 	buckets   int
@@ -159,7 +163,7 @@ func (c *check) enter(path []string) bool {
 	}
 	switch len(path) {
 	case 2:
-		c.sessions[path[1]] = &count{}
+		c.sessions[path[1]] = &tally{}
 	case 3:
 		c.sessions[path[1]].buckets++
 	}
@@ -172,7 +176,15 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 		w.fault("the record %.80q lies in no bucket", key)
 		return
 	}
-	// Other buckets are for others to check.
+	// A device that can't be read pairs again: nothing of anyone's work is lost.
+	if path[0] == string(bucketDevices) {
+		if _, err := readDevice(c.version, key, value); err != nil || len(path) > 1 {
+			c.unread++
+		} else {
+			c.devices++
+		}
+		return
+	}
 	list := path[0] == string(bucketRecent) || path[0] == string(bucketBin)
 	session := path[0] == string(bucketSessions)
 	if !list && !session {
@@ -204,7 +216,7 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 	}
 }
 
-// add has a record count in the sum, each part with its length before it.
+// add takes a record into the sum, each part with its length before it.
 func (c *check) add(path []string, key, value []byte) {
 	c.line = binary.BigEndian.AppendUint32(c.line[:0], uint32(len(path)))
 	for _, name := range path {
@@ -216,7 +228,7 @@ func (c *check) add(path []string, key, value []byte) {
 	c.sum.Write(c.line)
 }
 
-// end compares what was counted.
+// end compares the tallies.
 func (c *check) end(w *walk, r *Report) {
 	for id, n := range c.sessions {
 		r.Sessions++
@@ -238,6 +250,7 @@ func (c *check) end(w *walk, r *Report) {
 			w.fault("the session %s is not in the list of %s", id, list)
 		}
 	}
+	r.Devices, r.Unread = c.devices, c.unread
 	r.Sum = hex.EncodeToString(c.sum.Sum(nil))
 	if len(c.listed) != len(c.sessions) {
 		w.fault("the lists have %d sessions, and there are %d", len(c.listed), len(c.sessions))

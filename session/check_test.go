@@ -52,8 +52,8 @@ func all(t testing.TB, path string) string {
 		fmt.Fprintln(&b, heads, err)
 		for _, h := range heads {
 			if binned {
-				if err := s.Restore(ctx, h.ID); err != nil {
-					t.Fatalf("Restore: %v", err)
+				if err := s.Unbin(ctx, h.ID); err != nil {
+					t.Fatalf("Unbin: %v", err)
 				}
 			}
 			data, err := s.Export(h.ID)
@@ -68,7 +68,7 @@ func TestCheckCountsWhatIsThere(t *testing.T) {
 	fill(t, path)
 	got, err := session.CheckFile(path)
 	// 12 plans, and 5 + 4n notes for n from 0 to 11: 60 + 4 x 66.
-	if err != nil || got.Sessions != 12 || got.Binned != 3 || got.Ops != 12+60+264 || got.Version != 2 || got.Half {
+	if err != nil || got.Sessions != 12 || got.Binned != 3 || got.Ops != 12+60+264 || got.Version != 3 || got.Half {
 		t.Errorf("CheckFile = %+v, %v, want 12 sessions, 3 in the bin, 336 ops", got, err)
 	}
 	s := open(t, path, newClock().now)
@@ -77,9 +77,9 @@ func TestCheckCountsWhatIsThere(t *testing.T) {
 	}
 }
 
-// TestTurnedByteIsFoundOrHarmless turns one bit of a store at a time, everywhere:
+// TestFlippedBitIsFoundOrHarmless flips one bit of a store at a time, everywhere:
 // either the check finds it, or everything that the store gives out is as before.
-func TestTurnedByteIsFoundOrHarmless(t *testing.T) {
+func TestFlippedBitIsFoundOrHarmless(t *testing.T) {
 	path := filepath.Join(t.TempDir(), "cornerwise.db")
 	fill(t, path)
 	good, err := os.ReadFile(path)
@@ -116,9 +116,9 @@ func TestTurnedByteIsFoundOrHarmless(t *testing.T) {
 		}
 	}
 	if found < tries/10 {
-		t.Errorf("only %d of %d turned bits were found; this proves nothing", found, tries)
+		t.Errorf("only %d of %d flipped bits were found; this proves nothing", found, tries)
 	}
-	t.Logf("%d of %d turned bits were found in %d bytes; the others lay where nothing is kept", found, tries, len(good))
+	t.Logf("%d of %d flipped bits were found in %d bytes; the others lay where nothing is kept", found, tries, len(good))
 }
 
 func TestStoreCutShortIsFoundWhereverItIsCut(t *testing.T) {

@@ -9,11 +9,11 @@ type request struct {
 	done chan struct{} // closed when err is final
 }
 
-// most is how many requests one commit takes.
-const most = 256
+// maxCommit is how many requests one commit does.
+const maxCommit = 256
 
 // change has the committer do something and returns once it is on disk. ctx ends
-// the wait only until the request is taken: from then on it may be kept.
+// the wait only until the committer has the request: from then on it may be kept.
 func (s *Store) change(ctx context.Context, do func(*batch) error) error {
 	select {
 	case <-s.stop:
@@ -56,11 +56,11 @@ func (s *Store) run() {
 	}
 }
 
-// gather takes what waits by now and does not wait for more: one writer alone pays
+// gather is what waits by now and does not wait for more: one writer alone pays
 // for one sync, a hundred share it.
 func (s *Store) gather(first *request) []*request {
 	all := []*request{first}
-	for len(all) < most {
+	for len(all) < maxCommit {
 		select {
 		case r := <-s.requests:
 			all = append(all, r)
@@ -72,15 +72,15 @@ func (s *Store) gather(first *request) []*request {
 	return all
 }
 
-// commit does the requests in one transaction, then tells watches, then answers.
+// commit does the requests in one transaction, then tells watches, then ends the requests.
 func (s *Store) commit(requests []*request) {
 	var b *batch
-	err := sturdy(func() (err error) {
+	err := faultAsDamage(func() (err error) {
 		b, err = s.write(requests)
 		return err
 	})
 	if err != nil {
-		err = s.heard(stored("write "+s.name, err))
+		err = s.heard(fileError("write "+s.name, err))
 		for _, r := range requests {
 			r.err = err
 		}

@@ -7,7 +7,6 @@ import (
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -18,14 +17,12 @@ import (
 )
 
 const (
-	mostDevices = 100
+	maxDevices = 100
 	// seenEvery is how far the kept time of a device's last visit may lag behind.
 	seenEvery = 5 * time.Minute
 	// unseenFor is how long a device may stay away; its cookie lasts as long.
 	unseenFor = 400 * 24 * time.Hour
 )
-
-var bucketDevices = []byte("devices")
 
 // A Device is a browser that was let in beside the owner's own.
 type Device struct {
@@ -61,13 +58,10 @@ func OpenDevices(s *Store) (*Devices, error) {
 	d := &Devices{store: s, guesses: newGuesses(), known: map[string]*known{}}
 	now := s.now()
 	err := s.view("read the devices of", func(tx *bolt.Tx) error {
-		bucket := tx.Bucket(bucketDevices)
-		if bucket == nil {
-			return nil // none was ever paired
-		}
-		return bucket.ForEach(func(id, data []byte) error {
-			k := newKnown(Device{ID: string(id)})
-			if json.Unmarshal(data, &k.Device) == nil && now.Sub(k.Seen) < unseenFor {
+		return tx.Bucket(bucketDevices).ForEach(func(id, kept []byte) error {
+			device, err := readDevice(len(migrations), id, kept)
+			if err == nil && now.Sub(device.Seen) < unseenFor {
+				k := newKnown(device)
 				k.kept = k.Seen
 				d.known[k.ID] = k
 			}
@@ -78,6 +72,24 @@ func OpenDevices(s *Store) (*Devices, error) {
 		return nil, err
 	}
 	return d, nil
+}
+
+// readDevice is the device that a store of a version keeps under its id.
+func readDevice(version int, id, kept []byte) (Device, error) {
+	data, err := deviceData(version, id, kept)
+	if err != nil {
+		return Device{}, err
+	}
+	device := Device{ID: string(id)}
+	return device, json.Unmarshal(data, &device)
+}
+
+// deviceData is a device's JSON as a store of a version keeps it.
+func deviceData(version int, id, kept []byte) ([]byte, error) {
+	if version < devicesSealedFrom {
+		return kept, nil
+	}
+	return unsealed(id, kept)
 }
 
 func newKnown(device Device) *known { return &known{Device: device, gone: make(chan struct{})} }
@@ -104,7 +116,7 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone
 	}
 	d.mu.Unlock()
 	if stale {
-		// A full disk is no reason to turn anyone away: the time is in memory.
+		// A full disk is no reason to refuse anyone: the time is in memory.
 		_ = d.keep(ctx, device)
 	}
 	return device, gone, true
@@ -112,15 +124,10 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone
 
 // keep writes a device that was not forgotten meanwhile.
 func (d *Devices) keep(ctx context.Context, device Device) error {
-	data, err := json.Marshal(device)
-	if err != nil {
-		return fmt.Errorf("write a device: %w", err)
-	}
-	return d.change(ctx, func(bucket *bolt.Bucket) error {
-		if !d.knows(device.ID) {
-			return nil
+	return d.change(ctx, func(b *batch, devices *bolt.Bucket) {
+		if d.knows(device.ID) {
+			b.putJSON(devices, []byte(device.ID), device)
 		}
-		return bucket.Put([]byte(device.ID), data)
 	})
 }
 
@@ -130,19 +137,11 @@ func (d *Devices) knows(id string) bool {
 	return d.known[id] != nil
 }
 
-// change writes to the bucket of the devices, which the first one makes: a file
-// that never had a device is the same to older programs.
-func (d *Devices) change(ctx context.Context, do func(*bolt.Bucket) error) error {
+// change writes to the bucket of the devices.
+func (d *Devices) change(ctx context.Context, do func(*batch, *bolt.Bucket)) error {
 	return d.store.change(context.WithoutCancel(ctx), func(b *batch) error {
-		bucket, err := b.tx.CreateBucketIfNotExists(bucketDevices)
-		if err == nil {
-			err = do(bucket)
-		}
-		b.wrote = true
-		if err != nil && b.err == nil {
-			b.err = err
-		}
-		return err
+		do(b, b.tx.Bucket(bucketDevices))
+		return b.err
 	})
 }
 
@@ -156,7 +155,7 @@ func (d *Devices) add(ctx context.Context, name string, looks bool) (secret stri
 	k.kept = now
 
 	d.mu.Lock()
-	if len(d.known) >= mostDevices {
+	if len(d.known) >= maxDevices {
 		d.mu.Unlock()
 		return "", Device{}, ErrManyDevices
 	}
@@ -173,12 +172,12 @@ func (d *Devices) add(ctx context.Context, name string, looks bool) (secret stri
 
 // freeNameLocked is the name, with a number where there is such a device already.
 func (d *Devices) freeNameLocked(name string) string {
-	taken := map[string]bool{}
+	inUse := map[string]bool{}
 	for _, k := range d.known {
-		taken[k.Name] = true
+		inUse[k.Name] = true
 	}
 	free := name
-	for n := 2; taken[free]; n++ {
+	for n := 2; inUse[free]; n++ {
 		free = fmt.Sprintf("%s %d", name, n)
 	}
 	return free
@@ -204,7 +203,7 @@ func (d *Devices) Forget(ctx context.Context, id string) error {
 	return d.forget(ctx, func(k *known) bool { return k.ID == id })
 }
 
-// ForgetAll shuts every device out, and takes back what was offered.
+// ForgetAll shuts every device out, and ends the offers.
 func (d *Devices) ForgetAll(ctx context.Context) error {
 	d.mu.Lock()
 	d.offers = nil
@@ -218,18 +217,17 @@ func (d *Devices) forget(ctx context.Context, which func(*known) bool) error {
 	if d.drop(which) == 0 {
 		return nil
 	}
-	return d.change(ctx, func(bucket *bolt.Bucket) error {
-		var out [][]byte // with those that stayed away too long
-		err := bucket.ForEach(func(id, _ []byte) error {
+	return d.change(ctx, func(b *batch, devices *bolt.Bucket) {
+		var out [][]byte // with those that stayed away too long or can't be read
+		devices.ForEach(func(id, _ []byte) error {
 			if !d.knows(string(id)) {
 				out = append(out, append([]byte(nil), id...))
 			}
 			return nil
 		})
 		for _, id := range out {
-			err = errors.Join(err, bucket.Delete(id))
+			b.delete(devices, id)
 		}
-		return err
 	})
 }
 

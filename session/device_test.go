@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -238,10 +239,46 @@ func TestDeviceRecordThatCannotBeReadPairsAgain(t *testing.T) {
 	a, deviceA := letIn(t, openDevices(t, s), false)
 	b, _ := letIn(t, openDevices(t, s), false)
 	s.Close()
-	inFile(t, path, func(tx *bolt.Tx) { tx.Bucket([]byte("devices")).Put([]byte(deviceA.ID), []byte("\xff{")) })
-	d := openDevices(t, open(t, path, c.now))
-	if isIn(d, a) || !isIn(d, b) {
-		t.Errorf("a damaged record: it is in %v, the other %v; want only the other", isIn(d, a), isIn(d, b))
+	harms := map[string]func(kept []byte) []byte{
+		"a byte of it is another": func(kept []byte) []byte {
+			return []byte(strings.Replace(string(kept), "Sewing", "Mowing", 1))
+		},
+		"it has no seal": func(kept []byte) []byte { return kept[8:] },
+		"it is no JSON":  func([]byte) []byte { return seal(deviceA.ID, "\xff{") },
+	}
+	for name, harm := range harms {
+		var good []byte
+		inFile(t, path, func(tx *bolt.Tx) {
+			devices := tx.Bucket([]byte("devices"))
+			good = append([]byte(nil), devices.Get([]byte(deviceA.ID))...)
+			devices.Put([]byte(deviceA.ID), harm(good))
+		})
+		report, err := session.CheckFile(path)
+		if err != nil || report.Devices != 1 || report.Unread != 1 {
+			t.Errorf("%s: CheckFile = %+v, %v, want one device, and one unread, which is no fault", name, report, err)
+		}
+		s := open(t, path, c.now)
+		d := openDevices(t, s)
+		if isIn(d, a) || !isIn(d, b) {
+			t.Errorf("%s: it is in %v, the other %v; want only the other", name, isIn(d, a), isIn(d, b))
+		}
+		s.Close()
+		// Neither does it go over to a backup that is put in place.
+		b2 := filepath.Join(t.TempDir(), "backup.db")
+		if _, err := session.Copy(path, b2); err != nil {
+			t.Fatal(err)
+		}
+		if _, err := session.Restore(path, b2, c.now(), letGo); err != nil {
+			t.Fatal(err)
+		}
+		if report, err := session.CheckFile(path); err != nil || report.Devices != 1 {
+			t.Errorf("%s: after Restore, CheckFile = %+v, %v, want the other device", name, report, err)
+		}
+		inFile(t, path, func(tx *bolt.Tx) { tx.Bucket([]byte("devices")).Put([]byte(deviceA.ID), good) })
+	}
+	s = open(t, path, c.now)
+	if d := openDevices(t, s); !isIn(d, a) || !isIn(d, b) {
+		t.Errorf("the records as they were: want both in")
 	}
 }
 

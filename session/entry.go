@@ -24,9 +24,9 @@ func asKept(op steps.Op) steps.Op {
 	return op
 }
 
-// eachEntry calls take for the entries of a session after a revision, in order. A
+// eachEntry calls see for the entries of a session after a revision, in order. A
 // gap is an error.
-func eachEntry(session *bolt.Bucket, after int64, take func(steps.Entry) error) error {
+func eachEntry(session *bolt.Bucket, after int64, see func(steps.Entry) error) error {
 	return eachRaw(session, after, func(data []byte) error {
 		after++
 		var e steps.Entry
@@ -36,16 +36,16 @@ func eachEntry(session *bolt.Bucket, after int64, take func(steps.Entry) error) 
 		if e.Rev != after {
 			return fmt.Errorf("op %d of a session is missing", after)
 		}
-		return take(e)
+		return see(e)
 	})
 }
 
-func eachRaw(session *bolt.Bucket, after int64, take func([]byte) error) error {
+func eachRaw(session *bolt.Bucket, after int64, see func([]byte) error) error {
 	c := session.Bucket(bucketOps).Cursor()
 	for key, data := c.Seek(revKey(after + 1)); key != nil; key, data = c.Next() {
 		row, err := unsealed(key, data)
 		if err == nil {
-			err = take(row)
+			err = see(row)
 		}
 		if err != nil {
 			return err

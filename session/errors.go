@@ -24,8 +24,8 @@ var (
 	ErrForeign = errors.New("not a file of this program; move it away to start afresh, or put a backup in its place")
 )
 
-// stored says what went wrong with the file in words of this package.
-func stored(deed string, err error) error {
+// fileError says what went wrong with the file in words of this package.
+func fileError(deed string, err error) error {
 	switch {
 	case err == nil, errors.Is(err, ErrNotFound), errors.Is(err, ErrBinned):
 		return err

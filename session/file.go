@@ -20,29 +20,29 @@ import (
 func openFile(path string, now func() time.Time) (db *bolt.DB, report Report, err error) {
 	deed := "open " + filepath.Base(path)
 	if err := makeFile(path); err != nil {
-		return nil, report, stored(deed, err)
+		return nil, report, fileError(deed, err)
 	}
 	err = locked(path, func(*bolt.DB) error {
 		report, err = checkFile(path)
 		return err
 	})
 	if err != nil {
-		return nil, report, stored(deed, err)
+		return nil, report, fileError(deed, err)
 	}
 	db, err = openNamed(path)
 	if err != nil {
-		return nil, report, stored(deed, err)
+		return nil, report, fileError(deed, err)
 	}
 	// Whoever goes back to the program of before needs the store of before.
 	if version, err := versionOf(db); err == nil && version < len(migrations) {
 		if _, err := backUp(context.Background(), db, path, now()); err != nil {
 			db.Close()
-			return nil, report, stored("back up "+filepath.Base(path)+" before it is migrated", err)
+			return nil, report, fileError("back up "+filepath.Base(path)+" before it is migrated", err)
 		}
 	}
 	if err := migrate(db); err != nil {
 		db.Close()
-		return nil, report, stored(deed, err)
+		return nil, report, fileError(deed, err)
 	}
 	return db, report, nil
 }

@@ -8,7 +8,7 @@ import (
 	bolt "go.etcd.io/bbolt"
 )
 
-// Damage that comes while the store is open: a record is turned over in the file,
+// Damage that comes while the store is open: a bit of a record is flipped in the file,
 // and what was in memory let go.
 func TestFlippedRecordIsFoundWhenItIsRead(t *testing.T) {
 	for _, c := range []struct {
@@ -44,7 +44,7 @@ func TestFlippedRecordIsFoundWhenItIsRead(t *testing.T) {
 				t.Fatal(err)
 			}
 			s.mu.Lock()
-			clear(s.lives)
+			clear(s.loaded)
 			s.mu.Unlock()
 			if err := c.call(s, snap); !errors.Is(err, ErrDamaged) {
 				t.Errorf("the record was read: %v, want ErrDamaged", err)
@@ -54,7 +54,7 @@ func TestFlippedRecordIsFoundWhenItIsRead(t *testing.T) {
 }
 
 func TestVersionThatIsNotAsWrittenIsDamage(t *testing.T) {
-	two, three := sealed(keySealed, []byte("2")), sealed(keySealed, []byte("3"))
+	two, newer := sealed(keySealed, []byte("2")), sealed(keySealed, []byte("99"))
 	for _, c := range []struct {
 		name          string
 		written, kept string
@@ -63,10 +63,11 @@ func TestVersionThatIsNotAsWrittenIsDamage(t *testing.T) {
 	}{
 		{"a file just made", "", "", 0, nil},
 		{"the first schema, which had no seals", "1", "", 1, nil},
-		{"today's", "2", string(two), 2, nil},
-		{"a newer program's", "3", string(three), 3, nil},
-		{"a byte turned over in the bare one", "3", string(two), 0, ErrDamaged},
-		{"a byte turned over in the sealed one", "2", string(two[:8]) + "3", 0, ErrDamaged},
+		{"one with a seal", "2", string(two), 2, nil},
+		{"a newer program's", "99", string(newer), 99, nil},
+		{"a newer program's, which has no such seal", "99", "", 99, nil},
+		{"a bit flipped in the bare one", "3", string(two), 0, ErrDamaged},
+		{"a bit flipped in the sealed one", "2", string(two[:8]) + "3", 0, ErrDamaged},
 		{"the bare one gone", "", string(two), 0, ErrDamaged},
 		{"the sealed one gone", "2", "", 0, ErrDamaged},
 		{"no number", "two", string(two), 0, ErrDamaged},

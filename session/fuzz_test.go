@@ -12,11 +12,14 @@ import (
 // FuzzCheckFile gives the check any file at all: it comes back, with a sound store
 // or an error that says why not.
 func FuzzCheckFile(f *testing.F) {
-	data, err := os.ReadFile("../testdata/stores/1.db")
-	if err != nil {
-		f.Fatal(err)
+	var data []byte
+	for _, schema := range []string{"1", "2"} {
+		var err error
+		if data, err = os.ReadFile("../testdata/stores/" + schema + ".db"); err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
 	}
-	f.Add(data)
 	f.Add(data[:9000])
 	f.Add(append(make([]byte, 4096), data[4096:]...))
 	f.Add([]byte("quilts"))
@@ -34,9 +37,9 @@ func FuzzCheckFile(f *testing.F) {
 	})
 }
 
-// FuzzTurnedBytes puts other bytes into a sound store. What the check lets pass must
+// FuzzFlippedBits puts other bytes into a sound store. What the check lets pass must
 // give out all that was there before.
-func FuzzTurnedBytes(f *testing.F) {
+func FuzzFlippedBits(f *testing.F) {
 	path := filepath.Join(f.TempDir(), "cornerwise.db")
 	fill(f, path)
 	good, err := os.ReadFile(path)

@@ -29,7 +29,7 @@ type exported struct {
 
 const exportVersion = 1
 
-// Export is one session whole, with its history, as JSON. Import takes it back.
+// Export is one session whole, with its history, as JSON. Import reads it.
 func (s *Store) Export(id string) (data []byte, err error) {
 	err = s.read(id, func(head Head, session *bolt.Bucket) error {
 		rows := []json.RawMessage{}

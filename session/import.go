@@ -12,7 +12,7 @@ import (
 	"cornerwise/steps"
 )
 
-// BadImport is the code of the refusal of an export that can't be taken back.
+// BadImport is the code of the refusal of an export that can't be imported.
 const BadImport = "bad-import"
 
 // maxOpID is in bytes, and no op that steps took has more.
@@ -22,7 +22,7 @@ func badImport(format string, a ...any) error {
 	return &steps.Refusal{Code: BadImport, Message: fmt.Sprintf(format, a...)}
 }
 
-// Import takes an exported session back under a new id; its ops keep their ids and
+// Import makes an exported session anew under a new id; its ops keep their ids and
 // times. Each is taken as if it were done now, so that a session that could not
 // have come about is a *steps.Refusal with the code BadImport.
 func (s *Store) Import(ctx context.Context, data []byte) (Head, error) {

@@ -53,7 +53,7 @@ func writeUntilKilled(path string) error {
 		return err
 	}
 	fmt.Println("id", snap.ID)
-	go s.KeepBackups(ctx, 10*time.Millisecond, slog.New(slog.NewTextHandler(os.Stdout, &slog.HandlerOptions{Level: slog.LevelError})))
+	go s.BackUpEvery(ctx, 10*time.Millisecond, slog.New(slog.NewTextHandler(os.Stdout, &slog.HandlerOptions{Level: slog.LevelError})))
 	var out sync.Mutex
 	for g := range 8 {
 		go func() {

@@ -72,21 +72,21 @@ func TestStoreIsAFoldOfItsOps(t *testing.T) {
 			m.listen(m.devices[i], 1)
 		}
 		rt.Repeat(map[string]func(*rapid.T){
-			"do an op":             func(t *rapid.T) { m.act(t, m.draw(t)) },
-			"do a tick":            func(t *rapid.T) { m.act(t, m.tick(t)) },
-			"send one again":       m.repeat,
-			"lose an answer":       m.loseAnswer,
-			"go away":              func(t *rapid.T) { m.leave(m.device(t)) },
-			"come back":            func(t *rapid.T) { m.comeBack(m.device(t)) },
-			"reopen":               func(*rapid.T) { m.reopen(func() {}) },
-			"set the clock":        func(t *rapid.T) { m.clock.move(rapid.Custom(hours).Draw(t, "by")) },
-			"bin and restore":      func(*rapid.T) { m.bin() },
-			"watch from a gap":     m.gap,
-			"back up":              func(*rapid.T) { m.backUp() },
-			"take the backup back": func(*rapid.T) { m.takeBack() },
-			"export and import":    func(*rapid.T) { m.carry() },
-			"look at it all":       func(*rapid.T) { m.look() },
-			"":                     func(*rapid.T) { m.check() },
+			"do an op":          func(t *rapid.T) { m.act(t, m.draw(t)) },
+			"do a tick":         func(t *rapid.T) { m.act(t, m.tick(t)) },
+			"send one again":    m.repeat,
+			"lose an answer":    m.loseAnswer,
+			"go away":           func(t *rapid.T) { m.leave(m.device(t)) },
+			"come back":         func(t *rapid.T) { m.comeBack(m.device(t)) },
+			"reopen":            func(*rapid.T) { m.reopen(func() {}) },
+			"set the clock":     func(t *rapid.T) { m.clock.move(rapid.Custom(hours).Draw(t, "by")) },
+			"bin and unbin":     func(*rapid.T) { m.bin() },
+			"watch from a gap":  m.gap,
+			"back up":           func(*rapid.T) { m.backUp() },
+			"restore a backup":  func(*rapid.T) { m.restore() },
+			"export and import": func(*rapid.T) { m.carry() },
+			"look at it all":    func(*rapid.T) { m.look() },
+			"":                  func(*rapid.T) { m.check() },
 		})
 		for _, d := range m.devices {
 			m.comeBack(d)
@@ -284,8 +284,8 @@ func (m *model) bin() {
 			}
 		}
 	}
-	if err := m.store.Restore(ctx, m.id); err != nil {
-		m.t.Fatalf("Restore: %v", err)
+	if err := m.store.Unbin(ctx, m.id); err != nil {
+		m.t.Fatalf("Unbin: %v", err)
 	}
 	for _, d := range m.devices {
 		if d.watch != nil {
@@ -310,18 +310,18 @@ func (m *model) backUp() {
 	m.then = &then
 }
 
-// takeBack goes back to the backup. What devices know is of another past: they
+// restore goes back to the backup. What devices know is of another epoch: they
 // read the session afresh.
-func (m *model) takeBack() {
+func (m *model) restore() {
 	if m.then == nil {
 		return
 	}
 	if _, err := os.Stat(m.then.backup); err != nil {
-		return // thinned out since
+		return // expired since
 	}
 	m.reopen(func() {
-		if _, err := session.TakeBack(m.path, m.then.backup, m.clock.now(), letGo); err != nil {
-			m.t.Fatalf("TakeBack: %v", err)
+		if _, err := session.Restore(m.path, m.then.backup, m.clock.now(), letGo); err != nil {
+			m.t.Fatalf("Restore: %v", err)
 		}
 		m.moment = *m.then
 		m.told = maps.Clone(m.then.told)
@@ -331,7 +331,7 @@ func (m *model) takeBack() {
 	})
 }
 
-// carry takes the session out and in again, as another: it has the same past.
+// carry takes the session out and in again, as another: it has the same history.
 func (m *model) carry() {
 	data, err := m.store.Export(m.id)
 	if err != nil {

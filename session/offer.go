@@ -22,12 +22,12 @@ const (
 	// again: time enough to walk over and type it.
 	offerStands = 5 * time.Minute
 
-	mostName = 40 // of a device, in characters
+	maxName = 40 // of a device, in characters
 )
 
 var (
 	ErrWrongCode   = errors.New("no such code")
-	ErrManyDevices = fmt.Errorf("there are %d devices already", mostDevices)
+	ErrManyDevices = fmt.Errorf("there are %d devices already", maxDevices)
 )
 
 // TooSoon is a guess after too many wrong ones. Nothing was compared.
@@ -56,14 +56,14 @@ func (d *Devices) Offer(looks bool) Offer {
 		}
 	}
 	o := Offer{Token: rand.Text(), Code: newCode(), Looks: looks, Until: now.Add(offerLasts)}
-	for taken(d.offers, o.Code) {
+	for hasCode(d.offers, o.Code) {
 		o.Code = newCode()
 	}
 	d.offers = append(d.offers, o)
 	return o
 }
 
-func taken(offers []Offer, code string) bool {
+func hasCode(offers []Offer, code string) bool {
 	for _, o := range offers {
 		if o.Code == code {
 			return true
@@ -97,7 +97,7 @@ type Guess struct {
 // Pair lets a device in for good and uses the offer up. secret is for the device
 // alone. Errors are ErrWrongCode, *TooSoon, ErrManyDevices, or the disk's.
 func (d *Devices) Pair(ctx context.Context, g Guess) (secret string, device Device, err error) {
-	o, err := d.take(g)
+	o, err := d.redeem(g)
 	if err != nil {
 		return "", Device{}, err
 	}
@@ -106,14 +106,14 @@ func (d *Devices) Pair(ctx context.Context, g Guess) (secret string, device Devi
 		return "", Device{}, err
 	}
 	if g.Old != "" {
-		// The same device, let in anew. A full disk is no reason to turn it away.
+		// The same device, let in anew. A full disk is no reason to refuse it.
 		_ = d.Forget(ctx, idOfSecret(g.Old))
 	}
 	return secret, device, nil
 }
 
-// take finds the offer and uses it up.
-func (d *Devices) take(g Guess) (Offer, error) {
+// redeem finds the offer and uses it up.
+func (d *Devices) redeem(g Guess) (Offer, error) {
 	now := d.store.now()
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -132,8 +132,8 @@ func (d *Devices) take(g Guess) (Offer, error) {
 			return o, nil
 		}
 	}
-	d.guesses.each.Take(g.From, now)
-	inAll.Take("", now)
+	d.guesses.each.Use(g.From, now)
+	inAll.Use("", now)
 	return Offer{}, ErrWrongCode
 }
 
@@ -163,7 +163,7 @@ func readCode(typed string) string {
 	return digits.String()
 }
 
-// clipName is a name of one line and at most mostName characters.
+// clipName is a name of one line and at most maxName characters.
 func clipName(name string) string {
 	name = strings.Join(strings.Fields(strings.Map(func(c rune) rune {
 		if c < ' ' || c == 0x7f || c == utf8.RuneError || c >= 0x202a && c <= 0x202e || c >= 0x2066 && c <= 0x2069 {
@@ -171,8 +171,8 @@ func clipName(name string) string {
 		}
 		return c
 	}, name)), " ")
-	if letters := []rune(name); len(letters) > mostName {
-		name = strings.TrimSpace(string(letters[:mostName]))
+	if letters := []rune(name); len(letters) > maxName {
+		name = strings.TrimSpace(string(letters[:maxName]))
 	}
 	if name == "" {
 		return "A device"

@@ -8,7 +8,7 @@ import (
 
 // Get is a session as it stands on disk.
 func (s *Store) Get(id string) (snap Snapshot, err error) {
-	err = s.with(id, func(l *live) { snap = Snapshot{Head: l.head, Work: l.work} })
+	err = s.with(id, func(l *loadedSession) { snap = Snapshot{Head: l.head, Work: l.work} })
 	return snap, err
 }
 

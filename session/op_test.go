@@ -50,7 +50,7 @@ func TestUnknownSessionIsNotFound(t *testing.T) {
 		_, historyErr := s.History(id)
 		_, exportErr := s.Export(id)
 		for call, err := range map[string]error{"Get": getErr, "Do": doErr, "Watch": watchErr, "History": historyErr,
-			"Export": exportErr, "Bin": s.Bin(ctx, id), "Restore": s.Restore(ctx, id)} {
+			"Export": exportErr, "Bin": s.Bin(ctx, id), "Unbin": s.Unbin(ctx, id)} {
 			if !errors.Is(err, session.ErrNotFound) {
 				t.Errorf("%s(%q): %v, want ErrNotFound", call, id, err)
 			}

@@ -28,9 +28,9 @@ const (
 	leafPage   = 0x02
 	bucketFlag = 0x01
 
-	mostDeep   = 40 // pages from a bucket's root to a leaf; bbolt needs 4 for a billion keys
-	mostNested = 8  // buckets
-	mostFaults = 20 // more are not looked for
+	maxDepth  = 40 // pages from a bucket's root to a leaf; bbolt needs 4 for a billion keys
+	maxNested = 8  // buckets
+	maxFaults = 20 // more are not looked for
 )
 
 var native = binary.NativeEndian
@@ -114,7 +114,7 @@ func (w *walk) run() {
 }
 
 func (w *walk) fault(format string, a ...any) {
-	if len(w.faults) < mostFaults {
+	if len(w.faults) < maxFaults {
 		w.faults = append(w.faults, fmt.Sprintf(format, a...))
 	}
 }
@@ -122,10 +122,10 @@ func (w *walk) fault(format string, a ...any) {
 // tree visits the pages from one down. All keys in it are from low on and below
 // high, where those are not nil.
 func (w *walk) tree(path []string, id uint64, low, high []byte, deep int) {
-	if len(w.faults) >= mostFaults {
+	if len(w.faults) >= maxFaults {
 		return
 	}
-	if deep > mostDeep {
+	if deep > maxDepth {
 		w.fault("page %d lies too deep", id)
 		return
 	}
@@ -228,7 +228,7 @@ func element(page []byte, at int, flags uint16) (key, value []byte, ok bool) {
 
 func (w *walk) bucket(path []string, key, value []byte) {
 	path = append(path[:len(path):len(path)], string(key))
-	if len(path) > mostNested || len(value) < bucketSize {
+	if len(path) > maxNested || len(value) < bucketSize {
 		w.fault("the bucket %q is not as it was written", path)
 		return
 	}

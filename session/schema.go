@@ -14,11 +14,12 @@ var (
 	bucketBin      = []byte("bin")
 	bucketOps      = []byte("ops")
 	bucketSeen     = []byte("seen")
+	bucketDevices  = []byte("devices")
 
 	keyVersion = []byte("version")
 	keySealed  = []byte("sealed")
 	keyHead    = []byte("head")
-	keyPast    = []byte("past")
+	keyEpoch   = []byte("past") // its name on the wire too
 )
 
 // migrations take a file from each version to the next, 0 being an empty one.
@@ -40,10 +41,21 @@ var migrations = []func(*bolt.Tx) error{
 		}
 		return nil
 	},
+	func(tx *bolt.Tx) error {
+		// Before, the first device made the bucket.
+		devices, err := tx.CreateBucketIfNotExists(bucketDevices)
+		if err != nil {
+			return err
+		}
+		return sealAll(devices)
+	},
 }
 
-// sealedFrom is the first version whose records are sealed.
-const sealedFrom = 2
+// The first versions whose records are sealed, and whose devices are.
+const (
+	sealedFrom        = 2
+	devicesSealedFrom = 3
+)
 
 // migrate runs the migrations that the file has not had, all or none.
 func migrate(db *bolt.DB) error {

@@ -9,7 +9,7 @@ import (
 )
 
 // A seal goes before a value and finds what bbolt does not look for: bytes that a
-// disk turned over in a record. It is the CRC-32C (Castagnoli, RFC 3720) of key and
+// disk flipped in a record. It is the CRC-32C (Castagnoli, RFC 3720) of key and
 // value and the value's length, 4 bytes each, big endian.
 const sealSize = 8
 
@@ -48,8 +48,8 @@ func readSealed(bucket *bolt.Bucket, key []byte) ([]byte, error) {
 	return unsealed(key, kept)
 }
 
-// sealAll seals every value in a bucket and in those below it. It is the second
-// migration and stays as it is.
+// sealAll seals every value in a bucket and in those below it. It is the work
+// of migrations and stays as it is.
 func sealAll(bucket *bolt.Bucket) error {
 	var keys, values [][]byte
 	err := bucket.ForEach(func(key, value []byte) error {

@@ -17,7 +17,7 @@ type Store struct {
 	db    *bolt.DB
 	name  string // the file's, for errors
 	found Report
-	past  string
+	epoch string
 	now   func() time.Time
 
 	damage  atomic.Pointer[error]
@@ -25,15 +25,15 @@ type Store struct {
 
 	requests chan *request // to the committer, which alone writes
 	stop     chan struct{} // closed by Close
-	ended    chan struct{} // closed by the committer, when all that was queued is answered
+	ended    chan struct{} // closed by the committer, when all that was queued is done
 	once     sync.Once
 
-	// mu guards the rest. It is never taken inside a read of the file: a read may
+	// mu guards the rest. It is never locked inside a read of the file: a read may
 	// wait for a write that waits for mu.
 	mu     sync.Mutex
 	closed bool
-	clock  uint64 // counts uses of lives
-	lives  map[string]*live
+	clock  uint64 // the number of uses so far of loaded sessions
+	loaded map[string]*loadedSession
 }
 
 // Open opens the store at path, and makes it and its folder where there is none.
@@ -44,20 +44,20 @@ func Open(path string, now func() time.Time) (*Store, error) {
 	if err != nil {
 		return nil, err
 	}
-	past, err := readPast(db)
+	epoch, err := readEpoch(db)
 	if err != nil {
-		return nil, errors.Join(stored("open "+filepath.Base(path), err), db.Close())
+		return nil, errors.Join(fileError("open "+filepath.Base(path), err), db.Close())
 	}
 	s := &Store{
 		db:       db,
-		past:     past,
+		epoch:    epoch,
 		found:    found,
 		name:     filepath.Base(path),
 		now:      now,
 		requests: make(chan *request),
 		stop:     make(chan struct{}),
 		ended:    make(chan struct{}),
-		lives:    map[string]*live{},
+		loaded:   map[string]*loadedSession{},
 	}
 	go s.run()
 	return s, nil
@@ -66,27 +66,23 @@ func Open(path string, now func() time.Time) (*Store, error) {
 // Found is what the check found when the store was opened.
 func (s *Store) Found() Report { return s.found }
 
-// Past names the past that the revisions count in: another after each TakeBack, for
-// then a revision may be reached again by other ops. "" where none was ever taken.
-func (s *Store) Past() string { return s.past }
-
-// Close answers what is queued, ends every watch and closes the file. It is safe
+// Close does what is queued, ends every watch and closes the file. It is safe
 // to repeat.
 func (s *Store) Close() error {
 	s.once.Do(func() { close(s.stop) })
 	<-s.ended
 	s.mu.Lock()
 	s.closed = true
-	for _, l := range s.lives {
+	for _, l := range s.loaded {
 		l.endLocked()
 	}
-	clear(s.lives)
+	clear(s.loaded)
 	s.mu.Unlock()
 	return s.db.Close()
 }
 
 func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
-	return s.heard(stored(deed+" "+s.name, sturdy(func() error { return s.db.View(see) })))
+	return s.heard(fileError(deed+" "+s.name, faultAsDamage(func() error { return s.db.View(see) })))
 }
 
 // heard remembers an error that tells of damage.
@@ -105,9 +101,9 @@ func (s *Store) Health() error {
 	return nil
 }
 
-// sturdy makes an error of what bbolt does on a file that was damaged while it is
+// faultAsDamage makes an error of what bbolt does on a file that was damaged while it is
 // open: a panic, or a fault of memory where the file is mapped and no longer there.
-func sturdy(do func() error) (err error) {
+func faultAsDamage(do func() error) (err error) {
 	defer debug.SetPanicOnFault(debug.SetPanicOnFault(true))
 	defer func() {
 		if p := recover(); p != nil {

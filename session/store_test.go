@@ -34,7 +34,11 @@ func TestFileIsAsDrawn(t *testing.T) {
 		t.Fatalf("Bin: %v", err)
 	}
 	letIn(t, openDevices(t, s), false)
+	b := backUp(t, s)
 	s.Close()
+	if _, err := session.Restore(path, b.Path, newClock().now(), letGo); err != nil {
+		t.Fatalf("Restore: %v", err)
+	}
 	found := map[string]bool{}
 	inFile(t, path, func(tx *bolt.Tx) {
 		var walk func(b interface{ Cursor() *bolt.Cursor }, at string)
@@ -55,8 +59,8 @@ func TestFileIsAsDrawn(t *testing.T) {
 			}
 		}
 		walk(tx, "")
-		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "2" {
-			t.Errorf("meta/version = %q, want \"2\"", got)
+		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "3" {
+			t.Errorf("meta/version = %q, want \"3\"", got)
 		}
 	})
 	var got []string

@@ -7,8 +7,8 @@ import (
 	"golang.org/x/time/rate"
 )
 
-// mostKeys bounds what a throttle remembers; past it, strangers share one allowance.
-const mostKeys = 1024
+// maxKeys bounds what a throttle remembers; beyond it, strangers share one allowance.
+const maxKeys = 1024
 
 // A Throttle lets each key do a thing so often: Burst times at once, and once more
 // every Every. It is safe for concurrent use; make it with NewThrottle.
@@ -29,9 +29,9 @@ func NewThrottle(burst int, every time.Duration) *Throttle {
 
 func (t *Throttle) limiter() *rate.Limiter { return rate.NewLimiter(rate.Every(t.every), t.burst) }
 
-// Take does it once for the key. Where that is too soon nothing is taken, and wait
+// Use does it once for the key. Where that is too soon it is not done, and wait
 // says how long to leave it; else wait is 0.
-func (t *Throttle) Take(key string, now time.Time) (wait time.Duration) {
+func (t *Throttle) Use(key string, now time.Time) (wait time.Duration) {
 	t.mu.Lock()
 	defer t.mu.Unlock()
 	l := t.keyLocked(key, now)
@@ -41,7 +41,7 @@ func (t *Throttle) Take(key string, now time.Time) (wait time.Duration) {
 	return time.Duration((1-l.TokensAt(now))*float64(t.every)).Round(time.Millisecond) + time.Millisecond
 }
 
-// Wait is what Take would answer, and takes nothing.
+// Wait is what Use would return, and does nothing.
 func (t *Throttle) Wait(key string, now time.Time) time.Duration {
 	t.mu.Lock()
 	defer t.mu.Unlock()
@@ -56,14 +56,14 @@ func (t *Throttle) keyLocked(key string, now time.Time) *rate.Limiter {
 	if l := t.each[key]; l != nil {
 		return l
 	}
-	if len(t.each) >= mostKeys {
+	if len(t.each) >= maxKeys {
 		for k, l := range t.each {
 			if l.TokensAt(now) >= float64(t.burst) {
 				delete(t.each, k) // as good as new
 			}
 		}
 	}
-	if len(t.each) >= mostKeys {
+	if len(t.each) >= maxKeys {
 		return t.rest
 	}
 	l := t.limiter()

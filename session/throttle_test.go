@@ -11,46 +11,46 @@ import (
 func TestThrottleLetsBurstThenOneEvery(t *testing.T) {
 	at := newClock().at
 	th := session.NewThrottle(3, time.Minute)
-	take := func(key string, after time.Duration, want bool) {
+	use := func(key string, after time.Duration, want bool) {
 		t.Helper()
 		wait := th.Wait(key, at.Add(after))
-		if got := th.Take(key, at.Add(after)); (got == 0) != want || got != wait {
-			t.Errorf("Take(%s) after %v: got a wait of %v (Wait said %v), want it taken: %v", key, after, got, wait, want)
+		if got := th.Use(key, at.Add(after)); (got == 0) != want || got != wait {
+			t.Errorf("Use(%s) after %v: got a wait of %v (Wait said %v), want it let: %v", key, after, got, wait, want)
 		}
 	}
 	for range 3 {
-		take("a", 0, true)
+		use("a", 0, true)
 	}
-	take("a", 0, false)
-	take("b", 0, true)
-	take("a", 59*time.Second, false)
-	take("a", 61*time.Second, true)
-	take("a", 61*time.Second, false)
+	use("a", 0, false)
+	use("b", 0, true)
+	use("a", 59*time.Second, false)
+	use("a", 61*time.Second, true)
+	use("a", 61*time.Second, false)
 	if wait := th.Wait("a", at.Add(61*time.Second)); wait < 58*time.Second || wait > time.Minute {
 		t.Errorf("Wait: got %v, want 59 s or so", wait)
 	}
-	take("a", time.Hour, true)
+	use("a", time.Hour, true)
 }
 
 // A crowd of addresses neither fills the memory nor frees anyone of the limit.
 func TestThrottleOutlastsACrowd(t *testing.T) {
 	at := newClock().at
 	th := session.NewThrottle(2, time.Minute)
-	th.Take("a", at)
-	th.Take("a", at)
-	taken := 0
+	th.Use("a", at)
+	th.Use("a", at)
+	let := 0
 	for n := range 5000 {
-		if th.Take(fmt.Sprint(n), at) == 0 {
-			taken++
+		if th.Use(fmt.Sprint(n), at) == 0 {
+			let++
 		}
 	}
-	if taken > 1024+2 {
-		t.Errorf("5000 addresses at once: %d taken, want 1023 of their own and 2 shared", taken)
+	if let > 1024+2 {
+		t.Errorf("5000 addresses at once: %d let, want 1023 of their own and 2 shared", let)
 	}
-	if th.Take("a", at) == 0 {
-		t.Errorf("Take(a) after the crowd: taken, want it still refused")
+	if th.Use("a", at) == 0 {
+		t.Errorf("Use(a) after the crowd: let, want it still refused")
 	}
-	if th.Take("z", at.Add(time.Hour)) != 0 {
-		t.Errorf("Take(z) an hour later: refused, want room again")
+	if th.Use("z", at.Add(time.Hour)) != 0 {
+		t.Errorf("Use(z) an hour later: refused, want room again")
 	}
 }

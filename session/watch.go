@@ -48,8 +48,8 @@ func (e Event) forget() {
 	e.text = nil
 }
 
-// mostWaiting is how many events a watch may lag behind before it ends.
-const mostWaiting = 64
+// maxLag is how many events a watch may lag behind before it ends.
+const maxLag = 64
 
 // A Watch gets every event of one session after its start, in order, none twice.
 type Watch struct {
@@ -57,25 +57,25 @@ type Watch struct {
 	Missed []Event      // else the events after since
 	Events <-chan Event // closed when the watch ends: too slow, binned, or the store closes
 
-	store  *Store
-	live   *live
-	events chan Event
+	store   *Store
+	session *loadedSession
+	events  chan Event
 }
 
 // Watch starts a watch. since is the last revision that the caller has, 0 for none.
 // Close ends it.
 func (s *Store) Watch(id string, since int64) (*Watch, error) {
-	w := &Watch{store: s, events: make(chan Event, mostWaiting)}
+	w := &Watch{store: s, events: make(chan Event, maxLag)}
 	w.Events = w.events
 	inMemory, rev := true, int64(0)
-	err := s.with(id, func(l *live) {
+	err := s.with(id, func(l *loadedSession) {
 		rev = l.head.Rev
-		if since <= 0 || since > rev || rev-since > mostMissed {
+		if since <= 0 || since > rev || rev-since > maxMissed {
 			w.Start = Snapshot{Head: l.head, Work: l.work}
 		} else {
 			w.Missed, inMemory = l.since(since)
 		}
-		w.live = l
+		w.session = l
 		l.watches[w] = struct{}{}
 	})
 	if err == nil && !inMemory {
@@ -91,7 +91,7 @@ func (s *Store) Watch(id string, since int64) (*Watch, error) {
 }
 
 // since is the events after a revision; false when memory does not reach so far.
-func (l *live) since(rev int64) ([]Event, bool) {
+func (l *loadedSession) since(rev int64) ([]Event, bool) {
 	n := l.head.Rev - rev
 	if n > int64(len(l.recent)) {
 		return nil, false
@@ -138,13 +138,13 @@ func (w *Watch) tellLocked(e Event) {
 }
 
 func (w *Watch) endLocked() {
-	if _, on := w.live.watches[w]; on {
-		delete(w.live.watches, w)
+	if _, on := w.session.watches[w]; on {
+		delete(w.session.watches, w)
 		close(w.events)
 	}
 }
 
-func (l *live) endLocked() {
+func (l *loadedSession) endLocked() {
 	for w := range l.watches {
 		w.endLocked()
 	}

@@ -235,8 +235,8 @@ func TestBinnedSession(t *testing.T) {
 		s = open(t, path, newClock().now)
 	}
 	for range 2 {
-		if err := s.Restore(ctx, snap.ID); err != nil {
-			t.Fatalf("Restore: %v", err)
+		if err := s.Unbin(ctx, snap.ID); err != nil {
+			t.Fatalf("Unbin: %v", err)
 		}
 	}
 	if got := get(t, s, snap.ID); got.Head != before.Head {

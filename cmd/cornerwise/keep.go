@@ -116,7 +116,7 @@ func backup(ctx context.Context, k kept) (string, error) {
 
 // restore puts a backup in the place of the store, while it is served or not.
 func restore(ctx context.Context, k kept) (string, error) {
-	taken, err := session.TakeBack(k.store(), k.file, time.Now(), func() (func(), error) { return standAside(ctx, k.data) })
+	taken, err := session.Restore(k.store(), k.file, time.Now(), func() (func(), error) { return standAside(ctx, k.data) })
 	switch {
 	case errors.Is(err, session.ErrInUse):
 		return "", fmt.Errorf("the sessions in %s are in use by a program that does not let go of them. Stop it, then restore; nothing was changed", k.data)

@@ -65,7 +65,7 @@ func (t *turn) begin(ctx context.Context, c config, p *place, log *slog.Logger) 
 		// The first page comes first: a copy of a large store keeps the disk busy.
 		select {
 		case <-time.After(backupFirst):
-			t.store.KeepBackups(ctx, backupEvery, log)
+			t.store.BackUpEvery(ctx, backupEvery, log)
 		case <-ctx.Done():
 		}
 	})

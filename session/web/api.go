@@ -180,7 +180,7 @@ func (s *Server) bin(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) restore(w http.ResponseWriter, r *http.Request) {
 	id := chi.URLParam(r, "id")
-	if err := s.Store.Restore(r.Context(), id); err != nil {
+	if err := s.Store.Unbin(r.Context(), id); err != nil {
 		s.refuse(w, r, err)
 		return
 	}

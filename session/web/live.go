@@ -77,7 +77,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	if past := r.URL.Query()["past"]; past != nil && past[0] != s.Store.Past() {
+	if past := r.URL.Query()["past"]; past != nil && past[0] != s.Store.Epoch() {
 		since = 0 // its revisions are of a past that was discarded
 	}
 	v := visitorOf(r)
@@ -108,7 +108,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		leave()
 		return
 	}
-	l := &line{conn: conn, guest: v, leave: leave, watch: watch, past: s.Store.Past(), rev: since,
+	l := &line{conn: conn, guest: v, leave: leave, watch: watch, past: s.Store.Epoch(), rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
 	go s.readLine(l, id)
 	go s.writeLine(l)

@@ -98,7 +98,7 @@ func (s *Server) binPage(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) restorePage(w http.ResponseWriter, r *http.Request) {
-	if err := s.Store.Restore(r.Context(), chi.URLParam(r, "id")); err != nil {
+	if err := s.Store.Unbin(r.Context(), chi.URLParam(r, "id")); err != nil {
 		s.refuse(w, r, err)
 		return
 	}

@@ -80,7 +80,7 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := newSessionView(snap)
-	v.Past = s.Store.Past()
+	v.Past = s.Store.Epoch()
 	v.Looks = visitorOf(r).device.Looks
 	step, stage := chi.URLParam(r, "step"), chi.URLParam(r, "stage")
 	switch {

@@ -32,7 +32,7 @@ func backedUp(t *testing.T) (path, id string, b session.Backup) {
 // letGo is for a store that nobody serves.
 func letGo() (back func(), err error) { return func() {}, nil }
 
-func TestTakeBackSetsAsideWhateverWasThere(t *testing.T) {
+func TestRestoreSetsAsideWhateverWasThere(t *testing.T) {
 	for _, c := range []struct {
 		name  string
 		harm  func(path string)
@@ -49,12 +49,12 @@ func TestTakeBackSetsAsideWhateverWasThere(t *testing.T) {
 			path, id, b := backedUp(t)
 			c.harm(path)
 			before, _ := os.ReadFile(path)
-			taken, err := session.TakeBack(path, b.Path, newClock().now(), letGo)
-			if err != nil || taken.Report.Ops != 2 || (taken.Aside != "") != c.aside {
-				t.Fatalf("TakeBack = %+v, %v, want 2 ops back, and the old one set aside: %v", taken, err, c.aside)
+			restored, err := session.Restore(path, b.Path, newClock().now(), letGo)
+			if err != nil || restored.Report.Ops != 2 || (restored.Aside != "") != c.aside {
+				t.Fatalf("Restore = %+v, %v, want 2 ops back, and the old one set aside: %v", restored, err, c.aside)
 			}
 			if c.aside {
-				if after, err := os.ReadFile(taken.Aside); err != nil || string(after) != string(before) {
+				if after, err := os.ReadFile(restored.Aside); err != nil || string(after) != string(before) {
 					t.Errorf("what was set aside differs from what was there, %v", err)
 				}
 			}
@@ -69,22 +69,22 @@ func TestTakeBackSetsAsideWhateverWasThere(t *testing.T) {
 	}
 }
 
-func TestTakeBackTwiceInASecondKeepsBothOldOnes(t *testing.T) {
+func TestRestoreTwiceInASecondKeepsBothOldOnes(t *testing.T) {
 	path, _, b := backedUp(t)
 	names := map[string]bool{}
 	for range 3 {
-		taken, err := session.TakeBack(path, b.Path, time.Unix(0, 0), letGo)
-		if err != nil || names[taken.Aside] {
-			t.Fatalf("TakeBack = %+v, %v, want a name that is new", taken, err)
+		restored, err := session.Restore(path, b.Path, time.Unix(0, 0), letGo)
+		if err != nil || names[restored.Aside] {
+			t.Fatalf("Restore = %+v, %v, want a name that is new", restored, err)
 		}
-		names[taken.Aside] = true
+		names[restored.Aside] = true
 	}
 	for name := range names {
 		checkFile(t, name)
 	}
 }
 
-func TestTakeBackRefusesAndLeavesAllAsItWas(t *testing.T) {
+func TestRestoreRefusesAndLeavesAllAsItWas(t *testing.T) {
 	for _, c := range []struct {
 		name string
 		from func(t *testing.T, path string, b session.Backup) string
@@ -110,22 +110,22 @@ func TestTakeBackRefusesAndLeavesAllAsItWas(t *testing.T) {
 			path, _, b := backedUp(t)
 			from := c.from(t, path, b)
 			before, _ := os.ReadFile(path)
-			taken, err := session.TakeBack(path, from, newClock().now(), letGo)
-			if !errors.Is(err, c.want) || taken.Aside != "" {
-				t.Errorf("TakeBack = %+v, %v, want %v", taken, err, c.want)
+			restored, err := session.Restore(path, from, newClock().now(), letGo)
+			if !errors.Is(err, c.want) || restored.Aside != "" {
+				t.Errorf("Restore = %+v, %v, want %v", restored, err, c.want)
 			}
 			if after, _ := os.ReadFile(path); string(after) != string(before) {
-				t.Error("TakeBack changed the store")
+				t.Error("Restore changed the store")
 			}
 			if left, _ := filepath.Glob(path + ".*"); len(left) > 0 {
-				t.Errorf("TakeBack left %v", left)
+				t.Errorf("Restore left %v", left)
 			}
 		})
 	}
 }
 
 // Who was shut out since the backup stays out, and who was let in stays in.
-func TestTakeBackKeepsTheDevicesOfToday(t *testing.T) {
+func TestRestoreKeepsTheDevicesOfToday(t *testing.T) {
 	for _, c := range []struct {
 		name          string
 		harm          func(path string)
@@ -146,9 +146,9 @@ func TestTakeBackKeepsTheDevicesOfToday(t *testing.T) {
 		later, _ := letIn(t, d, true)
 		s.Close()
 		c.harm(path)
-		taken, err := session.TakeBack(path, b.Path, newClock().now(), letGo)
-		if err != nil || taken.Devices != c.say {
-			t.Fatalf("%s: TakeBack = %+v, %v, want the devices kept: %t", c.name, taken, err, c.say)
+		restored, err := session.Restore(path, b.Path, newClock().now(), letGo)
+		if err != nil || restored.Devices != c.say {
+			t.Fatalf("%s: Restore = %+v, %v, want the devices kept: %t", c.name, restored, err, c.say)
 		}
 		checkFile(t, path)
 		d = openDevices(t, open(t, path, newClock().now))
@@ -158,56 +158,56 @@ func TestTakeBackKeepsTheDevicesOfToday(t *testing.T) {
 	}
 }
 
-// A revision that is reached again after a TakeBack is not the one from before.
-func TestTakeBackBeginsAnotherPast(t *testing.T) {
+// A revision that is reached again after a Restore is not the one from before.
+func TestRestoreBeginsAnotherEpoch(t *testing.T) {
 	path, _, b := backedUp(t)
 	seen := map[string]bool{}
 	for n := range 4 {
 		s := open(t, path, newClock().now)
-		if past := s.Past(); seen[past] || (past == "") != (n == 0) {
-			t.Errorf("after %d times: the past %q was there before, or is none", n, past)
+		if epoch := s.Epoch(); seen[epoch] || (epoch == "") != (n == 0) {
+			t.Errorf("after %d times: the epoch %q was there before, or is none", n, epoch)
 		} else {
-			seen[past] = true
+			seen[epoch] = true
 		}
 		own := backUp(t, s)
 		s.Close()
 		again := open(t, path, newClock().now)
-		if !seen[again.Past()] {
-			t.Errorf("after %d times: opened again, it has another past", n)
+		if !seen[again.Epoch()] {
+			t.Errorf("after %d times: opened again, it has another epoch", n)
 		}
 		again.Close()
 		from := b.Path
 		if n == 2 {
-			from = own.Path // of what was taken back already
+			from = own.Path // of what was restored already
 		}
-		if _, err := session.TakeBack(path, from, time.Unix(int64(n), 0), letGo); err != nil {
+		if _, err := session.Restore(path, from, time.Unix(int64(n), 0), letGo); err != nil {
 			t.Fatal(err)
 		}
 		checkFile(t, path)
 	}
 }
 
-func TestADamagedPastIsAnother(t *testing.T) {
+func TestDamagedEpochIsAnother(t *testing.T) {
 	path, id, b := backedUp(t)
-	if _, err := session.TakeBack(path, b.Path, newClock().now(), letGo); err != nil {
+	if _, err := session.Restore(path, b.Path, newClock().now(), letGo); err != nil {
 		t.Fatal(err)
 	}
 	s := open(t, path, newClock().now)
-	was := s.Past()
+	was := s.Epoch()
 	s.Close()
 	data, err := os.ReadFile(path)
 	if err != nil {
 		t.Fatal(err)
 	}
 	if n := bytes.Count(data, []byte(was)); n == 0 {
-		t.Fatal("the past is not to be found in the file")
+		t.Fatal("the epoch is not to be found in the file")
 	}
 	if err := os.WriteFile(path, bytes.ReplaceAll(data, []byte(was), bytes.Repeat([]byte("x"), len(was))), 0o600); err != nil {
 		t.Fatal(err)
 	}
 	s = open(t, path, newClock().now)
-	if is := s.Past(); is == was || is == "" || is[0] == 'x' {
-		t.Errorf("the past is %q after it was damaged, want another", is)
+	if is := s.Epoch(); is == was || is == "" || is[0] == 'x' {
+		t.Errorf("the epoch is %q after it was damaged, want another", is)
 	}
 	if got := get(t, s, id); got.Rev != 2 {
 		t.Errorf("the session is at revision %d, want 2", got.Rev)
@@ -215,7 +215,7 @@ func TestADamagedPastIsAnother(t *testing.T) {
 }
 
 // The server lets go for no longer than it takes, and only for a good backup.
-func TestTakeBackAsksForTheStoreOnceTheCopyIsWhole(t *testing.T) {
+func TestRestoreAsksForTheStoreOnceTheCopyIsWhole(t *testing.T) {
 	path, id, b := backedUp(t)
 	s := open(t, path, newClock().now)
 	asked, given := 0, 0
@@ -227,23 +227,23 @@ func TestTakeBackAsksForTheStoreOnceTheCopyIsWhole(t *testing.T) {
 			s = open(t, path, newClock().now)
 		}, nil
 	}
-	if _, err := session.TakeBack(path, b.Path, newClock().now(), free); err != nil || asked != 1 || given != 1 {
-		t.Fatalf("TakeBack: %v; the store was asked for %d times and given back %d times, want once", err, asked, given)
+	if _, err := session.Restore(path, b.Path, newClock().now(), free); err != nil || asked != 1 || given != 1 {
+		t.Fatalf("Restore: %v; the store was asked for %d times and given back %d times, want once", err, asked, given)
 	}
 	if got := get(t, s, id); got.Rev != 2 {
 		t.Errorf("the session is at revision %d, want 2", got.Rev)
 	}
 	turnPages(b.Path, 30000)
-	if _, err := session.TakeBack(path, b.Path, newClock().now(), free); !errors.Is(err, session.ErrDamaged) || asked != 1 {
-		t.Errorf("TakeBack of a damaged backup: %v; asked %d times, want ErrDamaged and not asked again", err, asked)
+	if _, err := session.Restore(path, b.Path, newClock().now(), free); !errors.Is(err, session.ErrDamaged) || asked != 1 {
+		t.Errorf("Restore of a damaged backup: %v; asked %d times, want ErrDamaged and not asked again", err, asked)
 	}
 	refused := errors.New("not now")
 	good := backUp(t, s)
-	if _, err := session.TakeBack(path, good.Path, newClock().now(), func() (func(), error) { return nil, refused }); !errors.Is(err, refused) {
-		t.Errorf("TakeBack: %v, want the refusal", err)
+	if _, err := session.Restore(path, good.Path, newClock().now(), func() (func(), error) { return nil, refused }); !errors.Is(err, refused) {
+		t.Errorf("Restore: %v, want the refusal", err)
 	}
 	if left, _ := filepath.Glob(path + ".taken-back*"); len(left) > 0 {
-		t.Errorf("TakeBack left %v", left)
+		t.Errorf("Restore left %v", left)
 	}
 }
 
@@ -286,9 +286,9 @@ func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
 			}
 			opened <- s
 		}()
-		taken, err := session.TakeBack(path, b.Path, time.Unix(int64(n), 0), letGo)
+		restored, err := session.Restore(path, b.Path, time.Unix(int64(n), 0), letGo)
 		if err != nil && !errors.Is(err, session.ErrInUse) {
-			t.Errorf("round %d: TakeBack: %v", n, err)
+			t.Errorf("round %d: Restore: %v", n, err)
 		}
 		s := <-opened
 		if s == nil {
@@ -298,9 +298,9 @@ func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
 		if err := errors.Join(err, s.Close()); err != nil {
 			t.Fatal(err)
 		}
-		// A store that was open before it was set aside is refused to TakeBack.
+		// A store that was open before it was set aside is refused to Restore.
 		if report, err := session.CheckFile(path); err != nil || report.Sessions < 2 {
-			t.Errorf("round %d: after %q was set aside, the session %s went elsewhere: %s", n, taken.Aside, head.ID, fmt.Sprint(report, err))
+			t.Errorf("round %d: after %q was set aside, the session %s went elsewhere: %s", n, restored.Aside, head.ID, fmt.Sprint(report, err))
 		}
 	}
 }

@@ -2,7 +2,6 @@ package session
 
 import (
 	"context"
-	"crypto/rand"
 	"errors"
 	"fmt"
 	"io"
@@ -23,7 +22,7 @@ func Examine(path string) (report Report, err error) {
 		report, err = checkFile(path)
 		return err
 	})
-	return report, stored("check "+filepath.Base(path), err)
+	return report, fileError("check "+filepath.Base(path), err)
 }
 
 // Copy makes a checked copy, under a new name, of a store or backup that nobody has
@@ -33,38 +32,38 @@ func Copy(from, to string) (report Report, err error) {
 		if report, err = checkFile(from); err != nil {
 			return err
 		}
-		return keepChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db, w) })
+		return writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db, w) })
 	})
-	return report, stored("copy "+filepath.Base(from), err)
+	return report, fileError("copy "+filepath.Base(from), err)
 }
 
-// Taken is what a backup was put in place of, and what it holds.
-type Taken struct {
+// Restored is what a backup was put in place of, and what it holds.
+type Restored struct {
 	Aside   string // the name that what was there has now, "" when nothing was there
 	Report  Report
 	Devices bool // they are those of what was there, not those of the backup
 }
 
-// TakeBack puts a copy of a backup in the place of the store at path. Nothing is
+// Restore puts a copy of a backup in the place of the store at path. Nothing is
 // thrown away: what was there gets another name. Who may come in was settled since
 // the backup, so the devices stay those of what was there, where that can be read.
 //
 // free is called once the copy is whole, to have who serves the store let go of it
 // until back is called. Errors are those of CheckFile about the backup, ErrInUse when
 // the store is open, that of free, and the system's; after each the store is as it was.
-func TakeBack(path, backup string, now time.Time, free func() (back func(), err error)) (Taken, error) {
-	t, err := takeBack(path, backup, now, free)
-	return t, stored("take back "+filepath.Base(backup), err)
+func Restore(path, backup string, now time.Time, free func() (back func(), err error)) (Restored, error) {
+	t, err := restore(path, backup, now, free)
+	return t, fileError("restore "+filepath.Base(backup), err)
 }
 
-func takeBack(path, backup string, now time.Time, free func() (back func(), err error)) (t Taken, err error) {
+func restore(path, backup string, now time.Time, free func() (back func(), err error)) (t Restored, err error) {
 	if same(path, backup) {
 		return t, fmt.Errorf("it is the store itself: %w", fs.ErrExist)
 	}
 	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
 		return t, err
 	}
-	whole := path + ".taken-back"
+	whole := path + halfRestored
 	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return t, err // left by one that was cut short; the backup has it still
 	}
@@ -78,7 +77,7 @@ func takeBack(path, backup string, now time.Time, free func() (back func(), err 
 	}
 	defer back()
 	return t, locked(path, func(db *bolt.DB) error {
-		if err := beginPast(whole); err != nil {
+		if err := beginEpoch(whole); err != nil {
 			return err
 		}
 		if t.Devices, err = copyDevices(path, db, whole); err != nil {
@@ -102,33 +101,6 @@ func takeBack(path, backup string, now time.Time, free func() (back func(), err 
 	})
 }
 
-// beginPast gives the store at path a past of its own.
-func beginPast(path string) error {
-	db, err := openBolt(path, false)
-	if err != nil {
-		return err
-	}
-	err = db.Update(func(tx *bolt.Tx) error {
-		return tx.Bucket(bucketMeta).Put(keyPast, sealed(keyPast, []byte(rand.Text())))
-	})
-	return errors.Join(err, db.Close())
-}
-
-// readPast is the past of a store. A damaged one is another: every device then reads
-// its session afresh, and nothing is lost.
-func readPast(db *bolt.DB) (past string, err error) {
-	err = sturdy(func() error {
-		return db.View(func(tx *bolt.Tx) error {
-			kept, err := readSealed(tx.Bucket(bucketMeta), keyPast)
-			if past = string(kept); err != nil {
-				past = rand.Text()
-			}
-			return nil
-		})
-	})
-	return past, err
-}
-
 // copyDevices has the copy know the devices of the store at path, which is open as
 // db; false where that store is not sound.
 func copyDevices(path string, db *bolt.DB, copied string) (bool, error) {
@@ -140,20 +112,37 @@ func copyDevices(path string, db *bolt.DB, copied string) (bool, error) {
 		return false, err
 	}
 	defer to.Close()
+	version, err := versionOf(db)
+	if err != nil {
+		return false, err
+	}
+	copyVersion, err := versionOf(to)
+	if err != nil {
+		return false, err
+	}
 	return true, db.View(func(from *bolt.Tx) error {
 		return to.Update(func(tx *bolt.Tx) error {
 			if err := tx.DeleteBucket(bucketDevices); err != nil && !errors.Is(err, berrors.ErrBucketNotFound) {
 				return err
 			}
-			devices := from.Bucket(bucketDevices)
-			if devices == nil {
-				return nil // none was ever paired
-			}
 			bucket, err := tx.CreateBucket(bucketDevices)
 			if err != nil {
 				return err
 			}
-			return devices.ForEach(bucket.Put)
+			devices := from.Bucket(bucketDevices)
+			if devices == nil {
+				return nil // a store of before, where none was ever paired
+			}
+			return devices.ForEach(func(id, kept []byte) error {
+				data, err := deviceData(version, id, kept)
+				if err != nil {
+					return nil // it pairs again
+				}
+				if copyVersion >= devicesSealedFrom {
+					data = sealed(id, data)
+				}
+				return bucket.Put(id, data)
+			})
 		})
 	})
 }
@@ -175,6 +164,10 @@ func locked(path string, do func(*bolt.DB) error) error {
 	defer db.Close()
 	return do(db)
 }
+
+// halfRestored ends the name of a copy that is not in place yet. It is in the files' form: what
+// an older program left half done is cleared away too.
+const halfRestored = ".taken-back"
 
 const asideName = ".set-aside-"
 

@@ -11,13 +11,13 @@ import (
 // Sessions in memory that nobody watches; and the events kept of each, so that a
 // device that was away for a moment is told without a look into the file.
 const (
-	mostIdle   = 64
-	mostMissed = 200
-	inStep     = 8 // the events at the end whose text is kept
+	maxIdle   = 64
+	maxMissed = 200
+	inStep    = 8 // the events at the end whose text is kept
 )
 
-// A live is a session in memory, as it is on disk. It is never in the bin.
-type live struct {
+// A loadedSession is a session in memory, as it is on disk. It is never in the bin.
+type loadedSession struct {
 	head    Head
 	work    *steps.Work
 	recent  []Event // the last ones, without a gap, up to head.Rev
@@ -25,8 +25,8 @@ type live struct {
 	used    uint64
 }
 
-// catchUp takes what the file has beyond the live; from a zero live, all of it.
-func (l *live) catchUp(tx *bolt.Tx, id string) error {
+// catchUp folds what the file has beyond what is loaded; from a zero loadedSession, all.
+func (l *loadedSession) catchUp(tx *bolt.Tx, id string) error {
 	head, session, err := readHead(tx, id)
 	if err != nil {
 		return err
@@ -37,7 +37,7 @@ func (l *live) catchUp(tx *bolt.Tx, id string) error {
 	return l.foldUpTo(head, session)
 }
 
-func (l *live) foldUpTo(head Head, session *bolt.Bucket) error {
+func (l *loadedSession) foldUpTo(head Head, session *bolt.Bucket) error {
 	err := eachEntry(session, l.head.Rev, func(e steps.Entry) (err error) {
 		l.work, _, err = fold(l.work, e)
 		l.head.Rev = e.Rev
@@ -51,12 +51,12 @@ func (l *live) foldUpTo(head Head, session *bolt.Bucket) error {
 }
 
 // with calls see with a session that is not in the bin, with mu held.
-func (s *Store) with(id string, see func(*live)) error {
+func (s *Store) with(id string, see func(*loadedSession)) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	l := s.lives[id]
+	l := s.loaded[id]
 	if l == nil {
-		fresh := &live{}
+		fresh := &loadedSession{}
 		catchUp := func() error {
 			return s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id) })
 		}
@@ -65,14 +65,14 @@ func (s *Store) with(id string, see func(*live)) error {
 		s.mu.Unlock()
 		err := catchUp()
 		s.mu.Lock()
-		if l = s.lives[id]; l == nil {
+		if l = s.loaded[id]; l == nil {
 			if err == nil {
 				err = catchUp()
 			}
 			if err != nil {
 				return err
 			}
-			l = s.keepLocked(id, fresh)
+			l = s.addLocked(id, fresh)
 		}
 	}
 	if s.closed {
@@ -83,10 +83,10 @@ func (s *Store) with(id string, see func(*live)) error {
 	return nil
 }
 
-func (s *Store) liveWork(id string) *steps.Work {
+func (s *Store) loadedWork(id string) *steps.Work {
 	s.mu.Lock()
 	defer s.mu.Unlock()
-	l := s.lives[id]
+	l := s.loaded[id]
 	if l == nil {
 		return nil
 	}
@@ -94,28 +94,28 @@ func (s *Store) liveWork(id string) *steps.Work {
 	return l.work
 }
 
-func (s *Store) useLocked(l *live) {
+func (s *Store) useLocked(l *loadedSession) {
 	s.clock++
 	l.used = s.clock
 }
 
-// keepLocked adds a live, and lets go of the one that was used longest ago where
+// addLocked adds a session, and lets go of the one that was used longest ago where
 // there are too many that nobody watches.
-func (s *Store) keepLocked(id string, l *live) *live {
+func (s *Store) addLocked(id string, l *loadedSession) *loadedSession {
 	l.watches = map[*Watch]struct{}{}
-	s.lives[id] = l
+	s.loaded[id] = l
 	s.useLocked(l)
 	idle, oldest := 0, id
-	for id, other := range s.lives {
+	for id, other := range s.loaded {
 		if len(other.watches) > 0 {
 			continue
 		}
-		if idle++; other.used < s.lives[oldest].used {
+		if idle++; other.used < s.loaded[oldest].used {
 			oldest = id
 		}
 	}
-	if idle > mostIdle {
-		delete(s.lives, oldest)
+	if idle > maxIdle {
+		delete(s.loaded, oldest)
 	}
 	return l
 }
@@ -125,24 +125,24 @@ func (s *Store) publish(b *batch) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	for id, d := range b.drafts {
-		l := s.lives[id]
+		l := s.loaded[id]
 		switch {
 		case !d.head.Binned.IsZero():
 			if l != nil {
 				l.endLocked()
-				delete(s.lives, id)
+				delete(s.loaded, id)
 			}
 			continue
 		case d.work == nil:
 			continue // came out of the bin, and nobody has looked yet
 		case l == nil:
-			l = s.keepLocked(id, &live{head: d.kept, work: d.work})
+			l = s.addLocked(id, &loadedSession{head: d.kept, work: d.work})
 		}
-		l.takeLocked(d)
+		l.advanceLocked(d)
 	}
 }
 
-func (l *live) takeLocked(d *draft) {
+func (l *loadedSession) advanceLocked(d *draft) {
 	for _, e := range d.events {
 		// A reader may have seen it on disk already.
 		if e.Rev <= l.head.Rev {
@@ -156,8 +156,8 @@ func (l *live) takeLocked(d *draft) {
 			w.tellLocked(e)
 		}
 	}
-	if n := len(l.recent); n > 2*mostMissed {
-		l.recent = append([]Event(nil), l.recent[n-mostMissed:]...)
+	if n := len(l.recent); n > 2*maxMissed {
+		l.recent = append([]Event(nil), l.recent[n-maxMissed:]...)
 	}
 	if d.head.Rev >= l.head.Rev {
 		l.head, l.work = d.head, d.work

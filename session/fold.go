@@ -10,7 +10,7 @@ import (
 )
 
 // begin and apply are those of steps, with a panic there made an error: one op
-// must not end the store. The error tells the place, not what anybody wrote.
+// must not end the store. The error has the lines of code, not what anybody wrote.
 
 func begin(plan json.RawMessage) (work *steps.Work, err error) {
 	defer caught(&err)

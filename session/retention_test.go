@@ -28,7 +28,7 @@ func numbers(list []Backup) (all []int) {
 	return all
 }
 
-func TestThinned(t *testing.T) {
+func TestRetention(t *testing.T) {
 	// 2026-03-02 is a Monday.
 	for _, c := range []struct {
 		name  string
@@ -53,33 +53,33 @@ func TestThinned(t *testing.T) {
 			"2026-03-02 09:00", "2099-01-01 09:00", "2026-03-02 10:00", "2026-03-02 11:00", "2026-03-02 12:00",
 			"2026-03-02 13:00", "2026-03-02 14:00", "2026-03-02 15:00"}, []int{1}},
 	} {
-		if got := numbers(thinned(backupsAt(c.times...))); !slices.Equal(got, c.want) {
-			t.Errorf("%s: thinned lets go of %v, want %v", c.name, got, c.want)
+		if got := numbers(expired(backupsAt(c.times...))); !slices.Equal(got, c.want) {
+			t.Errorf("%s: expired lets go of %v, want %v", c.name, got, c.want)
 		}
 	}
 }
 
-// TestThinnedKeepsOldAndNew backs up every hour for 20 weeks.
-func TestThinnedKeepsOldAndNew(t *testing.T) {
-	var kept []Backup
+// TestRetentionLeavesOldAndNew backs up every hour for 20 weeks.
+func TestRetentionLeavesOldAndNew(t *testing.T) {
+	var left []Backup
 	at := time.Date(2026, 3, 2, 0, 30, 0, 0, time.UTC)
 	for n := range 20 * 7 * 24 {
-		kept = append([]Backup{{Number: n + 1, Made: at.Add(time.Duration(n) * time.Hour)}}, kept...)
-		old := thinned(kept)
-		kept = slices.DeleteFunc(kept, func(b Backup) bool { return slices.Contains(old, b) })
-		if kept[0].Number != n+1 || len(kept) > keepNewest+keepDays+keepWeeks {
-			t.Fatalf("after %d hours %v are kept, want the newest and no more than %d", n, numbers(kept), keepNewest+keepDays+keepWeeks)
+		left = append([]Backup{{Number: n + 1, Made: at.Add(time.Duration(n) * time.Hour)}}, left...)
+		old := expired(left)
+		left = slices.DeleteFunc(left, func(b Backup) bool { return slices.Contains(old, b) })
+		if left[0].Number != n+1 || len(left) > retainNewest+retainDays+retainWeeks {
+			t.Fatalf("after %d hours %v are left, want the newest and no more than %d", n, numbers(left), retainNewest+retainDays+retainWeeks)
 		}
 	}
 	var ages []string
-	for _, b := range kept {
-		ages = append(ages, fmt.Sprint(int(kept[0].Made.Sub(b.Made).Hours())))
+	for _, b := range left {
+		ages = append(ages, fmt.Sprint(int(left[0].Made.Sub(b.Made).Hours())))
 	}
 	// The newest six; at 23:30 the last of each of seven days; the last of each of
 	// eight weeks, the first of which is the newest.
 	want := []string{"0", "1", "2", "3", "4", "5", "24", "48", "72", "96", "120", "144",
 		"168", "336", "504", "672", "840", "1008", "1176"}
 	if !slices.Equal(ages, want) {
-		t.Errorf("kept are those of %v hours ago, want %v", ages, want)
+		t.Errorf("left are those of %v hours ago, want %v", ages, want)
 	}
 }
