@@ -17,7 +17,7 @@ type bolt struct {
 	usable Length
 	room   int64 // the usable width
 	even   Length
-	kept   *big.Rat // what is left of 1 after the wash
+	washed *big.Rat // what is left of 1 after the wash
 	step   int64    // of the stripe, 0 for none
 	motif  int64    // along the strip, 0 for none
 	seams  int64    // two seam allowances
@@ -109,13 +109,13 @@ func (b *bolt) gather(c Cloth) {
 	if c.Join == "none" || c.Join == "diagonal" && b.join != "none" {
 		b.join = c.Join
 	}
-	if kept := c.kept(); b.kept == nil || kept.Cmp(b.kept) < 0 {
-		b.kept = kept
+	if left := c.washed(); b.washed == nil || left.Cmp(b.washed) < 0 {
+		b.washed = left
 	}
 }
 
-// kept is what is left of 1 after the wash.
-func (c Cloth) kept() *big.Rat {
+// washed is what is left of 1 after the wash.
+func (c Cloth) washed() *big.Rat {
 	shrink, ok := new(big.Rat).SetString(c.Shrink)
 	if !ok { // ParsePlan lets nothing else through
 		shrink = new(big.Rat)
@@ -131,7 +131,7 @@ func edgesOf(e Edges) []string {
 }
 
 // both is the least repeat that is a whole number of either: borders that name two
-// repeats of one cloth get places where both begin.
+// repeats of one cloth begin together that often.
 func both(a, b int64) int64 {
 	if a == 0 || b == 0 {
 		return max(a, b)
@@ -152,18 +152,18 @@ const tooLong = int64(1) << 54
 // clash tells whether borders name repeats of their one cloth that fall together
 // so seldom that there is no sense in waiting for it.
 func (b *bolt) clash() bool {
-	most := b.grain.up(maxWidth)
-	return b.step > most || b.motif > most
+	widest := b.grain.up(maxWidth)
+	return b.step > widest || b.motif > widest
 }
 
 // needs is how long the cloth must be before it is washed and its ends evened.
 func (b *bolt) needs(length Length) Length {
-	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.kept)}
+	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.washed)}
 }
 
 // centerings are all joint choices, each a map from border to centering; false
-// when there are so many that some are left out. Motifs and gaps change places
-// without a change to the layout, so the first border's sides may be on a motif.
+// when there are so many that some are left out. Motifs and gaps may be
+// swapped without a change to the layout, so the first border's sides may be on a motif.
 func (b *bolt) centerings() (all []map[int]Pair[Centering], whole bool) {
 	whole = true
 	all = []map[int]Pair[Centering]{{}}
@@ -190,7 +190,7 @@ func (b *bolt) centerings() (all []map[int]Pair[Centering], whole bool) {
 }
 
 // onMotif are those with the sides on a motif. Each of the others is one of these
-// turned over, and matches as well.
+// with motifs and gaps swapped, and matches as well.
 func onMotif(among []Pair[Centering]) []Pair[Centering] {
 	var list []Pair[Centering]
 	for _, c := range among {

@@ -57,7 +57,7 @@ func (b *bolt) crosswise() *Way {
 	}, false)
 }
 
-// over tries every equally good centering and keeps the shortest.
+// over tries every equally good centering and settles on the shortest.
 func (b *bolt) over(lay func(*packer) (*laid, bool), along bool) *Way {
 	all, proved := b.centerings()
 	var best *laid
@@ -158,11 +158,11 @@ func (p *packer) shortest(width int64) (lanes []lane, longest int64, proved bool
 }
 
 func (p *packer) longest(lanes []lane) int64 {
-	var most int64
+	var length int64
 	for _, l := range lanes {
-		most = max(most, p.lengthOf(l.counts))
+		length = max(length, p.lengthOf(l.counts))
 	}
-	return most
+	return length
 }
 
 func (p *packer) oneLane() []lane {
@@ -235,7 +235,7 @@ func (b *bolt) pieces(l *laid, along bool) []Piece {
 
 // nameInOrder gives the two strips of a pair, which are alike, their names in the
 // order in which they lie: left, or top, is cut first and so lies first. Strips
-// joined of parts keep theirs.
+// joined of parts have theirs already.
 func nameInOrder(pieces []Piece) {
 	for i := range pieces {
 		for k := range pieces[:i] {

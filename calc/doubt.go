@@ -64,7 +64,7 @@ func Plausible(planned Length, u Unit) (least, most Length) {
 
 // swaps are the length with two neighbouring digits of its whole number changed over.
 func swaps(l Length, u Unit) []Length {
-	whole, _ := l.lines(Of(1, 1, u))
+	whole, _ := l.wholes(Of(1, 1, u))
 	rest := l.Sub(Length{new(big.Rat).Mul(new(big.Rat).SetInt(whole), u.inches())})
 	digits := []byte(whole.String())
 	var list []Length

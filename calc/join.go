@@ -20,7 +20,7 @@ const maxParts = 40
 // is nil where a strip would have more than maxParts. With a print along the
 // strip each join loses up to a whole motif more, to meet the print.
 //
-// Every order of strips and every place to begin afresh is tried, short of the
+// Every order of strips and every strip at which to begin afresh is tried, short of the
 // bolt's work: for the four strips of one border that is all there is.
 func (b *bolt) taped(p *packer) (*laid, bool) {
 	p.lots = byWidth(p.lots)
@@ -169,7 +169,7 @@ func (t *tape) cut() {
 		}
 	}
 	if len(order) == 0 {
-		t.keep()
+		t.noteBest()
 		return
 	}
 	next := func(i int) int64 { l := t.lots[i]; return l.widths[len(l.widths)-t.left[i]] }
@@ -250,8 +250,8 @@ func (t *tape) strip(k int, width int64, fresh bool) {
 	}
 }
 
-// keep takes the layout in hand when it is the best so far.
-func (t *tape) keep() {
+// noteBest notes the layout in hand when it is the best so far.
+func (t *tape) noteBest() {
 	length := t.length()
 	if t.best != nil && t.best.length <= length {
 		return

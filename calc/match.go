@@ -22,7 +22,7 @@ var centerings = []Pair[Centering]{
 // A Meeting is what comes together at a corner under one of the four centerings.
 type Meeting struct {
 	Centering Pair[Centering]
-	// AtDot is the place of the repeat that falls on the dot: how far it lies
+	// AtDot is the point of the repeat that falls on the dot: how far it lies
 	// outwards past the middle of the last motif, 0 or more and less than a repeat. From
 	// there both prints run on alike out along the miter.
 	AtDot Pair[Figure]
@@ -123,7 +123,7 @@ func meetings(p Plan, motif Length) []Meeting {
 
 // mod is what is left of the length after whole numbers of m, 0 or more.
 func (l Length) mod(m Length) Length {
-	n, _ := l.lines(m)
+	n, _ := l.wholes(m)
 	return l.Sub(m.Times(n.Int64()))
 }
 

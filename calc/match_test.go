@@ -66,7 +66,7 @@ func TestBestCenteringOfAPrint(t *testing.T) {
 				c.name, c.width, c.length, c.motif, m.Possible, m.Mismatch.Value(), c.mismatch)
 		}
 		if !slices.Equal(best, c.best) || m.Centering != c.best[0] {
-			t.Errorf("%s: %s x %s with %s: best %v, taken %v; want %v and the first of them",
+			t.Errorf("%s: %s x %s with %s: best %v, picked %v; want %v and the first of them",
 				c.name, c.width, c.length, c.motif, best, m.Centering, c.best)
 		}
 		got := [2]string{m.AddToWidth.Total.Value(), m.AddToLength.Total.Value()}

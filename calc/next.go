@@ -65,7 +65,7 @@ func NewNext(top Size, u Unit, f Finishing) (Next, error) {
 func newBacking(size Size, u Unit, f Finishing) Backing {
 	// n widths with n − 1 seams between cover n × usable − (n − 1) × 2 × allowance.
 	pieces := func(cover Length) int64 {
-		n, rest := cover.Sub(f.Seam.Times(2)).lines(f.Usable.Sub(f.Seam.Times(2)))
+		n, rest := cover.Sub(f.Seam.Times(2)).wholes(f.Usable.Sub(f.Seam.Times(2)))
 		if rest {
 			return max(n.Int64()+1, 1)
 		}
@@ -92,7 +92,7 @@ func newBinding(top Size, u Unit, f Finishing) Binding {
 	around := top.Width.Add(top.Length).Times(2)
 	needed := around.Add(f.Joins)
 	up := func(l, each Length) int64 {
-		n, rest := l.lines(each)
+		n, rest := l.wholes(each)
 		if rest {
 			return n.Int64() + 1
 		}

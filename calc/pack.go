@@ -7,8 +7,8 @@ import "sort"
 // end up to a given room; the lanes lie side by side. All numbers are whole
 // grains (clothgrain.go): no rounding in here.
 
-// A lot is all strips of one length whose middles lie on the same place of the
-// print. Within a lot a wider strip is never better placed in a narrower lane
+// A lot is all strips of one length whose middles lie on the same point of the
+// print. Within a lot a wider strip is never better off in a narrower lane
 // (swap the two: no lane grows), so a lane always takes a lot's widest that is
 // left, and how far a packing has come is a count for each lot.
 type lot struct {
@@ -102,7 +102,7 @@ func (p *packer) search(room, limit int64, first bool) ([]lane, bool) {
 		}
 		before := p.work
 		p.work = share
-		done := p.place(left, nil, room, 0, 0, stray, first)
+		done := p.fillLanes(left, nil, room, 0, 0, stray, first)
 		p.work += before - share
 		if done || last && p.work >= 0 || p.best != nil && p.ground >= p.limit {
 			return p.best, true
@@ -133,9 +133,9 @@ func (p *packer) states() int {
 	return n
 }
 
-// place fills one lane after the other, the widest strip left always first. It
+// fillLanes fills one lane after the other, the widest strip left always first. It
 // is true when the search may end.
-func (p *packer) place(left []int, lanes []lane, room, sum, slack int64, stray int, first bool) bool {
+func (p *packer) fillLanes(left []int, lanes []lane, room, sum, slack int64, stray int, first bool) bool {
 	lead := p.widest(left)
 	if lead < 0 {
 		if total := p.across(sum, slack); total < p.limit {
@@ -167,7 +167,7 @@ func (p *packer) place(left []int, lanes []lane, room, sum, slack int64, stray i
 		for k, n := range fill {
 			left[k] -= n
 		}
-		done := p.place(left, append(lanes, lane{fill, width}), room, sum+pitch, max(slack, pitch-width), stray-i, first)
+		done := p.fillLanes(left, append(lanes, lane{fill, width}), room, sum+pitch, max(slack, pitch-width), stray-i, first)
 		for k, n := range fill {
 			left[k] += n
 		}

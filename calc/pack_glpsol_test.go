@@ -169,24 +169,24 @@ func glpsol(t *testing.T, lengths map[int64]int, room int64) int {
 func solve(t *testing.T, program, objective string) float64 {
 	t.Helper()
 	dir := t.TempDir()
-	file, out := filepath.Join(dir, "program"), filepath.Join(dir, "answer")
+	file, out := filepath.Join(dir, "program"), filepath.Join(dir, "solution")
 	if err := os.WriteFile(file, []byte(program), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if said, err := exec.Command("glpsol", "--lp", file, "-o", out, "--cuts", "--tmlim", "60").CombinedOutput(); err != nil {
 		t.Fatalf("glpsol: %v\n%s", err, said)
 	}
-	answer, err := os.ReadFile(out)
+	solution, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(string(answer), "INTEGER OPTIMAL") {
-		t.Fatalf("glpsol did not finish:\n%.300s", answer)
+	if !strings.Contains(string(solution), "INTEGER OPTIMAL") {
+		t.Fatalf("glpsol did not finish:\n%.300s", solution)
 	}
-	_, rest, _ := strings.Cut(string(answer), objective+" = ")
+	_, rest, _ := strings.Cut(string(solution), objective+" = ")
 	var n float64
 	if _, err := fmt.Sscan(rest, &n); err != nil {
-		t.Fatalf("glpsol's answer can't be read: %v\n%.300s", err, answer)
+		t.Fatalf("glpsol's solution can't be read: %v\n%.300s", err, solution)
 	}
 	return n
 }
