@@ -3,8 +3,9 @@ package calc
 import (
 	"fmt"
 	"math/big"
-	"sort"
 	"strings"
+
+	"cornerwise/calc/pack"
 )
 
 // A bolt is one cloth and the strips to be cut from it, in whole grains.
@@ -24,7 +25,7 @@ type bolt struct {
 	strips []bolted
 	// choices are the equally good centerings of each border with a motif.
 	choices []choice
-	work    int // for each centering, see packer
+	work    int // for each centering, see pack.Task
 }
 
 // bolted is one strip on the bolt.
@@ -44,6 +45,10 @@ type choice struct {
 // maxWork bounds the lanes that are tried for one cloth, so that a page is never
 // waited for. Four strips need a few dozen, 48 of a real plan some thousands.
 const maxWork = 20000
+
+// maxTaped bounds the search for joined strips over all centerings: what it has not
+// proved by then, it seldom does. One border never comes near it.
+const maxTaped = 2000
 
 // maxCenterings bounds how many ways to center are tried on a shared cloth.
 const maxCenterings = 64
@@ -201,35 +206,14 @@ func onMotif(among []Pair[Centering]) []Pair[Centering] {
 	return list
 }
 
-// packer sorts the strips into lots.
-func (b *bolt) packer(centering map[int]Pair[Centering]) *packer {
-	p := &packer{step: b.step, motif: b.motif, work: b.work}
-	order := make([]int, len(b.strips))
-	for i := range order {
-		order[i] = i
+// task is the strips as they are to be packed under this centering.
+func (b *bolt) task(centering map[int]Pair[Centering]) pack.Task {
+	t := pack.Task{Step: b.step, Motif: b.motif, Work: b.work}
+	for _, s := range b.strips {
+		gap := centering[s.border].On(s.edges) == OnGap
+		t.Strips = append(t.Strips, pack.Strip{Width: s.width, Length: s.length, Gap: gap})
 	}
-	gap := func(i int) bool { return centering[b.strips[i].border].On(b.strips[i].edges) == OnGap }
-	sort.SliceStable(order, func(i, j int) bool {
-		s, t := b.strips[order[i]], b.strips[order[j]]
-		switch {
-		case s.length != t.length:
-			return s.length > t.length
-		case gap(order[i]) != gap(order[j]):
-			return gap(order[j])
-		}
-		return s.width > t.width
-	})
-	for _, i := range order {
-		s := b.strips[i]
-		n := len(p.lots)
-		if n == 0 || p.lots[n-1].length != s.length || p.lots[n-1].gap != gap(i) {
-			p.lots = append(p.lots, lot{length: s.length, gap: gap(i)})
-			n++
-		}
-		l := &p.lots[n-1]
-		l.widths, l.strips = append(l.widths, s.width), append(l.strips, i)
-	}
-	return p
+	return t
 }
 
 func (b *bolt) shown(n int64) string { return Figure{b.grain.length(n), b.unit, LeastUp}.Shown() }

@@ -1,11 +1,6 @@
-package calc
+package pack
 
 import "sort"
-
-// The packing core. Strips lie in lanes: columns along the selvage, or rows
-// across the cloth. A lane is as wide as its widest strip and holds strips end to
-// end up to a given room; the lanes lie side by side. All numbers are whole
-// grains (clothgrain.go): no rounding in here.
 
 // A lot is all strips of one length whose middles lie on the same point of the
 // print. Within a lot a wider strip is never better off in a narrower lane
@@ -15,17 +10,17 @@ type lot struct {
 	length int64
 	gap    bool    // the middles lie between two motifs
 	widths []int64 // widest first
-	strips []int   // whose they are, for the one who asks
+	strips []int   // whose they are, by their number in the task
 }
 
 // A packer lays lots into lanes.
 type packer struct {
-	lots  []lot
-	step  int64 // of the stripe: lanes start on whole steps, the first one step in; 0: anywhere
-	motif int64 // of the print: middles lie whole motifs apart, the first strip one motif in; 0: anywhere
+	lots  []lot // longest first
+	step  int64 // as in the task
+	motif int64 // as in the task
 	work  int   // how many lanes may still be tried; under 0 nothing more is proved
 
-	runs   map[string]run // best orders, see packorder.go
+	runs   map[string]run // best orders, see order.go
 	limit  int64
 	best   []lane
 	taste  int64 // how much emptier a lane may be for each strip less in it
