@@ -31,7 +31,7 @@ var settledBy = [2]struct {
 }
 
 // newQuilt takes the plan and what was measured to the size that is built on: the
-// size entered as settled, else what three measures give (calc.Settle), else the
+// size entered as settled, else what three measures give (calc.Limits.Settle), else the
 // plan's. whole are the strips that are cut in one already, mends the ways out that were
 // taken. The error is a *Refusal naming the measure that can't be.
 func newQuilt(plan calc.Plan, measured map[string]string, whole map[string]bool, mends []*mend) (*quilt, error) {
