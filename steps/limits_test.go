@@ -27,3 +27,17 @@ func TestLimitsOfThePlanAreKeptTo(t *testing.T) {
 		}
 	}
 }
+
+// With a mend of 2 in an inch off is cloth, here as in calc, and the range says so.
+func TestDoubtsKeepToThePlansLimits(t *testing.T) {
+	for limits, asked := range map[string]bool{`{}`: true, `{"mend":"2"}`: false} {
+		w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"limits":`+limits+`,"borders":[{"cut":"5 1/2"}]}`)
+		m := valued(t, entered(t, w, "width-top", "35 1/2"), "width-top")
+		if (m.Doubt != "") != asked {
+			t.Errorf("%s, 1 in off: asked %q, want asked: %v", limits, m.Doubt, asked)
+		}
+		if outside := calc.Of(71, 2, calc.Inch).Less(m.Least.Length); outside != asked {
+			t.Errorf("%s: 35 1/2 in is outside %s to %s: %v, want %v", limits, m.Least.Shown(), m.Most.Shown(), outside, asked)
+		}
+	}
+}

@@ -27,7 +27,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 		return nil, "", err
 	}
 	next, step := w.clone(at)
-	step.Measures[at.at].take(value, w.Plan.Unit)
+	step.Measures[at.at].take(value, w.limits())
 	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
 	if !follows(op.Measure) {
 		return next, text, nil
