@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"strings"
 	"testing"
 
 	"cornerwise/calc"
@@ -38,6 +39,29 @@ func TestDoubtsKeepToThePlansLimits(t *testing.T) {
 		}
 		if outside := calc.Of(71, 2, calc.Inch).Less(m.Least.Length); outside != asked {
 			t.Errorf("%s: 35 1/2 in is outside %s to %s: %v, want %v", limits, m.Least.Shown(), m.Most.Shown(), outside, asked)
+		}
+	}
+}
+
+// The words say the limit by which the diagonals are then judged, in the plan's unit.
+func TestTheDiagonalsSayThePlansLimit(t *testing.T) {
+	for _, c := range []struct{ unit, limits, within string }{
+		{"in", `{}`, "Within 1/8 in will do."},
+		{"in", `{"diagonals":"3/8"}`, "Within 3/8 in will do."},
+		{"in", `{"diagonals":"0"}`, "Nothing but equal will do."},
+		{"cm", `{}`, "Within 0.3 cm will do."},
+		{"cm", `{"diagonals":"8 mm"}`, "Within 0.8 cm will do."},
+		{"cm", `{"diagonals":"0.25"}`, "Within 0.25 cm will do."},
+	} {
+		w := begin(t, `{"unit":"`+c.unit+`","center":{"width":"60","length":"80"},"limits":`+c.limits+`,"borders":[{"cut":"5"}]}`)
+		for _, id := range []string{"diagonal.1", "diagonal.2", "top.diagonals"} {
+			_, tick := w.Tick(id)
+			if tick == nil {
+				t.Fatalf("there is no tick %s", id)
+			}
+			if !strings.HasSuffix(tick.Why, ". "+c.within) {
+				t.Errorf("%s, limits %s, %s: it says %q, want %q", c.unit, c.limits, id, tick.Why, c.within)
+			}
 		}
 	}
 }
