@@ -64,7 +64,7 @@ type Piece struct {
 	Length Figure `json:"length"`
 	Edge   string `json:"edge"` // left, right, top or bottom
 	Border int    `json:"border"`
-	// Part counts the parts that are joined to one strip, from 1; 0 for a strip in one.
+	// Part numbers the parts that are joined to one strip, from 1; 0 for a strip in one.
 	Part int `json:"part,omitempty"`
 }
 
@@ -123,9 +123,9 @@ func (b *bolt) ways() Ways {
 	return w
 }
 
-// take settles on the centering of the way that is picked: of those that match
-// equally well, the one that takes least cloth.
-func (m *Match) take(w *Way) {
+// adopt settles on the centering of the way that is picked: of those that match
+// equally well, the one that needs least cloth.
+func (m *Match) adopt(w *Way) {
 	if m.Possible && w != nil && w.Centering != nil {
 		m.Centering = *w.Centering
 	}

@@ -22,7 +22,7 @@ func Enough(p Plan, border int, width, length Length) AtHand {
 	ways := waysFrom(p, border-1, width)
 	a := AtHand{Borders: sharing(p, border-1), Pick: ways.Pick, ShortBy: Figure{Unit: p.Unit, Rounding: LeastUp}}
 	if need, ok := ways.least(); ok {
-		// The pick is by what is bought; here the last inch counts.
+		// The pick is by what is bought; here the last inch decides.
 		a.Pick = lengthwise
 		if c := ways.Crosswise; c != nil && c.Fits && c.needs.Equal(need) && (ways.Lengthwise == nil || !ways.Lengthwise.Fits || need.Less(ways.Lengthwise.needs)) {
 			a.Pick = crosswise
@@ -58,10 +58,10 @@ func widestFrom(p Plan, i int, width, length Length) Length {
 	if more.Sign() < 0 {
 		narrowest = seams.Sub(more)
 	}
-	from, _ := narrowest.lines(line)
+	from, _ := narrowest.wholes(line)
 	low := from.Int64()
-	most, _ := maxWidth.lines(line)
-	high := max(low, most.Int64()) + 1
+	widest, _ := maxWidth.wholes(line)
+	high := max(low, widest.Int64()) + 1
 	for low+1 < high {
 		if mid := low + (high-low)/2; does(mid) {
 			low = mid

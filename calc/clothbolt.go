@@ -3,8 +3,9 @@ package calc
 import (
 	"fmt"
 	"math/big"
-	"sort"
 	"strings"
+
+	"cornerwise/calc/pack"
 )
 
 // A bolt is one cloth and the strips to be cut from it, in whole grains.
@@ -17,14 +18,14 @@ type bolt struct {
 	usable Length
 	room   int64 // the usable width
 	even   Length
-	kept   *big.Rat // what is left of 1 after the wash
+	washed *big.Rat // what is left of 1 after the wash
 	step   int64    // of the stripe, 0 for none
 	motif  int64    // along the strip, 0 for none
 	seams  int64    // two seam allowances
 	strips []bolted
 	// choices are the equally good centerings of each border with a motif.
 	choices []choice
-	work    int // for each centering, see packer
+	work    int // for each centering, see pack.Task
 }
 
 // bolted is one strip on the bolt.
@@ -44,6 +45,10 @@ type choice struct {
 // maxWork bounds the lanes that are tried for one cloth, so that a page is never
 // waited for. Four strips need a few dozen, 48 of a real plan some thousands.
 const maxWork = 20000
+
+// maxTaped bounds the search for joined strips over all centerings: what it has not
+// proved by then, it seldom does. One border never comes near it.
+const maxTaped = 2000
 
 // maxCenterings bounds how many ways to center are tried on a shared cloth.
 const maxCenterings = 64
@@ -109,13 +114,13 @@ func (b *bolt) gather(c Cloth) {
 	if c.Join == "none" || c.Join == "diagonal" && b.join != "none" {
 		b.join = c.Join
 	}
-	if kept := c.kept(); b.kept == nil || kept.Cmp(b.kept) < 0 {
-		b.kept = kept
+	if left := c.washed(); b.washed == nil || left.Cmp(b.washed) < 0 {
+		b.washed = left
 	}
 }
 
-// kept is what is left of 1 after the wash.
-func (c Cloth) kept() *big.Rat {
+// washed is what is left of 1 after the wash.
+func (c Cloth) washed() *big.Rat {
 	shrink, ok := new(big.Rat).SetString(c.Shrink)
 	if !ok { // ParsePlan lets nothing else through
 		shrink = new(big.Rat)
@@ -131,7 +136,7 @@ func edgesOf(e Edges) []string {
 }
 
 // both is the least repeat that is a whole number of either: borders that name two
-// repeats of one cloth get places where both begin.
+// repeats of one cloth begin together that often.
 func both(a, b int64) int64 {
 	if a == 0 || b == 0 {
 		return max(a, b)
@@ -152,18 +157,18 @@ const tooLong = int64(1) << 54
 // clash tells whether borders name repeats of their one cloth that fall together
 // so seldom that there is no sense in waiting for it.
 func (b *bolt) clash() bool {
-	most := b.grain.up(maxWidth)
-	return b.step > most || b.motif > most
+	widest := b.grain.up(maxWidth)
+	return b.step > widest || b.motif > widest
 }
 
 // needs is how long the cloth must be before it is washed and its ends evened.
 func (b *bolt) needs(length Length) Length {
-	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.kept)}
+	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.washed)}
 }
 
 // centerings are all joint choices, each a map from border to centering; false
-// when there are so many that some are left out. Motifs and gaps change places
-// without a change to the layout, so the first border's sides may be on a motif.
+// when there are so many that some are left out. Motifs and gaps may be
+// swapped without a change to the layout, so the first border's sides may be on a motif.
 func (b *bolt) centerings() (all []map[int]Pair[Centering], whole bool) {
 	whole = true
 	all = []map[int]Pair[Centering]{{}}
@@ -190,7 +195,7 @@ func (b *bolt) centerings() (all []map[int]Pair[Centering], whole bool) {
 }
 
 // onMotif are those with the sides on a motif. Each of the others is one of these
-// turned over, and matches as well.
+// with motifs and gaps swapped, and matches as well.
 func onMotif(among []Pair[Centering]) []Pair[Centering] {
 	var list []Pair[Centering]
 	for _, c := range among {
@@ -201,35 +206,14 @@ func onMotif(among []Pair[Centering]) []Pair[Centering] {
 	return list
 }
 
-// packer sorts the strips into lots.
-func (b *bolt) packer(centering map[int]Pair[Centering]) *packer {
-	p := &packer{step: b.step, motif: b.motif, work: b.work}
-	order := make([]int, len(b.strips))
-	for i := range order {
-		order[i] = i
+// task is the strips as they are to be packed under this centering.
+func (b *bolt) task(centering map[int]Pair[Centering]) pack.Task {
+	t := pack.Task{Step: b.step, Motif: b.motif, Work: b.work}
+	for _, s := range b.strips {
+		gap := centering[s.border].On(s.edges) == OnGap
+		t.Strips = append(t.Strips, pack.Strip{Width: s.width, Length: s.length, Gap: gap})
 	}
-	gap := func(i int) bool { return centering[b.strips[i].border].On(b.strips[i].edges) == OnGap }
-	sort.SliceStable(order, func(i, j int) bool {
-		s, t := b.strips[order[i]], b.strips[order[j]]
-		switch {
-		case s.length != t.length:
-			return s.length > t.length
-		case gap(order[i]) != gap(order[j]):
-			return gap(order[j])
-		}
-		return s.width > t.width
-	})
-	for _, i := range order {
-		s := b.strips[i]
-		n := len(p.lots)
-		if n == 0 || p.lots[n-1].length != s.length || p.lots[n-1].gap != gap(i) {
-			p.lots = append(p.lots, lot{length: s.length, gap: gap(i)})
-			n++
-		}
-		l := &p.lots[n-1]
-		l.widths, l.strips = append(l.widths, s.width), append(l.strips, i)
-	}
-	return p
+	return t
 }
 
 func (b *bolt) shown(n int64) string { return Figure{b.grain.length(n), b.unit, LeastUp}.Shown() }

@@ -33,7 +33,7 @@ func newGrain(lengths []Length) grain {
 // up is the length in whole grains, and an even number of them; more rather than
 // less where the grain is only the finest.
 func (g grain) up(l Length) int64 {
-	n, rest := l.lines(Length{new(big.Rat).Mul(g.one.rat(), big.NewRat(2, 1))})
+	n, rest := l.wholes(Length{new(big.Rat).Mul(g.one.rat(), big.NewRat(2, 1))})
 	if rest {
 		n.Add(n, big.NewInt(1))
 	}
@@ -42,7 +42,7 @@ func (g grain) up(l Length) int64 {
 
 // down is the length in grains, less rather than more: what there is of the cloth.
 func (g grain) down(l Length) int64 {
-	n, _ := l.lines(g.one)
+	n, _ := l.wholes(g.one)
 	return n.Int64()
 }
 

@@ -1,9 +1,9 @@
 package calc
 
 import (
-	"math"
-	"math/big"
 	"sort"
+
+	"cornerwise/calc/pack"
 )
 
 // lengthwise lays the strips in columns along the selvage and finds the least
@@ -22,10 +22,7 @@ func (b *bolt) lengthwise() *Way {
 			b.who, b.shown(widest), b.shown(b.step), b.usableShown())
 	}
 	b.work = maxWork
-	return b.over(func(p *packer) (*laid, bool) {
-		lanes, length, proved := p.shortest(b.room)
-		return p.lay(lanes, length), proved
-	}, true)
+	return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Columns(b.room) }, true)
 }
 
 // crosswise lays the strips in rows across the cloth, a row as high as its widest
@@ -48,26 +45,30 @@ func (b *bolt) crosswise() *Way {
 				b.who, b.shown(longest), motif, b.usableShown())
 		}
 		b.work = maxTaped
-		return b.over(b.taped, false)
+		return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Tapes(b.room, b.loss) }, false)
 	}
 	b.work = maxWork
-	return b.over(func(p *packer) (*laid, bool) {
-		lanes, proved := p.least(b.room, math.MaxInt64/4)
-		return p.lay(lanes, 0), proved
-	}, false)
+	return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Rows(b.room) }, false)
 }
 
-// over tries every equally good centering and keeps the shortest.
-func (b *bolt) over(lay func(*packer) (*laid, bool), along bool) *Way {
+// loss is what a join takes of a strip so wide.
+func (b *bolt) loss(width int64) int64 {
+	if b.join == "diagonal" {
+		return width
+	}
+	return b.seams
+}
+
+// over tries every equally good centering and settles on the shortest.
+func (b *bolt) over(lay func(pack.Task) (*pack.Layout, bool), along bool) *Way {
 	all, proved := b.centerings()
-	var best *laid
+	var best *pack.Layout
 	var first Pair[Centering]
 	b.work /= len(all)
 	for _, c := range all {
-		p := b.packer(c)
-		l, sure := lay(p)
+		l, sure := lay(b.task(c))
 		proved = proved && sure
-		if l != nil && (best == nil || l.length < best.length) {
+		if l != nil && (best == nil || l.Length < best.Length) {
 			best = l
 			if len(b.choices) > 0 {
 				first = c[b.choices[0].border]
@@ -75,9 +76,9 @@ func (b *bolt) over(lay func(*packer) (*laid, bool), along bool) *Way {
 		}
 	}
 	if best == nil {
-		return refused("The strips of %s can't be joined from this cloth: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. Take a wider cloth, or cut lengthwise.", b.who, b.usableShown(), maxParts)
+		return refused("The strips of %s can't be joined from this cloth: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. Take a wider cloth, or cut lengthwise.", b.who, b.usableShown(), pack.MaxParts)
 	}
-	length := b.grain.length(best.length)
+	length := b.grain.length(best.Length)
 	needs := b.needs(length)
 	w := &Way{
 		Fits:   true,
@@ -98,133 +99,22 @@ func (b *bolt) over(lay func(*packer) (*laid, bool), along bool) *Way {
 	return w
 }
 
-// laid is a layout in grains: from the first lane on, and along the lanes.
-type laid struct {
-	length int64
-	parts  []part
-}
-
-// A part is a strip or a part of it in its lane.
-type part struct {
-	strip       int   // of the bolt
-	lane, along int64 // where it starts
-	width       int64
-	length      int64
-	number      int // from 1 where the strip is joined, else 0
-}
-
-// shortest finds the least room with which the lanes go into the given width.
-func (p *packer) shortest(width int64) (lanes []lane, longest int64, proved bool) {
-	var low, high int64
-	area := new(big.Int)
-	for i, l := range p.lots {
-		low = max(low, p.lengthOf(alone(len(p.lots), i)))
-		for _, w := range l.widths {
-			area.Add(area, new(big.Int).Mul(big.NewInt(w), big.NewInt(l.length)))
-			high += l.length + p.motif
-		}
-	}
-	high += p.motif
-	low = max(low, area.Quo(area, big.NewInt(width)).Int64())
-	proved = true
-	// Up in growing strides to the first room that does, then halving.
-	stride := max(low/32, 1)
-	at := low
-	for lanes == nil || low < longest {
-		if lanes != nil {
-			at = low + (longest-low)/2
-		}
-		before := p.work
-		p.work = max(before/4, min(before, 200))
-		share := p.work
-		found, sure := p.within(at, width)
-		p.work = before - (share - max(p.work, 0))
-		switch {
-		case found != nil:
-			lanes, longest = found, p.longest(found)
-			continue
-		case !sure:
-			proved = false
-		}
-		low = at + 1
-		if lanes == nil {
-			if at >= high { // every strip in one column goes
-				return p.oneLane(), p.longest(p.oneLane()), false
-			}
-			at, stride = min(at+stride, high), stride*2
-		}
-	}
-	return lanes, longest, proved
-}
-
-func (p *packer) longest(lanes []lane) int64 {
-	var most int64
-	for _, l := range lanes {
-		most = max(most, p.lengthOf(l.counts))
-	}
-	return most
-}
-
-func (p *packer) oneLane() []lane {
-	l := lane{counts: make([]int, len(p.lots))}
-	for i, x := range p.lots {
-		l.counts[i] = len(x.widths)
-		l.width = max(l.width, x.widths[0])
-	}
-	return []lane{l}
-}
-
-// lay puts the lanes side by side, the one last that gains most by it. The length
-// of the layout is that of the lanes, or, where 0 is given, what they take across.
-func (p *packer) lay(lanes []lane, length int64) *laid {
-	last := 0
-	for i, l := range lanes {
-		if p.pitch(l.width)-l.width > p.pitch(lanes[last].width)-lanes[last].width {
-			last = i
-		}
-	}
-	starts := make([]int64, len(lanes))
-	at := p.step
-	for i, l := range lanes {
-		if i != last {
-			starts[i] = at
-			at += p.pitch(l.width)
-		}
-	}
-	starts[last] = at
-	out := &laid{length: length}
-	if length == 0 {
-		out.length = at + lanes[last].width
-	}
-	// Strips are handed out in the order of the search, widest first.
-	next := make([]int, len(p.lots))
-	for i, l := range lanes {
-		lots, along := p.order(l)
-		for n, k := range lots {
-			x := p.lots[k]
-			out.parts = append(out.parts, part{x.strips[next[k]], starts[i], along[n], x.widths[next[k]], x.length, 0})
-			next[k]++
-		}
-	}
-	return out
-}
-
 // pieces are the parts as they lie on the cloth, lane by lane.
-func (b *bolt) pieces(l *laid, along bool) []Piece {
-	sort.SliceStable(l.parts, func(i, j int) bool {
-		x, y := l.parts[i], l.parts[j]
-		return x.lane < y.lane || x.lane == y.lane && x.along < y.along
+func (b *bolt) pieces(l *pack.Layout, along bool) []Piece {
+	sort.SliceStable(l.Parts, func(i, j int) bool {
+		x, y := l.Parts[i], l.Parts[j]
+		return x.Lane < y.Lane || x.Lane == y.Lane && x.Along < y.Along
 	})
-	out := make([]Piece, len(l.parts))
-	for i, x := range l.parts {
-		s := b.strips[x.strip]
-		lane := Figure{b.grain.length(x.lane), b.unit, Nearest}
-		start := Figure{b.grain.length(x.along), b.unit, Nearest}
+	out := make([]Piece, len(l.Parts))
+	for i, x := range l.Parts {
+		s := b.strips[x.Strip]
+		lane := Figure{b.grain.length(x.Lane), b.unit, Nearest}
+		start := Figure{b.grain.length(x.Along), b.unit, Nearest}
 		length := s.strip.CutLength
-		if x.number > 0 {
-			length.Length = b.grain.length(x.length)
+		if x.Number > 0 {
+			length.Length = b.grain.length(x.Length)
 		}
-		out[i] = Piece{X: lane, Y: start, Width: s.strip.CutWidth, Length: length, Edge: s.edge, Border: s.border + 1, Part: x.number}
+		out[i] = Piece{X: lane, Y: start, Width: s.strip.CutWidth, Length: length, Edge: s.edge, Border: s.border + 1, Part: x.Number}
 		if !along {
 			out[i].X, out[i].Y, out[i].Width, out[i].Length = start, lane, length, s.strip.CutWidth
 		}
@@ -235,7 +125,7 @@ func (b *bolt) pieces(l *laid, along bool) []Piece {
 
 // nameInOrder gives the two strips of a pair, which are alike, their names in the
 // order in which they lie: left, or top, is cut first and so lies first. Strips
-// joined of parts keep theirs.
+// joined of parts have theirs already.
 func nameInOrder(pieces []Piece) {
 	for i := range pieces {
 		for k := range pieces[:i] {

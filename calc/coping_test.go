@@ -58,7 +58,7 @@ func TestCopingFollowsTheCenterAsItIsPieced(t *testing.T) {
 	}
 }
 
-// A plan whose strips finish at just 1/2 in keeps them, and does not take a whole
+// A plan whose strips finish at just 1/2 in keeps them, and does not add a whole
 // repeat more, where the center measures a little wider.
 func TestCopingNearlyFussyDoesNotJump(t *testing.T) {
 	p := copedPlan(t, "60 1/2", "61 1/2", "6", `{"edges":"sides"}`)
@@ -79,10 +79,10 @@ func TestCopedCenterIsTakenAsItMeasures(t *testing.T) {
 	}
 	for _, bad := range []string{"1/2", "1001"} {
 		if _, err := p.WithCoped(calc.Size{Width: length(t, bad), Length: p.Center.Length}); err == nil {
-			t.Errorf("WithCoped(%s wide) is taken; want a fault", bad)
+			t.Errorf("WithCoped(%s wide) is accepted; want a fault", bad)
 		}
 		if _, err := p.WithCenter(calc.Size{Width: length(t, bad), Length: p.Center.Length}); err == nil {
-			t.Errorf("WithCenter(%s wide) is taken; want a fault", bad)
+			t.Errorf("WithCenter(%s wide) is accepted; want a fault", bad)
 		}
 	}
 }

@@ -48,8 +48,8 @@ type Shift struct {
 	RunOut   Figure       `json:"runOut"`   // over so much the moved seam goes back into the old one
 }
 
-// CheckCorner says what a look means. miss is how far stripes miss, along the strip; it
-// counts for stripes only.
+// CheckCorner says what a look means. miss is how far stripes miss, along the strip, for
+// stripes only.
 func CheckCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook {
 	again := []string{"miter.{corner}.sewn"}
 	unpick := "Unpick the miter from the dot outwards."
@@ -122,7 +122,7 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 		[]string{"Unpick the miter.", each, "Sew the miter again."}, []string{"miter.{corner}.folded"}}
 	cut := Cause{"A strip was cut on another line of the stripe.", "Along its whole length another line lies at the seam.",
 		[]string{"No seam can be moved so far. Cut that strip again, or leave it and choose to see it as it is."}, []string{"cut.{border}.{edge}.measured"}}
-	most := lesser(sh.LetOut.Length.Times(2), sh.LetOut.Length.Times(2).Scale(ends, sides))
+	movable := lesser(sh.LetOut.Length.Times(2), sh.LetOut.Length.Times(2).Scale(ends, sides))
 	switch {
 	case !lim.Seen.Less(miss):
 		c.Pass = true
@@ -130,11 +130,11 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 	case !sh.AtMiter.Length.Less(miss):
 		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s. The miter alone can take up to %s.", told, sh.AtMiter.Shown()), "Unpick the miter, pin stripe on stripe, sew again."}
 		c.Causes = []Cause{again, seams}
-	case !most.Less(miss):
+	case !movable.Less(miss):
 		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s, more than the miter alone takes up (%s).", told, sh.AtMiter.Shown()), "Look at both border seams first."}
 		c.Causes = []Cause{seams, again}
 	default:
-		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s. Two seams together can be moved by %s at most.", told, fig(most).Shown()), "Look where the line lies along the whole strip."}
+		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s. Two seams together can be moved by %s at most.", told, fig(movable).Shown()), "Look where the line lies along the whole strip."}
 		c.Causes = []Cause{again, cut}
 	}
 	return c

@@ -7,9 +7,10 @@ import (
 
 // Doubt asks about a measure that is far from what was planned: not a refusal, as
 // cloth is what it is. It knows the usual slips: centimeters read as inches, two digits
-// changed over, a tape begun at its second line, a foot or ten centimeters lost.
-func Doubt(planned, measured Length, u Unit) (question string, doubtful bool) {
-	lim := DefaultLimits(u)
+// changed over, a tape begun at its second line, a foot or ten centimeters lost. Up to
+// Mend off nothing is asked.
+func (lim Limits) Doubt(planned, measured Length) (question string, doubtful bool) {
+	u := lim.Unit
 	off := measured.Sub(planned)
 	if planned.Sign() <= 0 || !lim.Mend.Less(off.abs()) {
 		return "", false
@@ -44,7 +45,7 @@ func Doubt(planned, measured Length, u Unit) (question string, doubtful bool) {
 		return fmt.Sprintf("%s is %s %s than the plan's %s. Did the tape slip by %s?", got, words, direction, want, words), true
 	case u == Inch && exact(inch):
 		return fmt.Sprintf("%s is a whole inch %s than the plan's %s. Did the tape begin at 0?", got, direction, want), true
-	// Half an inch, and one in fifty beyond it, is cloth; more is asked about.
+	// One in fifty is cloth too; more is asked about.
 	case planned.Scale(inch, Of(50, 1, Inch)).Less(off.abs()):
 		return fmt.Sprintf("%s is %s %s than the plan's %s. Is that so?", got, u.nearest(off.abs()).Exactly(), direction, want), true
 	}
@@ -52,10 +53,9 @@ func Doubt(planned, measured Length, u Unit) (question string, doubtful bool) {
 }
 
 // Plausible is the range in which Doubt asks only about what a usual slip explains:
-// half an inch either way, or one in fifty where that is more. Beyond it Doubt always
-// asks.
-func Plausible(planned Length, u Unit) (least, most Length) {
-	off := longer(DefaultLimits(u).Mend, planned.Scale(Of(1, 1, Inch), Of(50, 1, Inch)))
+// Mend either way, or one in fifty where that is more. Beyond it Doubt always asks.
+func (lim Limits) Plausible(planned Length) (least, most Length) {
+	off := longer(lim.Mend, planned.Scale(Of(1, 1, Inch), Of(50, 1, Inch)))
 	if least = planned.Sub(off); least.Sign() < 0 {
 		least = Length{}
 	}
@@ -64,7 +64,7 @@ func Plausible(planned Length, u Unit) (least, most Length) {
 
 // swaps are the length with two neighbouring digits of its whole number changed over.
 func swaps(l Length, u Unit) []Length {
-	whole, _ := l.lines(Of(1, 1, u))
+	whole, _ := l.wholes(Of(1, 1, u))
 	rest := l.Sub(Length{new(big.Rat).Mul(new(big.Rat).SetInt(whole), u.inches())})
 	digits := []byte(whole.String())
 	var list []Length

@@ -33,9 +33,43 @@ func TestDoubtAsksAboutSlips(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		got, doubtful := calc.Doubt(p, m, c.unit)
+		got, doubtful := calc.DefaultLimits(c.unit).Doubt(p, m)
 		if doubtful != (c.asks != "") || !strings.Contains(got, c.asks) || doubtful && !strings.HasSuffix(got, "?") {
 			t.Errorf("%s: Doubt(%s, %s, %s) = %q, %v; want a question with %q", c.name, c.planned, c.measured, c.unit, got, doubtful, c.asks)
+		}
+	}
+}
+
+// What is asked about begins beyond the plan's own mend, not beyond the usual one, and
+// Plausible tells the same range: mend, or one in fifty where that is more.
+func TestDoubtKeepsToThePlansLimits(t *testing.T) {
+	for _, c := range []struct {
+		unit, limits, measured string // of 20 planned
+		asks                   bool
+		least, most            string
+	}{
+		{"in", `{}`, "21", true, "19.5", "20.5"},
+		{"in", `{"mend":"2"}`, "21", false, "18", "22"},
+		{"in", `{"mend":"2"}`, "22", false, "18", "22"},
+		{"in", `{"mend":"2"}`, "22 1/8", true, "18", "22"},
+		{"in", `{"mend":"1/4"}`, "20 3/8", false, "19.6", "20.4"},
+		{"in", `{"mend":"1/4"}`, "20 7/16", true, "19.6", "20.4"},
+		{"cm", `{}`, "21.4", true, "18.7", "21.3"},
+		{"cm", `{"mend":"4"}`, "23.9", false, "16", "24"},
+		{"cm", `{"mend":"4"}`, "24.1", true, "16", "24"},
+	} {
+		p := planOf(t, `{"unit":"`+c.unit+`","center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":`+c.limits+`}`)
+		measured, err := calc.ParseLength(c.measured, p.Unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		question, asked := p.Limits.Doubt(p.Center.Width, measured)
+		if asked != c.asks {
+			t.Errorf("limits %s: %s for 20 %s asks %q; want asked %t", c.limits, c.measured, c.unit, question, c.asks)
+		}
+		least, most := p.Limits.Plausible(p.Center.Width)
+		if got := least.Value(p.Unit) + " to " + most.Value(p.Unit); got != c.least+" to "+c.most {
+			t.Errorf("limits %s: 20 %s is plausible from %s; want %s to %s", c.limits, c.unit, got, c.least, c.most)
 		}
 	}
 }

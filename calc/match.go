@@ -22,17 +22,19 @@ var centerings = []Pair[Centering]{
 // A Meeting is what comes together at a corner under one of the four centerings.
 type Meeting struct {
 	Centering Pair[Centering]
-	// AtDot is the place of the repeat that falls on the dot: how far it lies
+	// AtDot is the point of the repeat that falls on the dot: how far it lies
 	// outwards past the middle of the last motif, 0 or more and less than a repeat. From
 	// there both prints run on alike out along the miter.
 	AtDot Pair[Figure]
 	// Mismatch is how far one of the prints must slide along its strip to mirror
 	// the other: 0 to half a repeat.
 	Mismatch Figure
+
+	hardlySeen Length // up to here, by the plan's limits
 }
 
 // Seen tells whether the prints miss each other by so much that it is seen.
-func (m Meeting) Seen() bool { return seenOver(m.Mismatch.Unit).Less(m.Mismatch.Length) }
+func (m Meeting) Seen() bool { return m.hardlySeen.Less(m.Mismatch.Length) }
 
 // A Match is whether the print of a border with a motif mirrors at the corners,
 // and what would make it. With unequal bands it can't, and only Border and Why
@@ -52,12 +54,13 @@ type Match struct {
 	AddToWidth  Addition
 	AddToLength Addition
 
-	meetings []Meeting
+	meetings   []Meeting
+	hardlySeen Length // up to here, by the plan's limits
 }
 
 // newMatch reckons border i (from 0), which has a motif.
 func newMatch(p Plan, bands Pair[Band], i int) Match {
-	m := Match{Border: i + 1}
+	m := Match{Border: i + 1, hardlySeen: p.Limits.Seen}
 	if s, t := bands.Sides.Finished, bands.TopBottom.Finished; !s.Length.Equal(t.Length) {
 		m.Why = fmt.Sprintf(
 			"The bands finish at %s on the sides and %s on top and bottom, so the miter is not at 45 degrees and a print along the strips can't mirror there. It could with bands of one width all round.",
@@ -116,14 +119,14 @@ func meetings(p Plan, motif Length) []Meeting {
 		if back := motif.Sub(miss); back.Less(miss) {
 			miss = back
 		}
-		list[i] = Meeting{c, Pair[Figure]{nearest(s), nearest(t)}, nearest(miss)}
+		list[i] = Meeting{c, Pair[Figure]{nearest(s), nearest(t)}, nearest(miss), p.Limits.Seen}
 	}
 	return list
 }
 
 // mod is what is left of the length after whole numbers of m, 0 or more.
 func (l Length) mod(m Length) Length {
-	n, _ := l.lines(m)
+	n, _ := l.wholes(m)
 	return l.Sub(m.Times(n.Int64()))
 }
 
@@ -178,16 +181,8 @@ func fussyUnder(u Unit) Length {
 	return Of(1, 2, Inch)
 }
 
-// seenOver is the mismatch over which it is seen (cp).
-func seenOver(u Unit) Length {
-	if u == Centimeter {
-		return Of(3, 10, Centimeter)
-	}
-	return Of(1, 8, Inch)
-}
-
 // Seen tells whether the prints miss each other by so much that it is seen.
-func (m Match) Seen() bool { return seenOver(m.Mismatch.Unit).Less(m.Mismatch.Length) }
+func (m Match) Seen() bool { return m.hardlySeen.Less(m.Mismatch.Length) }
 
 // notes are what the maker of this border should know before cutting.
 func (m Match) notes(p Plan) []string {
@@ -204,7 +199,7 @@ func (m Match) notes(p Plan) []string {
 	}
 	notes = append(notes, fmt.Sprintf(
 		"%s: at best the prints miss each other by %s at every corner, and more than about %s is seen. Coping strips mend it: %s added to the center's width, or %s to its length.",
-		name, m.Mismatch.Shown(), Figure{seenOver(p.Unit), p.Unit, Nearest}.Shown(),
+		name, m.Mismatch.Shown(), p.Unit.nearest(p.Limits.Seen).Exactly(),
 		m.AddToWidth.Total.Exactly(), m.AddToLength.Total.Exactly()))
 	for _, a := range []Addition{m.AddToWidth, m.AddToLength} {
 		if a.Easier == nil {

@@ -66,7 +66,7 @@ func TestBestCenteringOfAPrint(t *testing.T) {
 				c.name, c.width, c.length, c.motif, m.Possible, m.Mismatch.Value(), c.mismatch)
 		}
 		if !slices.Equal(best, c.best) || m.Centering != c.best[0] {
-			t.Errorf("%s: %s x %s with %s: best %v, taken %v; want %v and the first of them",
+			t.Errorf("%s: %s x %s with %s: best %v, picked %v; want %v and the first of them",
 				c.name, c.width, c.length, c.motif, best, m.Centering, c.best)
 		}
 		got := [2]string{m.AddToWidth.Total.Value(), m.AddToLength.Total.Value()}
@@ -352,4 +352,24 @@ func drawMotif(t *rapid.T) calc.Plan {
 		p.Center.Length = p.Center.Width.Add(p.Borders[0].Motif.Times(rapid.Int64Range(0, 4).Draw(t, "repeats")))
 	}
 	return p
+}
+
+// What is seen of a miss is what the plan says is seen: of two prints, and of each of the
+// four ways to center them, in the figures and in the note.
+func TestAMissIsSeenByThePlansLimits(t *testing.T) {
+	for limits, want := range map[string]bool{`{}`: true, `{"seen":"1/4"}`: false, `{"seen":"3/16"}`: true} {
+		// (36 1/2 − 36) / 2 is 1/4.
+		p := planOf(t, `{"center":{"width":"36","length":"36 1/2"},"borders":[{"name":"reeds","cut":"5","motif":"6"}],"limits":`+limits+`}`)
+		m, notes, _ := calc.MatchOf(p, 1)
+		if got := m.Seen(); got != want {
+			t.Errorf("limits %s: a miss of %s is seen: %t; want %t", limits, m.Mismatch.Shown(), got, want)
+		}
+		if got := calc.Centerings(p, 1)[0].Seen(); got != want {
+			t.Errorf("limits %s: centered on motifs, a miss is seen: %t; want %t", limits, got, want)
+		}
+		told := "more than about " + calc.Figure{Length: p.Limits.Seen, Unit: p.Unit}.Shown() + " is seen"
+		if got := strings.Contains(strings.Join(notes, " "), told); got != want {
+			t.Errorf("limits %s: notes %q; want %q in them: %t", limits, notes, told, want)
+		}
+	}
 }

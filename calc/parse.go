@@ -158,7 +158,7 @@ func parseDecimal(s string) (*big.Rat, error) {
 	return r, nil
 }
 
-func parseDigits(s string, most int) (*big.Rat, error) {
+func parseDigits(s string, limit int) (*big.Rat, error) {
 	for _, c := range s {
 		if c < '0' || c > '9' {
 			return nil, errors.New("is not a length; " + howWritten)
@@ -167,8 +167,8 @@ func parseDigits(s string, most int) (*big.Rat, error) {
 	if s == "" {
 		return nil, errors.New("is not a length; " + howWritten)
 	}
-	if len(s) > most {
-		return nil, fmt.Errorf("has more than %d digits; no quilt is as large, no ruler as fine", most)
+	if len(s) > limit {
+		return nil, fmt.Errorf("has more than %d digits; no quilt is as large, no ruler as fine", limit)
 	}
 	r, _ := new(big.Rat).SetString(s)
 	return r, nil

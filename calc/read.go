@@ -214,7 +214,7 @@ func (r *reader) cloth(field string, data json.RawMessage, b Border) Cloth {
 func (r *reader) object(field string, data json.RawMessage, known ...string) map[string]json.RawMessage {
 	fields := strings.Join(known, ", ")
 	if err := json.Unmarshal(data, new(json.RawMessage)); err != nil {
-		r.fault(field, "can't be read as JSON%s; look there for a missing comma, quote or bracket", place(data, err))
+		r.fault(field, "can't be read as JSON%s; look there for a missing comma, quote or bracket", brokenAt(data, err))
 		return nil
 	}
 	dec := json.NewDecoder(bytes.NewReader(data))
@@ -247,8 +247,8 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 	return o
 }
 
-// place is where a text stops being JSON: " at line 3".
-func place(data []byte, err error) string {
+// brokenAt is where a text stops being JSON: " at line 3".
+func brokenAt(data []byte, err error) string {
 	at := int64(len(data))
 	var syntax *json.SyntaxError
 	if errors.As(err, &syntax) && syntax.Offset < at {
@@ -289,7 +289,7 @@ func written(data json.RawMessage) (string, bool) {
 	return "", false
 }
 
-func (r *reader) length(field string, data json.RawMessage, otherwise Length, positive bool, most Length) Length {
+func (r *reader) length(field string, data json.RawMessage, otherwise Length, positive bool, limit Length) Length {
 	if absent(data) {
 		return otherwise
 	}
@@ -306,8 +306,8 @@ func (r *reader) length(field string, data json.RawMessage, otherwise Length, po
 	case positive && l.Sign() == 0:
 		r.fault(field, "is 0; it must be more than 0")
 		return Length{}
-	case most.Less(l):
-		r.fault(field, "is %s; the most that is reckoned is %s", r.show(l), r.show(most))
+	case limit.Less(l):
+		r.fault(field, "is %s; the most that is reckoned is %s", r.show(l), r.show(limit))
 		return Length{}
 	}
 	return l
@@ -322,7 +322,7 @@ func (r *reader) show(l Length) string {
 	return Figure{l, r.unit, Nearest}.Shown()
 }
 
-func (r *reader) text(field string, data json.RawMessage, most int) string {
+func (r *reader) text(field string, data json.RawMessage, limit int) string {
 	if absent(data) {
 		return ""
 	}
@@ -332,8 +332,8 @@ func (r *reader) text(field string, data json.RawMessage, most int) string {
 		return ""
 	}
 	s = strings.Join(strings.Fields(s), " ")
-	if n := utf8.RuneCountInString(s); n > most {
-		r.fault(field, "has %d characters; at most %d fit on the screen", n, most)
+	if n := utf8.RuneCountInString(s); n > limit {
+		r.fault(field, "has %d characters; at most %d fit on the screen", n, limit)
 		return ""
 	}
 	for _, c := range s {

@@ -51,7 +51,7 @@ func (l Length) Written(u Unit) string {
 		return l.Value(u) + " cm"
 	}
 	r := l.in(u)
-	whole, rest := l.lines(Of(1, 1, Inch))
+	whole, rest := l.wholes(Of(1, 1, Inch))
 	if !rest {
 		return whole.String()
 	}

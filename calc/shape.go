@@ -152,8 +152,8 @@ func (k *law) over(a, b Length) Length {
 	return a.squared().Add(b.squared()).Times(2).Sub(k.first.squared()).Sub(k.second.squared())
 }
 
-// turn is d2² − d1² in square inches: more than 0 leans to the right.
-func (k *law) turn() Length { return k.second.squared().Sub(k.first.squared()) }
+// skew is d2² − d1² in square inches: more than 0 leans to the right.
+func (k *law) skew() Length { return k.second.squared().Sub(k.first.squared()) }
 
 // broken tells whether the law is broken by more than measuring explains. An error of
 // e in each of the four moves the sum by 4ae, 4be, 2·d1·e and 2·d2·e; errors apart
@@ -184,10 +184,10 @@ func bowed(three [3]Length, mean Length, lim Limits) (least, most Length) {
 
 func (k *law) lean(lim Limits) *Lean {
 	fig := lim.Unit.nearest
-	turn := k.turn()
-	over := func(side Length) Figure { return fig(turn.abs().Scale(Of(1, 1, Inch), side.Times(4))) }
+	skew := k.skew()
+	over := func(side Length) Figure { return fig(skew.abs().Scale(Of(1, 1, Inch), side.Times(4))) }
 	l := &Lean{Corner: 2, OverLength: over(k.a), OverWidth: over(k.b), Apart: fig(k.second.Sub(k.first).abs())}
-	if turn.Sign() < 0 {
+	if skew.Sign() < 0 {
 		l.Corner = 1
 	}
 	return l

@@ -83,7 +83,7 @@ func NewSheet(p Plan) Sheet {
 	}
 	s.Cloth, s.Together = newCloth(p, s.Strips, s.Match)
 	for i := range s.Match {
-		s.Match[i].take(s.Cloth[s.Match[i].Border-1].Picked())
+		s.Match[i].adopt(s.Cloth[s.Match[i].Border-1].Picked())
 	}
 	for _, c := range s.Cloth {
 		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)

@@ -56,7 +56,7 @@ func NewSquareUp(m Measured, planned Size, lim Limits) SquareUp {
 // True is the size to build on; a direction that was not measured is 0.
 func (s SquareUp) True() Size { return Size{s.Width.BuildOn.Length, s.Length.BuildOn.Length} }
 
-func newDirection(three [3]Length, places [3]string, lim Limits) Direction {
+func newDirection(three [3]Length, where [3]string, lim Limits) Direction {
 	fig := lim.Unit.nearest
 	d := Direction{Mean: fig(Length{}), Spread: fig(Length{}), BuildOn: fig(Length{})}
 	var sum Length
@@ -79,7 +79,7 @@ func newDirection(three [3]Length, places [3]string, lim Limits) Direction {
 		d.Verdict = Verdict{Missing, "Not measured yet.", "Measure at both edges and across the middle."}
 		return d
 	}
-	// What was not measured can't be told: it is taken to be between the others.
+	// What was not measured is not known: it is assumed to lie between the others.
 	mean := sum.Scale(Of(1, 1, Inch), Of(int64(d.Taken), 1, Inch))
 	for i, l := range three {
 		if all[i] = l; l.Sign() == 0 {
@@ -90,7 +90,7 @@ func newDirection(three [3]Length, places [3]string, lim Limits) Direction {
 	d.Mean, d.Spread, d.BuildOn = fig(mean), fig(settled.Spread), fig(settled.Length)
 	d.least, d.edges = three[least], [2]Length{three[0], three[2]}
 	d.set = three[0].Sign() > 0 && three[2].Sign() > 0
-	d.Verdict = d.verdict(three, [2]string{places[least], places[most]}, lim)
+	d.Verdict = d.verdict(three, [2]string{where[least], where[most]}, lim)
 	return d
 }
 

@@ -166,9 +166,9 @@ func TestSquareUpProperties(t *testing.T) {
 		}
 		three := [3]calc.Length{w, length(t, side.Draw(t, "second")), length(t, side.Draw(t, "third"))}
 		first := calc.NewSquareUp(calc.Measured{Widths: three}, calc.Size{}, usual).Width
-		turned := calc.NewSquareUp(calc.Measured{Widths: [3]calc.Length{three[2], three[0], three[1]}}, calc.Size{}, usual).Width
-		if !first.BuildOn.Length.Equal(turned.BuildOn.Length) || first.Verdict.Kind != turned.Verdict.Kind || !first.Mean.Length.Equal(turned.Mean.Length) {
-			t.Errorf("%v: %+v; in another order %+v", three, first, turned)
+		reordered := calc.NewSquareUp(calc.Measured{Widths: [3]calc.Length{three[2], three[0], three[1]}}, calc.Size{}, usual).Width
+		if !first.BuildOn.Length.Equal(reordered.BuildOn.Length) || first.Verdict.Kind != reordered.Verdict.Kind || !first.Mean.Length.Equal(reordered.Mean.Length) {
+			t.Errorf("%v: %+v; in another order %+v", three, first, reordered)
 		}
 	})
 }

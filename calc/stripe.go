@@ -1,7 +1,7 @@
 package calc
 
 // A Pitch is how strips of one width are cut side by side from striped cloth,
-// each from the same place of the stripe.
+// each from the same line of the stripe.
 type Pitch struct {
 	Step   Figure // from a line of one strip to the same line of the next
 	Waste  Figure // between two neighbours
@@ -29,7 +29,7 @@ func newPitch(u Unit, b Border, e Edges) Pitch {
 		Waste: Figure{step.Sub(cut), u, Nearest},
 	}
 	if room := b.Cloth.UsableWidth.Sub(b.Stripe).Sub(cut); room.Sign() >= 0 {
-		n, _ := room.lines(step)
+		n, _ := room.wholes(step)
 		pitch.Across = int(n.Int64()) + 1
 	}
 	return pitch
@@ -65,7 +65,7 @@ func NearestWidths(p Plan, border int) []Width {
 	var list []Width
 	for _, pair := range pairs {
 		finished := b.CutOn(pair[0]).Sub(p.Seam.Times(2))
-		n, between := finished.lines(b.Stripe)
+		n, between := finished.wholes(b.Stripe)
 		if !between {
 			continue
 		}

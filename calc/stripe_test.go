@@ -93,7 +93,7 @@ func TestNearestWidthsWithBothSeamsOnOneLine(t *testing.T) {
 			}},
 		{"already on the line", `"cut":"5 1/2","stripe":"1 1/4"`, nil},
 		{"none under one repeat", `"cut":"5 1/2","stripe":"8"`, []string{"[sides topBottom] 8.5 x 1: 52 x 64"}},
-		{"none wider than a plan takes", `"cut":"150","stripe":"120"`, []string{"[sides topBottom] 120.5 x 1: 276 x 288"}},
+		{"none wider than a plan allows", `"cut":"150","stripe":"120"`, []string{"[sides topBottom] 120.5 x 1: 276 x 288"}},
 		{"no stripe, no choice", `"cut":"5 1/2"`, nil},
 	} {
 		p := planOf(t, fmt.Sprintf(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{%s}]}`, c.border))
@@ -108,20 +108,20 @@ func TestNearestWidthsWithBothSeamsOnOneLine(t *testing.T) {
 	}
 }
 
-// Taken into the plan, a nearest width leaves nothing over between the seams and
+// Put into the plan, a nearest width leaves nothing over between the seams and
 // makes the size that was told; nothing is left to choose for that pair.
 func TestNearestWidthsTakenIntoThePlan(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p := drawStripe(t)
 		before := p.Borders[0]
 		for _, w := range calc.NearestWidths(p, 1) {
-			taken := p
-			taken.Borders = []calc.Border{before}
+			changed := p
+			changed.Borders = []calc.Border{before}
 			for _, e := range w.Edges {
 				if e == calc.Sides {
-					taken.Borders[0].Cut = w.Cut.Length
+					changed.Borders[0].Cut = w.Cut.Length
 				} else {
-					taken.Borders[0].CutTopBottom = w.Cut.Length
+					changed.Borders[0].CutTopBottom = w.Cut.Length
 				}
 				if off := w.Cut.Length.Sub(before.CutOn(e)); !off.Less(before.Stripe) || !before.Stripe.Times(-1).Less(off) {
 					t.Errorf("%s: %s for a cut of %s is a repeat of %s or more away",
@@ -132,12 +132,12 @@ func TestNearestWidthsTakenIntoThePlan(t *testing.T) {
 			if w.Repeats < 1 || !seams.Equal(w.Cut.Length) {
 				t.Errorf("%d repeats and two allowances are %s; told %s", w.Repeats, seams.Value(p.Unit), w.Cut.Value())
 			}
-			s := calc.NewSheet(taken)
+			s := calc.NewSheet(changed)
 			got, want := w.Finished.Width.Value()+" x "+w.Finished.Length.Value(), s.Finished.Width.Value()+" x "+s.Finished.Length.Value()
 			if got != want {
 				t.Errorf("cut %s on %v: told to finish at %s; the sheet has %s", w.Cut.Value(), w.Edges, got, want)
 			}
-			for _, again := range calc.NearestWidths(taken, 1) {
+			for _, again := range calc.NearestWidths(changed, 1) {
 				if again.Edges[0] == w.Edges[0] {
 					t.Errorf("cut %s on %v is on one line, and yet %s is offered", w.Cut.Value(), w.Edges, again.Cut.Value())
 				}

@@ -1,6 +1,6 @@
 package calc
 
-// A Trim is how much comes off at one place.
+// A Trim is how much comes off at one point of an edge.
 type Trim struct {
 	Edge  string `json:"edge"`  // left, right, top, bottom
 	Where string `json:"where"` // "at corner 2", "at the middle"
@@ -37,16 +37,16 @@ func (s SquareUp) trims(m Measured, lim Limits) []Trim {
 // With the bottom c wide and the top a, the right edge leans out at the top by r, and
 // the left one, the same way, by l: r − l = a − c, and by the diagonals
 // r + l = (d2² − d1²)/(a + c), exactly where top and bottom run alike. Without
-// diagonals both are taken to slant alike. What leans beyond that is not cut off, it is
+// diagonals both are assumed to slant alike. What leans beyond that is not cut off, it is
 // pulled true. Turned by a quarter it is the same for lengths; the lean is counted
 // once. Derived; no source.
 func (s SquareUp) split(d Direction, lean bool) (first, second Length) {
 	var sum Length
 	apart := d.edges[0].Sub(d.edges[1])
 	if law := s.Shape.law; lean && law != nil && s.Shape.Verdict.Kind != Slip {
-		sum = law.turn().Scale(Of(1, 1, Inch), d.edges[0].Add(d.edges[1]))
-		if most := apart.abs(); most.Less(sum.abs()) {
-			sum = most.Scale(sum, sum.abs())
+		sum = law.skew().Scale(Of(1, 1, Inch), d.edges[0].Add(d.edges[1]))
+		if bound := apart.abs(); bound.Less(sum.abs()) {
+			sum = bound.Scale(sum, sum.abs())
 		}
 	}
 	return sum.Add(apart).Half(), sum.Sub(apart).Half()

@@ -155,7 +155,7 @@ func corner(look Look) func(trouble) Answer {
 }
 
 // AnswerLook answers for what is seen at a corner before its trim, and tells whether the
-// trim may follow. miss counts for stripes only.
+// trim may follow. miss is for stripes only.
 func AnswerLook(p Plan, s Sheet, look Look, miss Length, lim Limits) (a Answer, pass bool) {
 	a = corner(look)(trouble{p, s, Entered{Lengths: map[string]Length{"miss": miss}}, lim})
 	if a.Figures == nil {

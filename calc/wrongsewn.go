@@ -71,7 +71,7 @@ var stitch = Of(2, 10, Centimeter)
 func (t trouble) pastDot() Answer {
 	fig := t.p.Unit.nearest
 	past, left := t.in.Lengths["past"], t.p.Seam.Sub(t.in.Lengths["past"])
-	n, _ := past.upTo(stitch).lines(stitch)
+	n, _ := past.upTo(stitch).wholes(stitch)
 	marks := t.s.Marks.On(t.in.Edges)
 	a := Answer{Kind: "past", Figures: []Named{{"past the dot", fig(past)}, {"middle to dot", marks.ToDot}},
 		Say: []string{fmt.Sprintf("The seam must end %s from the middle, in the dot.", marks.ToDot.Exactly())}}

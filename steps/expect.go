@@ -34,11 +34,11 @@ var expects = map[string]expectation{
 	}),
 }
 
-// about expects a length, give or take what cloth does (calc.Plausible).
+// about expects a length, give or take what cloth does (calc.Limits.Plausible).
 func about(of func(*quilt, names) calc.Length) expectation {
 	return func(q *quilt, n names, m *Measure) {
 		planned := of(q, n)
-		least, most := calc.Plausible(planned, q.plan.Unit)
+		least, most := q.plan.Limits.Plausible(planned)
 		expect, from, to := q.nearest(planned), q.nearest(least), q.nearest(most)
 		m.Expect, m.Least, m.Most = &expect, &from, &to
 	}
@@ -63,18 +63,18 @@ func (q *quilt) mostMiss() *calc.Figure {
 }
 
 // take keeps a value that fits, and asks where it is hard to believe.
-func (m *Measure) take(value string, u calc.Unit) {
+func (m *Measure) take(value string, lim calc.Limits) {
 	m.Value, m.Doubt = value, ""
 	if value == "" || m.Options != nil {
 		return
 	}
-	l, err := calc.ParseLength(value, u)
+	l, err := calc.ParseLength(value, lim.Unit)
 	switch {
 	case err != nil:
 	case m.Expect != nil:
-		m.Doubt, _ = calc.Doubt(m.Expect.Length, l, u)
+		m.Doubt, _ = lim.Doubt(m.Expect.Length, l)
 	case m.Most != nil && m.Most.Length.Less(l):
 		m.Doubt = fmt.Sprintf("%s is more than half a repeat, %s: then the next line is nearer. Is that so?",
-			calc.Figure{Length: l, Unit: u}.Exactly(), m.Most.Shown())
+			calc.Figure{Length: l, Unit: lim.Unit}.Exactly(), m.Most.Shown())
 	}
 }

@@ -109,12 +109,12 @@ func TestOutsideWhatIsPlausibleThereIsADoubt(t *testing.T) {
 			}
 		}
 		m := rapid.SampledFrom(all).Draw(t, "measure")
-		m.take(m.Expect.Value(), w.Plan.Unit)
+		m.take(m.Expect.Value(), w.limits())
 		if m.Doubt != "" {
 			t.Fatalf("%s as expected: asked %q", m.ID, m.Doubt)
 		}
 		l := calc.Of(rapid.Int64Range(1, 12000).Draw(t, "eighths"), 8, w.Plan.Unit)
-		m.take(calc.Figure{Length: l, Unit: w.Plan.Unit}.Value(), w.Plan.Unit)
+		m.take(calc.Figure{Length: l, Unit: w.Plan.Unit}.Value(), w.limits())
 		if outside := l.Less(m.Least.Length) || m.Most.Length.Less(l); outside && m.Doubt == "" {
 			t.Fatalf("%s is %s, outside %s to %s: nothing asked", m.ID, fmt.Sprint(m.Value), m.Least.Shown(), m.Most.Shown())
 		}

@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"strings"
 	"testing"
 
 	"cornerwise/calc"
@@ -24,6 +25,43 @@ func TestLimitsOfThePlanAreKeptTo(t *testing.T) {
 		w := enterAll(t, walk(t, begin(t, plan(limits)), "miter.1.looked"), "look-1 miss", "miss-1 1/4")
 		if _, _, err := try(w, tickOp("miter.1.trimmed", true)); (err == nil) != pass {
 			t.Errorf("%s, stripes miss by 1/4 in: trimming got %v, want it taken: %v", limits, err, pass)
+		}
+	}
+}
+
+// With a mend of 2 in an inch off is cloth, here as in calc, and the range says so.
+func TestDoubtsKeepToThePlansLimits(t *testing.T) {
+	for limits, asked := range map[string]bool{`{}`: true, `{"mend":"2"}`: false} {
+		w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"limits":`+limits+`,"borders":[{"cut":"5 1/2"}]}`)
+		m := valued(t, entered(t, w, "width-top", "35 1/2"), "width-top")
+		if (m.Doubt != "") != asked {
+			t.Errorf("%s, 1 in off: asked %q, want asked: %v", limits, m.Doubt, asked)
+		}
+		if outside := calc.Of(71, 2, calc.Inch).Less(m.Least.Length); outside != asked {
+			t.Errorf("%s: 35 1/2 in is outside %s to %s: %v, want %v", limits, m.Least.Shown(), m.Most.Shown(), outside, asked)
+		}
+	}
+}
+
+// The words say the limit by which the diagonals are then judged, in the plan's unit.
+func TestTheDiagonalsSayThePlansLimit(t *testing.T) {
+	for _, c := range []struct{ unit, limits, within string }{
+		{"in", `{}`, "Within 1/8 in will do."},
+		{"in", `{"diagonals":"3/8"}`, "Within 3/8 in will do."},
+		{"in", `{"diagonals":"0"}`, "Nothing but equal will do."},
+		{"cm", `{}`, "Within 0.3 cm will do."},
+		{"cm", `{"diagonals":"8 mm"}`, "Within 0.8 cm will do."},
+		{"cm", `{"diagonals":"0.25"}`, "Within 0.25 cm will do."},
+	} {
+		w := begin(t, `{"unit":"`+c.unit+`","center":{"width":"60","length":"80"},"limits":`+c.limits+`,"borders":[{"cut":"5"}]}`)
+		for _, id := range []string{"diagonal.1", "diagonal.2", "top.diagonals"} {
+			_, tick := w.Tick(id)
+			if tick == nil {
+				t.Fatalf("there is no tick %s", id)
+			}
+			if !strings.HasSuffix(tick.Why, ". "+c.within) {
+				t.Errorf("%s, limits %s, %s: it says %q, want %q", c.unit, c.limits, id, tick.Why, c.within)
+			}
 		}
 	}
 }

@@ -78,7 +78,7 @@ func (w *Work) retake(tick string, users map[string][]string) *Work {
 		if m.Value != "" && again[m.Tick] && !follows(id) {
 			var step *Step
 			next, step = next.clone(at)
-			step.Measures[at.at].take("", w.Plan.Unit)
+			step.Measures[at.at].take("", w.limits())
 		}
 	}
 	return next

@@ -25,7 +25,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 		return w, "", nil
 	}
 	next, step := w.clone(at)
-	step.Measures[at.at].take(value, w.Plan.Unit)
+	step.Measures[at.at].take(value, w.limits())
 	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
 	if !follows(id) {
 		return next, text, nil

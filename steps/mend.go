@@ -194,7 +194,7 @@ func (w *Work) unmeasured(m *mend) *Work {
 		if at, ok := next.index.meas[id]; ok {
 			var step *Step
 			next, step = next.clone(at)
-			step.Measures[at.at].take("", w.Plan.Unit)
+			step.Measures[at.at].take("", w.limits())
 		}
 	}
 	return next

@@ -25,7 +25,7 @@ func (w *Work) allowance(t readings) calc.Length {
 type NextUp struct {
 	// Measured: reckoned for the top as it was measured; else for what it should be.
 	Measured bool `json:"measured"`
-	calc.After
+	calc.Next
 }
 
 // Next reckons backing, batting and binding by common practice
@@ -40,7 +40,7 @@ func Next(w *Work) (NextUp, error) {
 	if next.Measured {
 		top = calc.Size{Width: o.Width.Measured.Length, Length: o.Length.Measured.Length}
 	}
-	after, err := calc.NewAfter(top, w.Plan.Unit, calc.DefaultFinishing(w.Plan.Unit))
-	next.After = after
+	found, err := calc.NewNext(top, w.Plan.Unit, calc.DefaultFinishing(w.Plan.Unit))
+	next.Next = found
 	return next, err
 }

@@ -55,10 +55,10 @@ var press = stageRow{"press", "Press", []stepRow{
 			{id: "top-diagonal-1", label: "Corner 1 to 3", expect: "topDiagonal", tick: "top.diagonals"},
 			{id: "top-diagonal-2", label: "Corner 2 to 4", expect: "topDiagonal", tick: "top.diagonals"},
 		},
-		ticks: []tickRows{{nil, []tickRow{{
+		ticks: []tickRows{{squareWithin, []tickRow{{
 			id: "top.diagonals", label: "Diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",
-			why:   "Within 1/8 in or 3 mm the top is square.",
+			why:   "Equal diagonals make the top square. {within} will do.",
 			needs: "press.*.front", number: "topDiagonal", kind: "top", act: "diagonals",
 		}}}},
 	},

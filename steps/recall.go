@@ -65,7 +65,7 @@ func (w *Work) keepOnly(op Op, err error) (*Work, string) {
 			return w, ""
 		}
 		next, step := w.clone(at)
-		step.Measures[at.at].take(op.Value, w.Plan.Unit)
+		step.Measures[at.at].take(op.Value, w.Plan.Limits)
 		return next, ""
 	case KindMend:
 		// Those after it keep their numbers.

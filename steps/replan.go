@@ -201,7 +201,7 @@ func (w *Work) carry(fresh *Work) {
 			}
 			for _, m := range step.Measures {
 				if at, ok := fresh.index.meas[m.ID]; ok {
-					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].take(m.Value, fresh.Plan.Unit)
+					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].take(m.Value, fresh.limits())
 				}
 			}
 		}

@@ -144,6 +144,15 @@ func everySeam(q *quilt, outer names) []names {
 	return all[:len(all)-1]
 }
 
+// squareWithin is once, and tells how far apart the plan lets two diagonals be, however
+// long they are.
+func squareWithin(q *quilt, _ names) []names {
+	if q.plan.Limits.Diagonals.Sign() == 0 {
+		return []names{{"within": "Nothing but equal"}}
+	}
+	return []names{{"within": "Within " + q.nearest(q.plan.Limits.Diagonals).Exactly()}}
+}
+
 func equalBands(q *quilt, _ names) bool   { return q.sheet.Corner.Equal() }
 func unequalBands(q *quilt, _ names) bool { return !q.sheet.Corner.Equal() }
 

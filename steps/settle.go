@@ -31,8 +31,9 @@ var settledBy = [2]struct {
 }
 
 // newQuilt takes the plan and what was measured to the size that is built on: the
-// size entered as settled, else what three measures give (calc.Settle), else the
-// plan's. made are the strips that are cut already, mends the ways out that were taken. The error is a *Refusal naming the measure that can't be.
+// size entered as settled, else what three measures give (calc.Limits.Settle), else the
+// plan's. made are the strips that are cut already, mends the ways out that were taken.
+// The error is a *Refusal naming the measure that can't be.
 func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, mends []*mend) (*quilt, error) {
 	q := &quilt{settled: pairOfSizes{planned: plan.Pieced}, made: made, mends: mends}
 	width, wHow, err := settle(plan, plan.Pieced.Width, settledBy[0].size, settledBy[0].three, measured)

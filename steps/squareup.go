@@ -64,14 +64,14 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "diagonal-1", label: "Corner 1 to 3", expect: "diagonal", tick: "diagonal.1"},
 			{id: "diagonal-2", label: "Corner 2 to 4", expect: "diagonal", tick: "diagonal.2"},
 		},
-		ticks: []tickRows{{nil, []tickRow{
+		ticks: []tickRows{{squareWithin, []tickRow{
 			{id: "diagonal.1", label: "Corner 1 to 3 measured", title: "Measure corner 1 to 3",
 				say:   "Measure from the top left corner to the bottom right corner, tape flat.",
-				why:   "Equal diagonals on equal sides make a true rectangle. Within 1/8 in or 3 mm will do.",
+				why:   "Equal diagonals on equal sides make a true rectangle. {within} will do.",
 				needs: "center.pressed", number: "diagonal", kind: "center", act: "diagonal-1"},
 			{id: "diagonal.2", label: "Corner 2 to 4 measured", title: "Measure corner 2 to 4",
 				say:   "Measure from the top right corner to the bottom left corner, tape flat.",
-				why:   "Equal diagonals on equal sides make a true rectangle. Within 1/8 in or 3 mm will do.",
+				why:   "Equal diagonals on equal sides make a true rectangle. {within} will do.",
 				needs: "center.pressed", number: "diagonal", kind: "center", act: "diagonal-2"},
 		}}},
 	},

@@ -1,4 +1,4 @@
-package calc
+package pack
 
 import (
 	"math"
@@ -11,41 +11,39 @@ import (
 // on: a strip may begin on a fresh row, and what was left of the last is waste.
 // "Four strips of 72 from rows of 60, straight joins: 5 rows, not 6."
 
-// maxParts is how many parts one strip is joined from at most. More is no border
+// MaxParts is how many parts one strip is joined from at most. More is no border
 // that anyone sews, and where a join uses up all but a thread of a row the parts
 // would have no end.
-const maxParts = 40
+const MaxParts = 40
 
-// taped lays the packer's lots on tapes from rows of the bolt's usable width. It
-// is nil where a strip would have more than maxParts. With a print along the
-// strip each join loses up to a whole motif more, to meet the print.
+// Tapes lays the strips on tapes from rows of this room; loss is what a join loses in a
+// strip so wide. It is nil where a strip would have more than MaxParts. With a print
+// along the strip each join loses up to a whole motif more, to meet the print. The
+// second result tells whether no layout is shorter.
 //
-// Every order of strips and every place to begin afresh is tried, short of the
-// bolt's work: for the four strips of one border that is all there is.
-func (b *bolt) taped(p *packer) (*laid, bool) {
+// Every order of strips and every strip at which to begin afresh is tried, short of the
+// task's work: for the four strips of one border that is all there is.
+func (t Task) Tapes(room int64, loss func(width int64) int64) (*Layout, bool) {
+	p := t.packer()
 	p.lots = byWidth(p.lots)
-	t := &tape{packer: p, bolt: b, seen: map[string]tapeEnd{}, last: -1}
+	c := &tape{packer: p, room: room, loss: loss, seen: map[string]tapeEnd{}, last: -1}
 	for _, l := range p.lots {
-		t.left = append(t.left, len(l.widths))
-		if t.parts(l.length, t.loss(l.widths[0])) > maxParts {
+		c.left = append(c.left, len(l.widths))
+		if c.parts(l.length, loss(l.widths[0])) > MaxParts {
 			return nil, true
 		}
 	}
 	for _, l := range p.lots {
-		t.sums = append(t.sums, t.tapeOf(l))
+		c.sums = append(c.sums, c.tapeOf(l))
 	}
 	p.floor = p.thresholds()
-	ground := t.under()
-	t.cut()
-	if t.best == nil {
+	ground := c.under()
+	c.cut()
+	if c.best == nil {
 		return nil, p.work >= 0
 	}
-	return t.best, t.best.length <= ground || p.work >= 0
+	return c.best, c.best.Length <= ground || p.work >= 0
 }
-
-// maxTaped bounds the search of all centerings: what it has not proved by then, it
-// seldom does. One border never comes near it.
-const maxTaped = 2000
 
 // byWidth parts lots into such of one width: on a tape a wide strip may well lie
 // behind a narrow one of its length.
@@ -66,7 +64,8 @@ func byWidth(lots []lot) []lot {
 // A tape is the search's state: what is left, and the row that is being cut.
 type tape struct {
 	*packer
-	bolt *bolt
+	room int64 // of a row
+	loss func(width int64) int64
 	left []int
 	sums [][]int64
 
@@ -75,7 +74,7 @@ type tape struct {
 	rows []int64
 	cuts []tapeCut
 	seen map[string]tapeEnd
-	best *laid
+	best *Layout
 }
 
 type tapeCut struct {
@@ -88,13 +87,6 @@ type tapeCut struct {
 }
 
 type tapeEnd struct{ free, length int64 }
-
-func (t *tape) loss(width int64) int64 {
-	if t.bolt.join == "diagonal" {
-		return width
-	}
-	return t.bolt.seams
-}
 
 // length is the height of all rows so far.
 func (t *tape) length() int64 {
@@ -113,7 +105,7 @@ func (t *tape) under() int64 {
 	for _, h := range t.rows {
 		sum += t.pitch(h)
 	}
-	row := t.bolt.room - t.motif
+	row := t.room - t.motif
 	for _, level := range t.floor {
 		need := -t.free
 		for i, l := range t.lots {
@@ -141,7 +133,7 @@ func (t *tape) tapeOf(l lot) []int64 {
 
 // parts is from how many rows, at least one, a strip so long must come.
 func (t *tape) parts(length, loss int64) int64 {
-	gain := t.bolt.room - t.motif - loss
+	gain := t.room - t.motif - loss
 	if gain <= 0 {
 		return math.MaxInt64
 	}
@@ -153,7 +145,7 @@ func (t *tape) cut() {
 	if t.work--; t.work < 0 && t.best != nil {
 		return
 	}
-	if t.best != nil && t.under() >= t.best.length {
+	if t.best != nil && t.under() >= t.best.Length {
 		return
 	}
 	key := t.key()
@@ -169,7 +161,7 @@ func (t *tape) cut() {
 		}
 	}
 	if len(order) == 0 {
-		t.keep()
+		t.noteBest()
 		return
 	}
 	next := func(i int) int64 { l := t.lots[i]; return l.widths[len(l.widths)-t.left[i]] }
@@ -219,7 +211,7 @@ func (t *tape) strip(k int, width int64, fresh bool) {
 	if rows > 0 {
 		high = t.rows[rows-1]
 	}
-	room := t.bolt.room
+	room := t.room
 	at, row := room-free+gap, rows-1
 	if fresh {
 		at, row = t.motif, rows
@@ -250,10 +242,10 @@ func (t *tape) strip(k int, width int64, fresh bool) {
 	}
 }
 
-// keep takes the layout in hand when it is the best so far.
-func (t *tape) keep() {
+// noteBest notes the layout in hand when it is the best so far.
+func (t *tape) noteBest() {
 	length := t.length()
-	if t.best != nil && t.best.length <= length {
+	if t.best != nil && t.best.Length <= length {
 		return
 	}
 	order := make([]int, len(t.rows))
@@ -272,8 +264,8 @@ func (t *tape) keep() {
 		lanes[i] = at
 		at += t.pitch(t.rows[i])
 	}
-	t.best = &laid{length: length}
+	t.best = &Layout{Length: length}
 	for _, c := range t.cuts {
-		t.best.parts = append(t.best.parts, part{c.strip, lanes[c.row], c.along, c.width, c.length, c.number})
+		t.best.Parts = append(t.best.Parts, Part{c.strip, lanes[c.row], c.along, c.width, c.length, c.number})
 	}
 }

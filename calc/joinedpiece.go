@@ -13,31 +13,31 @@ import "fmt"
 // and the piece is longer. Derived; no source.
 func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 	b, strip := p.Borders[c.Border-1], s.strip(c.Border, c.Edges)
-	whole, half, how := strip.CutLength.Length.Round(p.Unit, CutUp), p.Seam, "straight across"
+	whole, half, across := strip.CutLength.Length.Round(p.Unit, CutUp), p.Seam, "straight across"
 	if b.Cloth.Join == "diagonal" {
-		half, how = strip.CutWidth.Length.Half(), "on the diagonal"
+		half, across = strip.CutWidth.Length.Half(), "on the diagonal"
 	}
 	out := p.Center.along(c.Edges).Half().Sub(p.Seam).Sub(lim.Clear).Sub(half)
 	at := lesser(c.Length.Sub(half).Sub(whole.Half()), out)
 	if out.Sign() < 0 || at.Less(Length{}.Sub(out)) {
 		return WayOut{}, false
 	}
-	keep := whole.Half().Add(at).Add(half)
+	cutTo := whole.Half().Add(at).Add(half)
 	piece := whole.Half().Sub(at).Add(half).Add(b.Motif).Round(p.Unit, CutUp)
 	fig := p.Unit.nearest
 	w := WayOut{Kind: "joined", Title: "A joined piece"}
-	if off := c.Length.Sub(keep); off.Sign() > 0 {
+	if off := c.Length.Sub(cutTo); off.Sign() > 0 {
 		w.Acts = append(w.Acts, fmt.Sprintf("Cut the strip back by %s first, so that the join stays out of the miter.", fig(off).Shown()))
 		w.Figures = append(w.Figures, Named{"cut the strip back by", fig(off)})
 	}
 	w.Acts = append(w.Acts, fmt.Sprintf("Cut a piece %s wide and %s long.", strip.CutWidth.Exactly(), Figure{piece, p.Unit, CutUp}.Shown()))
 	switch {
 	case b.Motif.Sign() > 0:
-		w.Acts = append(w.Acts, fmt.Sprintf("Slide the piece until the print runs on over the join, then sew it %s.", how))
+		w.Acts = append(w.Acts, fmt.Sprintf("Slide the piece until the print runs on over the join, then sew it %s.", across))
 	case b.Stripe.Sign() > 0:
-		w.Acts = append(w.Acts, fmt.Sprintf("Start the piece on the same line of the stripe. Join it %s, line on line.", how))
+		w.Acts = append(w.Acts, fmt.Sprintf("Start the piece on the same line of the stripe. Join it %s, line on line.", across))
 	default:
-		w.Acts = append(w.Acts, fmt.Sprintf("Join it %s and press the seam open.", how))
+		w.Acts = append(w.Acts, fmt.Sprintf("Join it %s and press the seam open.", across))
 	}
 	w.Acts = append(w.Acts, fmt.Sprintf("Trim the whole to %s and mark its middle anew. The join then lies %s from the middle.",
 		Figure{whole, p.Unit, CutUp}.Shown(), fig(at.abs()).Shown()))
@@ -47,32 +47,4 @@ func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 		Named{"join from the middle", fig(at.abs())},
 		Named{"whole", Figure{whole, p.Unit, CutUp}})
 	return w, true
-}
-
-// newStripOf is one more strip, and the cloth to buy for it alone, cut one way or the
-// other as the plan allows.
-func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
-	strip := s.strip(c.Border, c.Edges)
-	b := newBolt(p, []Strip{strip}, s.Match, []int{c.Border - 1})
-	b.strips = b.strips[:1]
-	ways := b.ways()
-	w := WayOut{
-		Kind: "new-strip", Title: "A new strip", Figures: []Named{{"cut, wide", strip.CutWidth}, {"cut, long", strip.CutLength}},
-		Redo: []string{"cut.{border}.{edge}.measured"},
-		Acts: []string{fmt.Sprintf("Cut a new strip, %s wide and %s long.", strip.CutWidth.Exactly(), strip.CutLength.Shown())},
-	}
-	for _, x := range []struct {
-		runs string
-		way  *Way
-	}{{lengthwise, ways.Lengthwise}, {crosswise, ways.Crosswise}} {
-		switch {
-		case x.way == nil:
-		case x.way.Fits:
-			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of cloth; buy %s.", x.runs, x.way.Length.Shown(), x.way.Buy.Shown()))
-			w.Figures = append(w.Figures, Named{"cloth, " + x.runs, *x.way.Length}, Named{"buy, " + x.runs, *x.way.Buy})
-		case ways.Pick == "":
-			w.Acts = append(w.Acts, x.way.Why)
-		}
-	}
-	return w
 }

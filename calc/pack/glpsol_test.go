@@ -1,4 +1,4 @@
-package calc
+package pack_test
 
 import (
 	"bytes"
@@ -11,6 +11,8 @@ import (
 	"sort"
 	"strings"
 	"testing"
+
+	"cornerwise/calc/pack"
 )
 
 // The GNU linear programming kit (Debian's glpk-utils) as another reckoner: which
@@ -25,7 +27,7 @@ func TestPackingAgreesWithGlpsol(t *testing.T) {
 			lengths[room/6+rng.Int64N(room/2)] = 1 + rng.IntN(6)
 		}
 		t.Run(fmt.Sprintf("random %d", i), func(t *testing.T) {
-			n, proved := bins(t, lengths, room, 200000)
+			n, proved := bins(t, lengths, room)
 			if want := glpsol(t, lengths, room); n != want || !proved {
 				t.Errorf("%d bins of %d for %v, proved %t; glpsol needs %d", n, room, lengths, proved, want)
 			}
@@ -37,58 +39,49 @@ func TestPackingAgreesWithGlpsol(t *testing.T) {
 	}
 }
 
-// Several borders of one cloth, both ways, as an integer program over the strips:
-// strip k leads a lane or lies in one that a wider strip leads.
-func TestSharedClothAgreesWithGlpsol(t *testing.T) {
+// Strips of many widths and lengths, as of several borders of one cloth, both ways, as an
+// integer program over the strips: strip k leads a lane or lies in one that a wider
+// strip leads.
+func TestLanesOfManyWidthsAgreeWithGlpsol(t *testing.T) {
 	needGlpsol(t)
 	rng := rand.New(rand.NewPCG(3, 12))
 	for i := range 6 {
-		cut := func() string {
-			return fmt.Sprintf(`"cut":"%d/4","cutTopBottom":"%d/4"`, 4+rng.IntN(20), 4+rng.IntN(20))
+		task := pack.Task{Work: 20000}
+		for range 8 { // two alike, as for opposite edges
+			s := pack.Strip{Width: 4 + rng.Int64N(20), Length: 80 + rng.Int64N(100)}
+			task.Strips = append(task.Strips, s, s)
 		}
-		cloth := fmt.Sprintf(`"cloth":{"name":"dusk","usableWidth":"%d","join":"none"}`, 60+rng.IntN(30))
-		plan := fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{%s,%s},{%s,%s},{%s,%s},{%s,%s}],"spare":"0"}`,
-			8+rng.IntN(12), 8+rng.IntN(12), cut(), cloth, cut(), cloth, cut(), cloth, cut(), cloth)
+		usable := 240 + rng.Int64N(120)
 		t.Run(fmt.Sprintf("random %d", i), func(t *testing.T) {
-			p, err := ParsePlan([]byte(plan))
-			if err != nil {
-				t.Fatal(err)
+			columns, proved := task.Columns(usable)
+			checkLaid(t, task, columns, columns.Length)
+			want := int64(math.Round(solve(t, laneProgram(task.Strips, usable, true), "cloth")))
+			if columns.Length != want || !proved {
+				t.Errorf("%v in columns across %d: %d, proved %t; glpsol needs %d", task.Strips, usable, columns.Length, proved, want)
 			}
-			s := NewSheet(p)
-			for _, along := range []bool{true, false} {
-				way := s.Together[0].Lengthwise
-				if !along {
-					way = s.Together[0].Crosswise
-				}
-				if !way.Fits {
-					t.Fatalf("%s\nlengthwise %t: %s", plan, along, way.Why)
-				}
-				want := solve(t, laneProgram(s.Strips, p.Borders[0].Cloth.UsableWidth, along), "cloth")
-				if got := way.Length.Length.Float(Inch); math.Abs(got-want) > 1e-6 || !way.proved {
-					t.Errorf("%s\nlengthwise %t: %g, proved %t; glpsol needs %g", plan, along, got, way.proved, want)
-				}
+			rows, proved := task.Rows(usable)
+			checkLaid(t, task, rows, usable)
+			want = int64(math.Round(solve(t, laneProgram(task.Strips, usable, false), "cloth")))
+			if rows.Length != want || !proved {
+				t.Errorf("%v in rows of %d: %d, proved %t; glpsol needs %d", task.Strips, usable, rows.Length, proved, want)
 			}
 		})
 	}
 }
 
-func laneProgram(strips []Strip, usable Length, along bool) string {
-	var all []Strip
-	for _, s := range strips {
-		all = append(all, s, s)
-	}
-	sort.SliceStable(all, func(i, j int) bool { return all[j].CutWidth.Length.Less(all[i].CutWidth.Length) })
+func laneProgram(strips []pack.Strip, usable int64, along bool) string {
+	all := append([]pack.Strip(nil), strips...)
+	sort.SliceStable(all, func(i, j int) bool { return all[j].Width < all[i].Width })
 	var sum, rows, only, binary strings.Builder
-	width := usable.Float(Inch)
 	for k, lead := range all {
-		fmt.Fprintf(&sum, " + %g x%d_%d", lead.CutWidth.Length.Float(Inch), k, k)
+		fmt.Fprintf(&sum, " + %d x%d_%d", lead.Width, k, k)
 		fmt.Fprintf(&rows, "lane%d:", k)
 		for i := k; i < len(all); i++ {
-			length := all[i].CutLength.Length.Float(Inch)
+			length := all[i].Length
 			if i == k && !along {
-				length -= width // what the lane gives
+				length -= usable // what the lane gives
 			}
-			fmt.Fprintf(&rows, " %+g x%d_%d", length, i, k)
+			fmt.Fprintf(&rows, " %+d x%d_%d", length, i, k)
 			if i > k {
 				fmt.Fprintf(&only, "with%d_%d: x%d_%d - x%d_%d <= 0\n", i, k, i, k, k, k)
 			}
@@ -106,7 +99,7 @@ func laneProgram(strips []Strip, usable Length, along bool) string {
 	}
 	goal := "cloth:" + sum.String() + "\nsubject to\n"
 	if along {
-		goal = fmt.Sprintf("cloth: tall\nsubject to\nacross: %s <= %g\n", sum.String(), width)
+		goal = fmt.Sprintf("cloth: tall\nsubject to\nacross: %s <= %d\n", sum.String(), usable)
 	}
 	return "minimize\n" + goal + rows.String() + only.String() + "binary\n" + binary.String() + "end\n"
 }
@@ -121,7 +114,7 @@ func needGlpsol(t *testing.T) {
 	}
 }
 
-func glpsol(t *testing.T, lengths map[int64]int, room int64) int {
+func glpsol(t *testing.T, lengths map[int64]int, room int64) int64 {
 	t.Helper()
 	var kinds []int64
 	for l := range lengths {
@@ -162,31 +155,31 @@ func glpsol(t *testing.T, lengths map[int64]int, room int64) int {
 		fmt.Fprintf(&lp, "x%d\n", i)
 	}
 	fmt.Fprint(&lp, "end\n")
-	return int(solve(t, lp.String(), "bins"))
+	return int64(solve(t, lp.String(), "bins"))
 }
 
 // solve is the optimum of a program whose objective has that name.
 func solve(t *testing.T, program, objective string) float64 {
 	t.Helper()
 	dir := t.TempDir()
-	file, out := filepath.Join(dir, "program"), filepath.Join(dir, "answer")
+	file, out := filepath.Join(dir, "program"), filepath.Join(dir, "solution")
 	if err := os.WriteFile(file, []byte(program), 0o644); err != nil {
 		t.Fatal(err)
 	}
 	if said, err := exec.Command("glpsol", "--lp", file, "-o", out, "--cuts", "--tmlim", "60").CombinedOutput(); err != nil {
 		t.Fatalf("glpsol: %v\n%s", err, said)
 	}
-	answer, err := os.ReadFile(out)
+	solution, err := os.ReadFile(out)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if !strings.Contains(string(answer), "INTEGER OPTIMAL") {
-		t.Fatalf("glpsol did not finish:\n%.300s", answer)
+	if !strings.Contains(string(solution), "INTEGER OPTIMAL") {
+		t.Fatalf("glpsol did not finish:\n%.300s", solution)
 	}
-	_, rest, _ := strings.Cut(string(answer), objective+" = ")
+	_, rest, _ := strings.Cut(string(solution), objective+" = ")
 	var n float64
 	if _, err := fmt.Sscan(rest, &n); err != nil {
-		t.Fatalf("glpsol's answer can't be read: %v\n%.300s", err, answer)
+		t.Fatalf("glpsol's solution can't be read: %v\n%.300s", err, solution)
 	}
 	return n
 }

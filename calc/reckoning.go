@@ -223,7 +223,7 @@ func (w *Way) HowBuy(c Cloth) string {
 	return fmt.Sprintf("%s = %s, up to %s.", how, Figure{w.needs, w.Length.Unit, LeastUp}.Shown(), up)
 }
 
-// together is what counts for one cloth: the worst that its borders say of it.
+// together is what holds for one cloth: the worst that its borders say of it.
 func (p Plan) together(borders []int) Cloth {
 	c := p.Borders[borders[0]-1].Cloth
 	for _, border := range borders[1:] {
@@ -231,7 +231,7 @@ func (p Plan) together(borders []int) Cloth {
 		if c.Even.Less(other.Even) {
 			c.Even = other.Even
 		}
-		if other.kept().Cmp(c.kept()) < 0 {
+		if other.washed().Cmp(c.washed()) < 0 {
 			c.Shrink = other.Shrink
 		}
 	}

@@ -8,12 +8,8 @@ type Settled struct {
 }
 
 // Settle gives the size to build on from three measures of one direction: their
-// mean where they differ by no more than 1/8 in or 3 mm (cp), to the nearest
-// 1/8 in or 1 mm; else the least, to which the rest is trimmed. Three that agree
-// are taken as they are.
-func Settle(three [3]Length, u Unit) Settled { return DefaultLimits(u).Settle(three) }
-
-// Settle is calc.Settle with limits of one's own.
+// mean where they differ by no more than Apart, to the nearest 1/8 in or 1 mm; else
+// the least, to which the rest is trimmed. Three that agree are taken as they are.
 func (lim Limits) Settle(three [3]Length) Settled {
 	least, most, sum := three[0], three[0], Length{}
 	for _, l := range three {

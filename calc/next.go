@@ -2,8 +2,8 @@ package calc
 
 import "fmt"
 
-// After is what comes when the borders are on: backing, batting and binding.
-type After struct {
+// Next is what comes when the borders are on: backing, batting and binding.
+type Next struct {
 	Top     Area    `json:"top"` // before binding
 	Backing Backing `json:"backing"`
 	Batting Area    `json:"batting"`
@@ -49,15 +49,15 @@ func DefaultFinishing(u Unit) Finishing {
 	return Finishing{Of(4, 1, u), Of(40, 1, u), Of(1, 2, u), Of(2, 1, u), Of(5, 2, u), Of(10, 1, u)}
 }
 
-// NewAfter reckons what comes next for a top of this raw size. The error is Faults of
+// NewNext reckons what comes next for a top of this raw size. The error is Faults of
 // the field "usable" where the cloth is too narrow to be joined at all.
-func NewAfter(top Size, u Unit, f Finishing) (After, error) {
+func NewNext(top Size, u Unit, f Finishing) (Next, error) {
 	if least := longer(f.Strip, f.Seam.Times(2)); !least.Less(f.Usable) {
-		return After{}, Faults{{"usable", fmt.Sprintf("is %s; it must be more than what a join takes, %s", u.nearest(f.Usable).Exactly(), u.nearest(least).Exactly())}}
+		return Next{}, Faults{{"usable", fmt.Sprintf("is %s; it must be more than what a join takes, %s", u.nearest(f.Usable).Exactly(), u.nearest(least).Exactly())}}
 	}
 	size := Size{top.Width.Add(f.Around.Times(2)), top.Length.Add(f.Around.Times(2))}
 	area := func(s Size) Area { return Area{u.nearest(s.Width), u.nearest(s.Length)} }
-	return After{Top: area(top), Backing: newBacking(size, u, f), Batting: area(size), Binding: newBinding(top, u, f)}, nil
+	return Next{Top: area(top), Backing: newBacking(size, u, f), Batting: area(size), Binding: newBinding(top, u, f)}, nil
 }
 
 // newBacking takes the way that needs less cloth: seams down the quilt or across it,
@@ -65,7 +65,7 @@ func NewAfter(top Size, u Unit, f Finishing) (After, error) {
 func newBacking(size Size, u Unit, f Finishing) Backing {
 	// n widths with n − 1 seams between cover n × usable − (n − 1) × 2 × allowance.
 	pieces := func(cover Length) int64 {
-		n, rest := cover.Sub(f.Seam.Times(2)).lines(f.Usable.Sub(f.Seam.Times(2)))
+		n, rest := cover.Sub(f.Seam.Times(2)).wholes(f.Usable.Sub(f.Seam.Times(2)))
 		if rest {
 			return max(n.Int64()+1, 1)
 		}
@@ -92,7 +92,7 @@ func newBinding(top Size, u Unit, f Finishing) Binding {
 	around := top.Width.Add(top.Length).Times(2)
 	needed := around.Add(f.Joins)
 	up := func(l, each Length) int64 {
-		n, rest := l.lines(each)
+		n, rest := l.wholes(each)
 		if rest {
 			return n.Int64() + 1
 		}

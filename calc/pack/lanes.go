@@ -1,31 +1,26 @@
-package calc
+package pack
 
 import "sort"
 
-// The packing core. Strips lie in lanes: columns along the selvage, or rows
-// across the cloth. A lane is as wide as its widest strip and holds strips end to
-// end up to a given room; the lanes lie side by side. All numbers are whole
-// grains (clothgrain.go): no rounding in here.
-
-// A lot is all strips of one length whose middles lie on the same place of the
-// print. Within a lot a wider strip is never better placed in a narrower lane
+// A lot is all strips of one length whose middles lie on the same point of the
+// print. Within a lot a wider strip is never better off in a narrower lane
 // (swap the two: no lane grows), so a lane always takes a lot's widest that is
 // left, and how far a packing has come is a count for each lot.
 type lot struct {
 	length int64
 	gap    bool    // the middles lie between two motifs
 	widths []int64 // widest first
-	strips []int   // whose they are, for the one who asks
+	strips []int   // whose they are, by their number in the task
 }
 
 // A packer lays lots into lanes.
 type packer struct {
-	lots  []lot
-	step  int64 // of the stripe: lanes start on whole steps, the first one step in; 0: anywhere
-	motif int64 // of the print: middles lie whole motifs apart, the first strip one motif in; 0: anywhere
+	lots  []lot // longest first
+	step  int64 // as in the task
+	motif int64 // as in the task
 	work  int   // how many lanes may still be tried; under 0 nothing more is proved
 
-	runs   map[string]run // best orders, see packorder.go
+	runs   map[string]run // best orders, see order.go
 	limit  int64
 	best   []lane
 	taste  int64 // how much emptier a lane may be for each strip less in it
@@ -102,7 +97,7 @@ func (p *packer) search(room, limit int64, first bool) ([]lane, bool) {
 		}
 		before := p.work
 		p.work = share
-		done := p.place(left, nil, room, 0, 0, stray, first)
+		done := p.fillLanes(left, nil, room, 0, 0, stray, first)
 		p.work += before - share
 		if done || last && p.work >= 0 || p.best != nil && p.ground >= p.limit {
 			return p.best, true
@@ -133,9 +128,9 @@ func (p *packer) states() int {
 	return n
 }
 
-// place fills one lane after the other, the widest strip left always first. It
+// fillLanes fills one lane after the other, the widest strip left always first. It
 // is true when the search may end.
-func (p *packer) place(left []int, lanes []lane, room, sum, slack int64, stray int, first bool) bool {
+func (p *packer) fillLanes(left []int, lanes []lane, room, sum, slack int64, stray int, first bool) bool {
 	lead := p.widest(left)
 	if lead < 0 {
 		if total := p.across(sum, slack); total < p.limit {
@@ -167,7 +162,7 @@ func (p *packer) place(left []int, lanes []lane, room, sum, slack int64, stray i
 		for k, n := range fill {
 			left[k] -= n
 		}
-		done := p.place(left, append(lanes, lane{fill, width}), room, sum+pitch, max(slack, pitch-width), stray-i, first)
+		done := p.fillLanes(left, append(lanes, lane{fill, width}), room, sum+pitch, max(slack, pitch-width), stray-i, first)
 		for k, n := range fill {
 			left[k] += n
 		}

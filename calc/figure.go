@@ -44,7 +44,7 @@ func (l Length) Round(u Unit, r Rounding) Length {
 	if r == Nearest {
 		return l.toNearest(Length{grain})
 	}
-	n, rest := l.lines(Length{grain})
+	n, rest := l.wholes(Length{grain})
 	if rest {
 		n.Add(n, big.NewInt(1))
 	}
@@ -53,13 +53,13 @@ func (l Length) Round(u Unit, r Rounding) Length {
 
 // toNearest is the length on the nearest line of a ruler with this grain, halves up.
 func (l Length) toNearest(grain Length) Length {
-	n, _ := l.Add(grain.Half()).lines(grain)
+	n, _ := l.Add(grain.Half()).wholes(grain)
 	return Length{new(big.Rat).Mul(grain.rat(), new(big.Rat).SetInt(n))}
 }
 
-// lines counts the whole grains in the length; the second result tells whether
+// wholes counts the whole grains in the length; the second result tells whether
 // something is left over.
-func (l Length) lines(grain Length) (*big.Int, bool) {
+func (l Length) wholes(grain Length) (*big.Int, bool) {
 	q := new(big.Rat).Quo(l.rat(), grain.rat())
 	n, rest := new(big.Int).DivMod(q.Num(), q.Denom(), new(big.Int))
 	return n, rest.Sign() != 0

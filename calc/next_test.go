@@ -8,11 +8,11 @@ import (
 	"cornerwise/calc"
 )
 
-func afterOf(t rapid.TB, width, long string, f calc.Finishing) calc.After {
+func nextOf(t rapid.TB, width, long string, f calc.Finishing) calc.Next {
 	t.Helper()
-	a, err := calc.NewAfter(calc.Size{Width: length(t, width), Length: length(t, long)}, calc.Inch, f)
+	a, err := calc.NewNext(calc.Size{Width: length(t, width), Length: length(t, long)}, calc.Inch, f)
 	if err != nil {
-		t.Fatalf("NewAfter(%s x %s) = %v", width, long, err)
+		t.Fatalf("NewNext(%s x %s) = %v", width, long, err)
 	}
 	return a
 }
@@ -23,7 +23,7 @@ func TestBindingAgreesWithPrint(t *testing.T) {
 	twelve.Joins = length(t, "12")
 	for _, c := range []struct {
 		source, width, length string
-		how                   calc.Finishing
+		finishing             calc.Finishing
 		perimeter             string
 		strips                int
 		cloth, buy            string
@@ -34,7 +34,7 @@ func TestBindingAgreesWithPrint(t *testing.T) {
 		// Printed as 26 1/2, for which 3/4 yd would do: 11 x 2 1/2 is 27 1/2.
 		{"Quilting Board t189575: a slip in print", "96", "110", twelve, "412 in", 11, "27 1/2 in", "7/8 yd"},
 	} {
-		b := afterOf(t, c.width, c.length, c.how).Binding
+		b := nextOf(t, c.width, c.length, c.finishing).Binding
 		if b.Perimeter.Shown() != c.perimeter || b.Strips != c.strips || b.Cloth.Shown() != c.cloth || b.Buy.Shown() != c.buy {
 			t.Errorf("%s: %s x %s: %s round, %d strips, %s, buy %s; want %s, %d, %s, %s",
 				c.source, c.width, c.length, b.Perimeter.Shown(), b.Strips, b.Cloth.Shown(), b.Buy.Shown(), c.perimeter, c.strips, c.cloth, c.buy)
@@ -55,7 +55,7 @@ func TestBackingAndBatting(t *testing.T) {
 		{"a seam takes an inch: 80 is more than two of 40 (derived)", "72", "72", "80 in x 80 in", 3, "80 in", "down", "6 3/4 yd"},
 		{"and 79 is not (derived)", "71", "71", "79 in x 79 in", 2, "79 in", "down", "4 1/2 yd"},
 	} {
-		a := afterOf(t, c.width, c.length, calc.DefaultFinishing(calc.Inch))
+		a := nextOf(t, c.width, c.length, calc.DefaultFinishing(calc.Inch))
 		b := a.Backing
 		size := b.Size.Width.Shown() + " x " + b.Size.Length.Shown()
 		if size != c.size || b.Pieces != c.pieces || b.Seams != c.pieces-1 || b.Each.Shown() != c.each || b.Run != c.run || b.Buy.Shown() != c.buy {
@@ -71,7 +71,7 @@ func TestBackingAndBatting(t *testing.T) {
 func TestClothTooNarrowToJoinIsRefused(t *testing.T) {
 	f := calc.DefaultFinishing(calc.Inch)
 	f.Usable = length(t, "2 1/2")
-	if _, err := calc.NewAfter(calc.Size{Width: length(t, "40"), Length: length(t, "40")}, calc.Inch, f); err == nil {
+	if _, err := calc.NewNext(calc.Size{Width: length(t, "40"), Length: length(t, "40")}, calc.Inch, f); err == nil {
 		t.Error("cloth as narrow as its binding strip passes; want a sentence")
 	}
 }
@@ -82,7 +82,7 @@ func TestAfterIsEnoughAndNotMore(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		side := writtenLength(4, 120)
 		f := calc.DefaultFinishing(calc.Inch)
-		a := afterOf(t, side.Draw(t, "width"), side.Draw(t, "length"), f)
+		a := nextOf(t, side.Draw(t, "width"), side.Draw(t, "length"), f)
 		b := a.Backing
 		cover := b.Size.Width.Length
 		if b.Each.Length.Equal(cover) && !b.Each.Length.Equal(b.Size.Length.Length) {

@@ -1,4 +1,4 @@
-package calc
+package pack
 
 // The order of strips in a lane matters only with a print along it: the middles
 // of two neighbours lie a whole number of motifs apart, half a motif more where

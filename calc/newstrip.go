@@ -1,0 +1,31 @@
+package calc
+
+import "fmt"
+
+// newStripOf is one more strip, and the cloth to buy for it alone, cut one way or the
+// other as the plan allows.
+func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
+	strip := s.strip(c.Border, c.Edges)
+	b := newBolt(p, []Strip{strip}, s.Match, []int{c.Border - 1})
+	b.strips = b.strips[:1]
+	ways := b.ways()
+	w := WayOut{
+		Kind: "new-strip", Title: "A new strip", Figures: []Named{{"cut, wide", strip.CutWidth}, {"cut, long", strip.CutLength}},
+		Redo: []string{"cut.{border}.{edge}.measured"},
+		Acts: []string{fmt.Sprintf("Cut a new strip, %s wide and %s long.", strip.CutWidth.Exactly(), strip.CutLength.Shown())},
+	}
+	for _, x := range []struct {
+		runs string
+		way  *Way
+	}{{lengthwise, ways.Lengthwise}, {crosswise, ways.Crosswise}} {
+		switch {
+		case x.way == nil:
+		case x.way.Fits:
+			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of cloth; buy %s.", x.runs, x.way.Length.Shown(), x.way.Buy.Shown()))
+			w.Figures = append(w.Figures, Named{"cloth, " + x.runs, *x.way.Length}, Named{"buy, " + x.runs, *x.way.Buy})
+		case ways.Pick == "":
+			w.Acts = append(w.Acts, x.way.Why)
+		}
+	}
+	return w
+}

@@ -1,0 +1,103 @@
+// Package pack lays strips on cloth so that they take the least of it. Strips lie in
+// lanes, which are columns along the selvage or rows across the cloth: a lane is as wide
+// as its widest strip and holds strips end to end, and the lanes lie side by side. Or
+// rows are joined to tapes, and strips are cut from these.
+//
+// All numbers are whole, in a grain that the caller chooses, and nothing is rounded.
+// Every length of a strip and every motif is even, so that its half is whole too.
+package pack
+
+import (
+	"math"
+	"sort"
+)
+
+// A Task is the strips to be laid, and what the print of the cloth asks for.
+type Task struct {
+	Strips []Strip
+	// Step is the repeat of a stripe: lanes start on whole steps, the first one step in.
+	// 0: anywhere.
+	Step int64
+	// Motif is the repeat of a print along the strips: their middles lie whole motifs
+	// apart, and the first strip of a lane starts one motif in. 0: anywhere.
+	Motif int64
+	// Work is how many lanes, or cuts from a tape, may be tried. A layout is found
+	// whatever it is; with too little of it that is not known to be the least.
+	Work int
+}
+
+// A Strip is one strip to be laid.
+type Strip struct {
+	Width, Length int64
+	Gap           bool // its middle lies between two motifs, not on one
+}
+
+// A Layout is where the strips lie.
+type Layout struct {
+	Length int64 // of the cloth
+	Parts  []Part
+}
+
+// A Part is a strip, or a part of a joined one, in its lane.
+type Part struct {
+	Strip         int   // which of the task's
+	Lane, Along   int64 // where it starts: across the lanes, and along them
+	Width, Length int64
+	Number        int // from 1 where the strip is joined, else 0
+}
+
+// Columns lays the strips in columns that together are at most so wide, and finds the
+// least height of the tallest. It is nil where the widest strip alone is too wide. The
+// second result tells whether no layout is shorter.
+func (t Task) Columns(width int64) (*Layout, bool) {
+	p := t.packer()
+	for _, l := range p.lots {
+		if p.across(l.widths[0], 0) > width {
+			return nil, true
+		}
+	}
+	lanes, length, proved := p.shortest(width)
+	return p.lay(lanes, length), proved
+}
+
+// Rows lays the strips in rows of at most this room, and finds the least height of all
+// rows. It is nil where the longest strip does not go into a row. The second result
+// tells whether no layout is shorter.
+func (t Task) Rows(room int64) (*Layout, bool) {
+	p := t.packer()
+	lanes, proved := p.least(room, math.MaxInt64/4)
+	if lanes == nil {
+		return nil, proved
+	}
+	return p.lay(lanes, 0), proved
+}
+
+// packer sorts the strips into lots.
+func (t Task) packer() *packer {
+	p := &packer{step: t.Step, motif: t.Motif, work: t.Work}
+	order := make([]int, len(t.Strips))
+	for i := range order {
+		order[i] = i
+	}
+	sort.SliceStable(order, func(i, j int) bool {
+		a, b := t.Strips[order[i]], t.Strips[order[j]]
+		switch {
+		case a.Length != b.Length:
+			return a.Length > b.Length
+		case a.Gap != b.Gap:
+			return b.Gap
+		}
+		return a.Width > b.Width
+	})
+	for _, i := range order {
+		s := t.Strips[i]
+		n := len(p.lots)
+		if n == 0 || p.lots[n-1].length != s.Length || p.lots[n-1].gap != s.Gap {
+			p.lots = append(p.lots, lot{length: s.Length, gap: s.Gap})
+			n++
+		}
+		l := &p.lots[n-1]
+		l.widths, l.strips = append(l.widths, s.Width), append(l.strips, i)
+	}
+	return p
+}
