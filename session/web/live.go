@@ -177,7 +177,7 @@ func (s *Server) takeOp(v visitor, id string, data []byte) any {
 		}
 	}
 	p := explain(err)
-	s.recordAt("live", v1+"/sessions/{id}/live", p, err)
+	s.recordAt("live", livePath, p, err)
 	return nack{op.ID, p}
 }
 

@@ -79,17 +79,3 @@ func (s *Server) forgotten(w http.ResponseWriter, r *http.Request, err error) {
 	}
 	http.Redirect(w, r, "/devices", http.StatusSeeOther)
 }
-
-var notOwner = &problem{status: http.StatusForbidden, Code: "not-owner",
-	Message: "Who may come in is said at the computer that serves, in its own browser. Open the page of devices there."}
-
-// ownerOnly is for what only the one at this computer may do.
-func (s *Server) ownerOnly(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if !visitorOf(r).owner {
-			s.refuse(w, r, notOwner)
-			return
-		}
-		next.ServeHTTP(w, r)
-	})
-}
