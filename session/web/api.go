@@ -198,7 +198,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, status int, v an
 }
 
 // reply sends v as JSON. What is sent here can always be written as JSON; a
-// value that can't is a bug, and sturdy answers for it.
+// value that can't is a bug, and is answered as one (catchBugs).
 func reply(w http.ResponseWriter, status int, v any) {
 	data, err := json.Marshal(v)
 	if err != nil {

@@ -107,7 +107,7 @@ var compressed = []string{
 // routes answers to the tables of pages, API and static files, and to nothing else.
 func (s *Server) routes() chi.Router {
 	r := chi.NewRouter()
-	r.Use(s.sturdy, s.door, middleware.GetHead)
+	r.Use(s.catchBugs, s.door, middleware.GetHead)
 	r.NotFound(s.admit(paired, s.unknownPath))
 	r.MethodNotAllowed(s.admit(paired, s.unknownMethod))
 	compress := middleware.Compress(6, compressed...)
@@ -126,7 +126,7 @@ func (s *Server) routes() chi.Router {
 // local answers to the table of the commands.
 func (s *Server) local() chi.Router {
 	r := chi.NewRouter()
-	r.Use(s.sturdy)
+	r.Use(s.catchBugs)
 	for _, x := range s.localRoutes() {
 		r.Method(x.method, x.path, x.handle)
 	}

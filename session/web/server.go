@@ -62,8 +62,8 @@ func (s *Server) Wait(ctx context.Context) {
 	}
 }
 
-// sturdy answers for a bug: a sentence for the person, the stack for the log.
-func (s *Server) sturdy(next http.Handler) http.Handler {
+// catchBugs makes an answer of a panic: a sentence for the person, the stack for the log.
+func (s *Server) catchBugs(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			bug := recover()
