@@ -141,7 +141,7 @@ type clothPage struct {
 	Text   string // the shopping list, to paste
 }
 
-// clothPage reads what both pages of cloth show; false when it was answered with why not.
+// clothPage reads what both pages of cloth show; false when it was refused.
 func (s *Server) clothPage(w http.ResponseWriter, r *http.Request) (clothPage, draw.Quilt, bool) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
 	if err != nil {

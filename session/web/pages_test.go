@@ -17,7 +17,7 @@ import (
 )
 
 // post sends a form and does not follow where it leads.
-func (h *house) post(path string, form url.Values) answer {
+func (h *house) post(path string, form url.Values) response {
 	h.t.Helper()
 	client := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	res, err := client.PostForm(h.url+path, form)
@@ -29,7 +29,7 @@ func (h *house) post(path string, form url.Values) answer {
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	return answer{res.StatusCode, res.Header, data}
+	return response{res.StatusCode, res.Header, data}
 }
 
 // page is a page that has to come with the status.

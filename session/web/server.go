@@ -1,5 +1,5 @@
 // Package web serves the pages, the JSON API and the websocket: it parses, calls
-// the store, and answers. routes.go shows all there is; door.go who may come in;
+// the store, and replies. routes.go shows all there is; door.go who may come in;
 // errors.go what is said when something can't be done.
 package web
 
@@ -62,7 +62,7 @@ func (s *Server) Wait(ctx context.Context) {
 	}
 }
 
-// catchBugs makes an answer of a panic: a sentence for the person, the stack for the log.
+// catchBugs makes a reply of a panic: a sentence for the person, the stack for the log.
 func (s *Server) catchBugs(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
