@@ -82,14 +82,14 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	}
 	v := visitorOf(r)
 	if v.key != "" {
-		if !s.liveCount.take(v.key) {
+		if !s.liveQuota.take(v.key) {
 			s.refuse(w, r, tooManyLives)
 			return
 		}
 	}
 	leave := func() {
 		if v.key != "" {
-			s.liveCount.give(v.key)
+			s.liveQuota.give(v.key)
 		}
 	}
 	watch, err := s.Store.Watch(id, since)

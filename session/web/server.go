@@ -31,7 +31,7 @@ type Server struct {
 	Stop <-chan struct{}
 
 	changes   *session.Throttle // by visitor
-	liveCount *count            // by visitor
+	liveQuota *quota            // by visitor
 	lives     sync.WaitGroup    // live connections: net/http forgets them once hijacked
 }
 
@@ -45,7 +45,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
-	s.liveCount = newCount(mostLives, mostLivesOfEach)
+	s.liveQuota = newQuota(mostLives, mostLivesOfEach)
 	return s.routes()
 }
 
