@@ -38,11 +38,11 @@ func (s *Server) admit(who access, next http.HandlerFunc) http.HandlerFunc {
 		switch {
 		case who == everyone:
 		case s.inTheOpen(r, v):
-			s.turnAway(w, r, needsTLS, "/trust")
+			s.sendAway(w, r, needsTLS, "/trust")
 			return
 		case who == unpaired:
 		case !v.in:
-			s.turnAway(w, r, notPaired, "/pair")
+			s.sendAway(w, r, notPaired, "/pair")
 			return
 		case who == owner && !v.owner:
 			s.refuse(w, r, notOwner)
@@ -63,7 +63,7 @@ func (s *Server) inTheOpen(r *http.Request, v visitor) bool {
 	return s.Authority != nil && r.TLS == nil && !v.owner
 }
 
-func (s *Server) turnAway(w http.ResponseWriter, r *http.Request, why *problem, page string) {
+func (s *Server) sendAway(w http.ResponseWriter, r *http.Request, why *problem, page string) {
 	if forPrograms(r) {
 		s.refuse(w, r, why)
 		return

@@ -9,9 +9,9 @@ import (
 	"strings"
 )
 
-// door turns away what comes under a strange Host or from another origin, before
+// door sends away what comes under a strange Host or from another origin, before
 // anything is read, and tells who the visitor is; what that one may do stands in the
-// tables of routes (admit). First the Host: a page whose name was turned to this address
+// tables of routes (admit). First the Host: a page whose name was made to lead to this address
 // passes every comparison of Origin with Host.
 func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
@@ -44,7 +44,7 @@ type host struct {
 }
 
 // knownHost takes an IP literal, localhost or the announced name, with or without a
-// port: names that no one outside can turn to this address.
+// port: names that no one outside can make lead to this address.
 func (s *Server) knownHost(written string) (host, bool) {
 	name := written
 	if h, port, err := net.SplitHostPort(written); err == nil {
@@ -100,7 +100,7 @@ func secure(h http.Header, r *http.Request, known bool) {
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
 	// Pages say same-origin for themselves: from a page without any referrer, a form
-	// on plain http names no origin, and the check above would turn it away.
+	// on plain http names no origin, and the check above would send it away.
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 }

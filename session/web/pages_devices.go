@@ -51,7 +51,7 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 		if s.Authority != nil && v.Trust == "" {
 			v.Trust = strings.Replace(address, "https:", "http:", 1) + "/trust"
 		}
-		p, err := newPicture(PairingAt(address, v.Offer.Token))
+		p, err := newQRCode(PairingAt(address, v.Offer.Token))
 		if err != nil {
 			s.refuse(w, r, err)
 			return
