@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"html/template"
 	"net/http"
-	"strings"
 
 	"github.com/go-chi/chi/v5"
 
@@ -169,13 +168,11 @@ func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
 func lockOf(w *steps.Work, t *steps.Tick) *lockView {
 	for _, need := range t.Needs {
 		if step, n := w.Tick(need); !n.Done {
-			return &lockView{Tick: n.ID, Step: step.ID, Title: lower(n.Title), StepTitle: step.Title}
+			return &lockView{Tick: n.ID, Step: step.ID, Title: n.Lower(), StepTitle: step.Title}
 		}
 	}
 	return nil
 }
-
-func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func (v *sessionView) showList(stage string) bool {
 	for i := range v.Stages {
