@@ -84,7 +84,7 @@ func (s *Server) list(w http.ResponseWriter, r *http.Request) {
 
 const (
 	usualPage = 50
-	mostPage  = 200
+	maxPage   = 200
 )
 
 func readLimit(written string) (int, error) {
@@ -92,9 +92,9 @@ func readLimit(written string) (int, error) {
 		return usualPage, nil
 	}
 	n, err := strconv.Atoi(written)
-	if err != nil || n < 1 || n > mostPage {
+	if err != nil || n < 1 || n > maxPage {
 		return 0, &problem{status: http.StatusUnprocessableEntity, Code: "bad-limit", Field: "limit",
-			Message: fmt.Sprintf("limit is how many sessions come at once; it must be 1 to %d.", mostPage)}
+			Message: fmt.Sprintf("limit is how many sessions come at once; it must be 1 to %d.", maxPage)}
 	}
 	return n, nil
 }

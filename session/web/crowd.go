@@ -8,18 +8,18 @@ import (
 
 const (
 	// A browser opens 6 connections to a host, and a live one for each tab.
-	mostConns       = 512 // of other devices, in all
-	mostConnsOfEach = 64
+	maxConns       = 512 // of other devices, in all
+	maxConnsOfEach = 64
 
-	mostLives       = 256 // live connections of other devices, in all
-	mostLivesOfEach = 16
+	maxLives       = 256 // live connections of other devices, in all
+	maxLivesOfEach = 16
 )
 
 // Crowd is the listener with a limit on the connections of each device and of all:
 // past it they are closed as they come. This computer's own are not counted, so
 // that the owner always gets in.
 func Crowd(listener net.Listener) net.Listener {
-	return &crowd{listener, newQuota(mostConns, mostConnsOfEach)}
+	return &crowd{listener, newQuota(maxConns, maxConnsOfEach)}
 }
 
 type crowd struct {

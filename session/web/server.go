@@ -45,7 +45,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
-	s.liveQuota = newQuota(mostLives, mostLivesOfEach)
+	s.liveQuota = newQuota(maxLives, maxLivesOfEach)
 	return s.routes()
 }
 
