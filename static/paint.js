@@ -109,7 +109,7 @@ function paintMap() {
       }
     });
     const to = byStep[name === 'trimmed' || name === 'pressed' ? a.dataset.press : a.dataset.miter];
-    a.href = base + '/' + to.id;
+    a.href = stepPath(to);
     a.dataset.to = to.id;
     a.dataset.state = name;
     write(a.querySelector('i'), word);

@@ -30,7 +30,7 @@ function settle() {
 function goTick(tick) {
   const from = place.view === 'step' && place.tick && place.tick.step;
   look(tick);
-  const url = base + '/' + tick.step.id + '?tick=' + encodeURIComponent(tick.id);
+  const url = stepPath(tick.step) + '?tick=' + encodeURIComponent(tick.id);
   history[from === tick.step ? 'replaceState' : 'pushState'](null, '', url);
   arrive();
 }
@@ -62,13 +62,16 @@ function arrive() {
 // fromAddress is the place that the address names.
 function fromAddress() {
   const parts = location.pathname.slice(base.length + 1).split('/');
+  // Steps once stood where the other pages do. The server leads on from there; a page
+  // that starts without it is met at the old address.
+  const step = byStep[parts[0] === 'step' ? parts[1] : parts[0]];
   if (parts[0] === 'stage' && el('l-' + parts[1])) {
     place.view = 'list';
     place.stage = parts[1];
     place.following = false;
-  } else if (byStep[parts[0]]) {
+  } else if (step) {
     const asked = byTick[new URLSearchParams(location.search).get('tick')];
-    look(asked && asked.step.id === parts[0] ? asked : pick(byStep[parts[0]]));
+    look(asked && asked.step === step ? asked : pick(step));
   } else {
     follow();
   }

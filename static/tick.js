@@ -35,7 +35,7 @@ function paintBar() {
 function turn(a, t) {
   a.hidden = !t;
   if (t) {
-    a.href = base + '/' + t.step.id + '?tick=' + t.id;
+    a.href = stepPath(t.step) + '?tick=' + t.id;
     a.dataset.look = t.id;
   }
 }
@@ -58,7 +58,7 @@ function dressLock(need) {
   let a = span.querySelector('a');
   if (a && a.dataset.look === need.id) { return; }
   a = document.createElement('a');
-  a.href = base + '/' + need.step.id + '?tick=' + need.id;
+  a.href = stepPath(need.step) + '?tick=' + need.id;
   a.dataset.look = need.id;
   a.textContent = lower(need.title);
   span.textContent = 'Not yet: first ';

@@ -3,6 +3,9 @@
 const session = document.body.dataset.id;
 const base = '/s/' + session;
 
+// stepPath is the address of a step.
+function stepPath(step) { return base + '/step/' + step.id; }
+
 function el(id) { return document.getElementById(id); }
 function all(selector, within) { return Array.from((within || document).querySelectorAll(selector)); }
 

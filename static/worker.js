@@ -88,6 +88,12 @@ async function fromNetwork(e, url) {
 
 // note keeps a page, or lets go of what may not be kept any more.
 async function note(url, place, res) {
+  if (res.type === 'opaqueredirect' && url.pathname !== place) {
+    // It leads to the session's page, from an old address of a step, or a device that
+    // was put out to where it pairs. A worker can't see which: the page itself tells.
+    res = await fetch(place, { credentials: 'same-origin', redirect: 'manual' });
+    url = new URL(place, url);
+  }
   if (res.type === 'opaqueredirect' || res.status === 401 || res.status === 403) {
     await caches.delete(pageCache); // this device was put out
     return;

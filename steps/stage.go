@@ -59,6 +59,9 @@ type Tick struct {
 	told []Number // what it showed when it was done: to this the cloth was cut
 }
 
+// Lower is the title as it goes on within a sentence: "Not yet: first draw the line".
+func (t *Tick) Lower() string { return lower(t.Title) }
+
 // A Number is what a tick is worked to: a length, or two joined by ×, or words.
 type Number struct {
 	Name    string        `json:"name"` // "cut length"

@@ -70,8 +70,10 @@ func TestAColdStartWithoutTheServer(t *testing.T) {
 	d.isDone(ticks[2].ID)
 	d.do(chromedp.Navigate("about:blank"))
 	// Another step's address is the same page.
-	d.open(s.url + "/s/" + id + "/press-1")
-	d.until("the step that was asked for", `!document.getElementById("s-press-1").hidden`)
+	for _, path := range []string{"/step/press-1", "/press-1"} { // the second as steps were addressed once
+		d.open(s.url + "/s/" + id + path)
+		d.until("the step that was asked for", `!document.getElementById("s-press-1").hidden`)
+	}
 	d.until("the tick waiting still", `waiting.length === 1 && document.getElementById("t-%s").dataset.state === "done"`, ticks[2].ID)
 	d.shot("820-cold-start")
 
@@ -126,7 +128,8 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + gone)
 	d.keptByWorker(gone)
-	for _, path := range []string{"/s/" + id, "/s/" + id + "/sheet", "/s/" + id + "/cutting", "/s/" + id + "/shopping", "/new", "/", "/s/" + id + "/stage/cut"} {
+	for _, path := range []string{"/s/" + id, "/s/" + id + "/sheet", "/s/" + id + "/cutting", "/s/" + id + "/shopping", "/new", "/", "/s/" + id + "/stage/cut",
+		"/s/" + id + "/step/press-1", "/s/" + id + "/press-1"} { // the last leads on: that is no device put out
 		d.open(s.url + path)
 	}
 	js[bool](d, `Promise.all(["/api/v1/sessions", "/api/v1/sessions/%s", "/healthz", "/pair", "/worker.js", "/s/%s/shopping.txt", "/s/nothing"].map(a => fetch(a))).then(() => true)`, id, id)

@@ -60,7 +60,7 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 	t.Parallel()
 	s, id, _, b := alone(t, 0)
 	d := b.tablet(1080, 810)
-	d.open(s.url + "/s/" + id + "/widths")
+	d.open(s.url + "/s/" + id + "/step/widths")
 	d.inStep()
 	s.kill()
 	d.away()

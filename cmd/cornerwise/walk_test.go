@@ -91,7 +91,7 @@ func TestAWholePlanByTouch(t *testing.T) {
 	machine.everySize("903-stage", nil)
 	machine.dark(true)
 	for n, step := range []string{"widths", "cut-1-sides", "sew-top", "corner-2", "press-3"} {
-		machine.open(page + "/" + step)
+		machine.open(page + "/step/" + step)
 		machine.everySize(fmt.Sprintf("91%d-dark-%s", n, step), nil)
 	}
 }

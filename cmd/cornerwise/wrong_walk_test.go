@@ -83,7 +83,7 @@ func (d *tablet) ended(s *server, id string) {
 
 func (d *tablet) at(s *server, id, step, tick string) {
 	d.t.Helper()
-	d.open(s.url + "/s/" + id + "/" + step + "?tick=" + tick)
+	d.open(s.url + "/s/" + id + "/step/" + step + "?tick=" + tick)
 	d.until("the screen of "+tick, tickShows, tick)
 }
 

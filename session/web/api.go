@@ -32,8 +32,8 @@ func newState(s session.Snapshot) state {
 	return state{ID: s.ID, Rev: s.Rev, Plan: w.Source, Sheet: w.Sheet, Here: w.Here, Stages: w.Stages, Gone: w.Gone, Last: w.Last}
 }
 
-// A place is what making or taking back a session answers.
-type place struct {
+// A created is the reply to making a session, or taking one out of the bin.
+type created struct {
 	ID  string `json:"id"`
 	Rev int64  `json:"rev"`
 }
@@ -59,7 +59,7 @@ func (s *Server) create(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	head, err := s.Store.Create(r.Context(), plan)
-	s.answer(w, r, http.StatusCreated, place{head.ID, head.Rev}, err)
+	s.replyOrRefuse(w, r, http.StatusCreated, created{head.ID, head.Rev}, err)
 }
 
 func (s *Server) list(w http.ResponseWriter, r *http.Request) {
@@ -76,7 +76,7 @@ func (s *Server) list(w http.ResponseWriter, r *http.Request) {
 	if heads == nil {
 		heads = []session.Head{}
 	}
-	s.answer(w, r, http.StatusOK, struct {
+	s.replyOrRefuse(w, r, http.StatusOK, struct {
 		Sessions []session.Head `json:"sessions"`
 		Next     string         `json:"next"` // "" at the end
 	}{heads, next}, err)
@@ -84,7 +84,7 @@ func (s *Server) list(w http.ResponseWriter, r *http.Request) {
 
 const (
 	usualPage = 50
-	mostPage  = 200
+	maxPage   = 200
 )
 
 func readLimit(written string) (int, error) {
@@ -92,9 +92,9 @@ func readLimit(written string) (int, error) {
 		return usualPage, nil
 	}
 	n, err := strconv.Atoi(written)
-	if err != nil || n < 1 || n > mostPage {
+	if err != nil || n < 1 || n > maxPage {
 		return 0, &problem{status: http.StatusUnprocessableEntity, Code: "bad-limit", Field: "limit",
-			Message: fmt.Sprintf("limit is how many sessions come at once; it must be 1 to %d.", mostPage)}
+			Message: fmt.Sprintf("limit is how many sessions come at once; it must be 1 to %d.", maxPage)}
 	}
 	return n, nil
 }
@@ -120,14 +120,14 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	rev, err := s.Store.Do(r.Context(), chi.URLParam(r, "id"), op)
-	s.answer(w, r, http.StatusOK, struct {
+	s.replyOrRefuse(w, r, http.StatusOK, struct {
 		Rev int64 `json:"rev"`
 	}{rev}, err)
 }
 
 func (s *Server) history(w http.ResponseWriter, r *http.Request) {
 	entries, err := s.Store.History(chi.URLParam(r, "id"))
-	s.answer(w, r, http.StatusOK, struct {
+	s.replyOrRefuse(w, r, http.StatusOK, struct {
 		History []steps.Entry `json:"history"`
 	}{entries}, err)
 }
@@ -166,13 +166,13 @@ func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	head, err := s.Store.Import(r.Context(), data)
-	s.answer(w, r, http.StatusCreated, place{head.ID, head.Rev}, err)
+	s.replyOrRefuse(w, r, http.StatusCreated, created{head.ID, head.Rev}, err)
 }
 
 func (s *Server) bin(w http.ResponseWriter, r *http.Request) {
 	id := chi.URLParam(r, "id")
 	err := s.Store.Bin(r.Context(), id)
-	s.answer(w, r, http.StatusOK, struct {
+	s.replyOrRefuse(w, r, http.StatusOK, struct {
 		ID     string `json:"id"`
 		Binned bool   `json:"binned"`
 	}{id, true}, err)
@@ -185,11 +185,11 @@ func (s *Server) restore(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	snapshot, err := s.Store.Get(id)
-	s.answer(w, r, http.StatusOK, place{id, snapshot.Rev}, err)
+	s.replyOrRefuse(w, r, http.StatusOK, created{id, snapshot.Rev}, err)
 }
 
-// answer is the reply, or the problem if there is one.
-func (s *Server) answer(w http.ResponseWriter, r *http.Request, status int, v any, err error) {
+// replyOrRefuse replies with v, or says why not where there is an error.
+func (s *Server) replyOrRefuse(w http.ResponseWriter, r *http.Request, status int, v any, err error) {
 	if err != nil {
 		s.refuse(w, r, err)
 		return
@@ -198,7 +198,7 @@ func (s *Server) answer(w http.ResponseWriter, r *http.Request, status int, v an
 }
 
 // reply sends v as JSON. What is sent here can always be written as JSON; a
-// value that can't is a bug, and sturdy answers for it.
+// value that can't is a bug, and is answered as one (catchBugs).
 func reply(w http.ResponseWriter, status int, v any) {
 	data, err := json.Marshal(v)
 	if err != nil {

@@ -9,9 +9,10 @@ import (
 	"strings"
 )
 
-// door lets in who may come in, and sends the others away before anything is
-// read. First the Host: a page whose name was turned to this address passes
-// every comparison of Origin with Host.
+// door sends away what comes under a strange Host or from another origin, before
+// anything is read, and tells who the visitor is; what that one may do stands in the
+// tables of routes (admit). First the Host: a page whose name was made to lead to this address
+// passes every comparison of Origin with Host.
 func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -26,27 +27,6 @@ func (s *Server) door(next http.Handler) http.Handler {
 			return
 		}
 		v := s.visitor(r, host)
-		switch open := s.inTheOpen(r, v); {
-		case s.Authority != nil && forTrust(r.URL.Path):
-		case open && forPrograms(r):
-			s.refuse(w, r, needsTLS)
-			return
-		case open:
-			http.Redirect(w, r, "/trust", http.StatusSeeOther)
-			return
-		case forAll(r.URL.Path):
-		case !v.in && forPrograms(r):
-			s.refuse(w, r, notPaired)
-			return
-		case !v.in:
-			http.Redirect(w, r, "/pair", http.StatusSeeOther)
-			return
-		case changes(r):
-			if err := s.mayChange(v); err != nil {
-				s.refuse(w, r, err)
-				return
-			}
-		}
 		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, v)))
 	})
 }
@@ -56,18 +36,7 @@ var (
 		Message: "This program answers to its address in numbers, to localhost, and to the name that it announces, not to the name that was used."}
 	otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
 		Message: "This came from another website, which may not change anything here."}
-	notPaired = &problem{status: http.StatusUnauthorized, Code: "not-paired",
-		Message: "This device is not paired, and nothing was changed. Open the first page on it and type the code that the computer shows."}
-	onlyLooks = &problem{status: http.StatusForbidden, Code: "only-looks",
-		Message: "This device was let in to look, and nothing was changed. To tick on it, pair it again at the computer."}
 )
-
-// forAll is what a device needs before it is paired.
-func forAll(path string) bool {
-	return path == "/pair" || path == "/healthz" || strings.HasPrefix(path, "/static/")
-}
-
-func changes(r *http.Request) bool { return r.Method != http.MethodGet && r.Method != http.MethodHead }
 
 // A host is what a request says it is talking to.
 type host struct {
@@ -75,7 +44,7 @@ type host struct {
 }
 
 // knownHost takes an IP literal, localhost or the announced name, with or without a
-// port: names that no one outside can turn to this address.
+// port: names that no one outside can make lead to this address.
 func (s *Server) knownHost(written string) (host, bool) {
 	name := written
 	if h, port, err := net.SplitHostPort(written); err == nil {
@@ -131,7 +100,7 @@ func secure(h http.Header, r *http.Request, known bool) {
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("X-Frame-Options", "DENY")
 	// Pages say same-origin for themselves: from a page without any referrer, a form
-	// on plain http names no origin, and the check above would turn it away.
+	// on plain http names no origin, and the check above would send it away.
 	h.Set("Referrer-Policy", "no-referrer")
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 }

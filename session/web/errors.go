@@ -175,9 +175,9 @@ func (s *Server) unknownMethod(w http.ResponseWriter, r *http.Request) {
 }
 
 // clip keeps what a stranger sent from filling a sentence.
-func clip(s string, most int) string {
-	if r := []rune(s); len(r) > most {
-		return string(r[:most]) + "…"
+func clip(s string, longest int) string {
+	if r := []rune(s); len(r) > longest {
+		return string(r[:longest]) + "…"
 	}
 	return s
 }

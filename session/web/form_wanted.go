@@ -24,7 +24,7 @@ func readWanted(sent url.Values) wantedForm {
 // Asked tells whether there is anything to work out.
 func (w wantedForm) Asked() bool { return w.Bed+w.Width+w.Length != "" }
 
-// A wantedView is the answer to it.
+// A wantedView is what it comes to.
 type wantedView struct {
 	calc.Wanted
 	From string // "a queen bed, 60 x 80 in, with a drop of 12 in"

@@ -53,13 +53,13 @@ func openHouse(t testing.TB) *house {
 	return h
 }
 
-type answer struct {
+type response struct {
 	status int
 	header http.Header
 	body   []byte
 }
 
-func (h *house) call(method, path, body string) answer {
+func (h *house) call(method, path, body string) response {
 	h.t.Helper()
 	req, err := http.NewRequest(method, h.url+path, strings.NewReader(body))
 	if err != nil {
@@ -74,11 +74,11 @@ func (h *house) call(method, path, body string) answer {
 	if err != nil {
 		h.t.Fatalf("%s %s: %v", method, path, err)
 	}
-	return answer{res.StatusCode, res.Header, data}
+	return response{res.StatusCode, res.Header, data}
 }
 
 // must is a call that has to answer with the status; its JSON goes into v.
-func (h *house) must(status int, method, path, body string, v any) answer {
+func (h *house) must(status int, method, path, body string, v any) response {
 	h.t.Helper()
 	a := h.call(method, path, body)
 	if a.status != status {

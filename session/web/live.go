@@ -82,14 +82,14 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	}
 	v := visitorOf(r)
 	if v.key != "" {
-		if !s.liveCount.take(v.key) {
+		if !s.liveQuota.take(v.key) {
 			s.refuse(w, r, tooManyLives)
 			return
 		}
 	}
 	leave := func() {
 		if v.key != "" {
-			s.liveCount.give(v.key)
+			s.liveQuota.give(v.key)
 		}
 	}
 	watch, err := s.Store.Watch(id, since)
@@ -102,7 +102,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 	up := websocket.Upgrader{CheckOrigin: sameOrigin, Error: s.refuseUpgrade,
 		ReadBufferSize: readBuffer, WriteBufferPool: &writeBuffers}
 	conn, err := up.Upgrade(w, r, nil)
-	if err != nil { // refuseUpgrade has answered
+	if err != nil { // refuseUpgrade has replied
 		watch.Close()
 		s.lives.Done()
 		leave()
@@ -162,7 +162,7 @@ func readSince(written string) (int64, error) {
 	return since, nil
 }
 
-// takeOp is the answer to one message.
+// takeOp does the op of one message, and gives what to reply: an ack or a nack.
 func (s *Server) takeOp(v visitor, id string, data []byte) any {
 	op, err := decodeOp(data)
 	if err == nil {
@@ -177,7 +177,7 @@ func (s *Server) takeOp(v visitor, id string, data []byte) any {
 		}
 	}
 	p := explain(err)
-	s.recordAt("live", v1+"/sessions/{id}/live", p, err)
+	s.recordAt("live", livePath, p, err)
 	return nack{op.ID, p}
 }
 
@@ -190,12 +190,12 @@ func (l *line) read(take func([]byte) any) {
 		if err != nil {
 			return
 		}
-		var answer any = nack{Error: badJSON("This is not text; an op comes as JSON text.")}
+		var reply any = nack{Error: badJSON("This is not text; an op comes as JSON text.")}
 		if kind == websocket.TextMessage {
-			answer = take(data)
+			reply = take(data)
 		}
 		select {
-		case l.replies <- answer:
+		case l.replies <- reply:
 		case <-l.ended:
 			return
 		}
@@ -224,8 +224,8 @@ func (l *line) write(stop <-chan struct{}) {
 			}
 			l.rev = event.Rev
 			err = l.tell(event)
-		case answer := <-l.replies:
-			err = l.send(answer)
+		case reply := <-l.replies:
+			err = l.send(reply)
 		case <-beat.C:
 			err = l.send(inStep{l.rev})
 		case <-ping.C:
@@ -283,7 +283,7 @@ func (l *line) partWatch(stop <-chan struct{}) {
 	}
 }
 
-// part says goodbye and waits a moment for the answer: closing at once with
+// part says goodbye and waits a moment for the device's: closing at once with
 // unread messages about would throw the goodbye away.
 func (l *line) part(code int, why string) {
 	now := time.Now()
@@ -296,7 +296,7 @@ func (l *line) part(code int, why string) {
 			return
 		case <-timer.C:
 			return
-		case <-l.replies: // too late for an answer: the device asks again
+		case <-l.replies: // too late for a reply: the device asks again
 		}
 	}
 }

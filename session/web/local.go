@@ -22,31 +22,30 @@ type CheckReply struct {
 
 // Local is what the commands on this computer ask a server that runs. It has no
 // door: listen for it only where nobody but the owner gets.
-func (s *Server) Local() http.Handler {
-	routes := http.NewServeMux()
-	routes.HandleFunc("POST /backup", func(w http.ResponseWriter, r *http.Request) {
-		b, err := s.Store.BackUp(r.Context())
-		if err != nil {
-			s.refuseLocal(w, err)
-			return
-		}
-		s.Log.Info("backup", "file", filepath.Base(b.Path), "why", "asked for")
-		reply(w, http.StatusOK, BackupReply{b.Path, b.Made})
-	})
-	routes.HandleFunc("GET /check", func(w http.ResponseWriter, r *http.Request) {
-		report, err := s.Store.Check(r.Context())
-		if err != nil && len(report.Faults) == 0 {
-			s.refuseLocal(w, err)
-			return
-		}
-		found := CheckReply{Report: report}
-		if err != nil {
-			found.Fault = err.Error()
-			s.Log.Error("check", "err", err)
-		}
-		reply(w, http.StatusOK, found)
-	})
-	return s.sturdy(routes)
+func (s *Server) Local() http.Handler { return s.local() }
+
+func (s *Server) backUp(w http.ResponseWriter, r *http.Request) {
+	b, err := s.Store.BackUp(r.Context())
+	if err != nil {
+		s.refuseLocal(w, err)
+		return
+	}
+	s.Log.Info("backup", "file", filepath.Base(b.Path), "why", "asked for")
+	reply(w, http.StatusOK, BackupReply{b.Path, b.Made})
+}
+
+func (s *Server) check(w http.ResponseWriter, r *http.Request) {
+	report, err := s.Store.Check(r.Context())
+	if err != nil && len(report.Faults) == 0 {
+		s.refuseLocal(w, err)
+		return
+	}
+	found := CheckReply{Report: report}
+	if err != nil {
+		found.Fault = err.Error()
+		s.Log.Error("check", "err", err)
+	}
+	reply(w, http.StatusOK, found)
 }
 
 func (s *Server) refuseLocal(w http.ResponseWriter, err error) {

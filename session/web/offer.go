@@ -34,5 +34,5 @@ func (s *Server) offer(w http.ResponseWriter, r *http.Request) {
 		err = &problem{status: http.StatusUnprocessableEntity, Code: "bad-offer", Field: "looks",
 			Message: "This asks for a code with {\"looks\": true} or {\"looks\": false}."}
 	}
-	s.answer(w, r, http.StatusCreated, NewOfferReply(s.Devices.Offer(asked.Looks), s.Addresses()), err)
+	s.replyOrRefuse(w, r, http.StatusCreated, NewOfferReply(s.Devices.Offer(asked.Looks), s.Addresses()), err)
 }

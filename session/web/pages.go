@@ -7,49 +7,8 @@ import (
 	"strings"
 	"time"
 
-	"github.com/go-chi/chi/v5"
-
 	"cornerwise/static"
 )
-
-// pages is all that is made for people to look at.
-func (s *Server) pages(r chi.Router) {
-	r.Get("/static/{name}", s.asset)
-	r.Get("/worker.js", s.worker)
-
-	r.Get("/", s.homePage)
-	r.Post("/demo", s.makeDemo)
-	r.Post("/s/{id}/bin", s.binPage)
-	r.Post("/s/{id}/restore", s.restorePage)
-
-	r.Group(func(r chi.Router) {
-		r.Use(s.ownerOnly)
-		r.Get("/devices", s.devicesPage)
-		r.Post("/devices/forget", s.forgetDevices)
-		r.Post("/devices/{device}/forget", s.forgetDevice)
-	})
-
-	r.Get("/new", s.newPage)
-	r.Post("/new", s.makePlan)
-	r.Post("/new/edit", s.editPlan)
-	r.Post("/new/preview", s.previewPlan)
-
-	r.Get("/s/{id}", s.sessionPage)
-	r.Get("/s/{id}/drawings", s.drawings)
-	r.Get("/s/{id}/sheet", s.sheetPage)
-	r.Get("/s/{id}/cutting", s.cuttingPage)
-	r.Get("/s/{id}/plan", s.planPage)
-	r.Get("/s/{id}/keep", s.keepPage)
-	r.Get("/s/{id}/wrong", s.wrongsPage)
-	r.Get("/s/{id}/wrong/{wrong}", s.wrongPage)
-	r.Get("/s/{id}/found/{of}", s.foundPage)
-	r.Post("/s/{id}/mend", s.mendPage)
-	r.Get("/s/{id}/shopping", s.shoppingPage)
-	r.Get("/s/{id}/shopping.txt", s.shoppingText)
-	r.Get("/s/{id}/stage/{stage}", s.sessionPage)
-	r.Get("/s/{id}/{step}", s.sessionPage)
-	r.Post("/s/{id}/do", s.doPage)
-}
 
 var templates = template.Must(template.New("").Funcs(template.FuncMap{
 	"asset":  assetURL,

@@ -23,7 +23,7 @@ type clothView struct {
 	Wide   string        // usable width that is reckoned with
 	Pic    template.HTML // how the strips lie on it; none where they do not fit
 	Pieces []pieceView
-	Hand   handView
+	AtHand atHandView
 }
 
 // A pieceView is one piece on a cloth, for the list beside its picture.
@@ -33,8 +33,8 @@ type pieceView struct {
 	Line string // of the stripe, under its inner raw edge
 }
 
-// A handView is a piece of cloth at hand, as asked, and whether it does.
-type handView struct{ Width, Length, Says, Fault string }
+// An atHandView is a piece of cloth at hand, as asked, and whether it does.
+type atHandView struct{ Width, Length, Says, Fault string }
 
 // Line is the cloth on a shopping list.
 func (c clothView) Line() string {
@@ -141,7 +141,7 @@ type clothPage struct {
 	Text   string // the shopping list, to paste
 }
 
-// clothPage reads what both pages of cloth show; false when it was answered with why not.
+// clothPage reads what both pages of cloth show; false when it was refused.
 func (s *Server) clothPage(w http.ResponseWriter, r *http.Request) (clothPage, draw.Quilt, bool) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
 	if err != nil {
@@ -170,7 +170,7 @@ func (s *Server) cuttingPage(w http.ResponseWriter, r *http.Request) {
 	for i := range p.Cloths {
 		c := &p.Cloths[i]
 		if c.Border > 0 && asked.Get("border") == fmt.Sprint(c.Border) {
-			c.Hand = newHand(q.Plan, c.Border, asked.Get("width"), asked.Get("length"))
+			c.AtHand = newAtHand(q.Plan, c.Border, asked.Get("width"), asked.Get("length"))
 		}
 	}
 	s.show(w, r, http.StatusOK, "cutting", p)

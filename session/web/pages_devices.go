@@ -51,7 +51,7 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 		if s.Authority != nil && v.Trust == "" {
 			v.Trust = strings.Replace(address, "https:", "http:", 1) + "/trust"
 		}
-		p, err := newPicture(PairingAt(address, v.Offer.Token))
+		p, err := newQRCode(PairingAt(address, v.Offer.Token))
 		if err != nil {
 			s.refuse(w, r, err)
 			return
@@ -78,18 +78,4 @@ func (s *Server) forgotten(w http.ResponseWriter, r *http.Request, err error) {
 		return
 	}
 	http.Redirect(w, r, "/devices", http.StatusSeeOther)
-}
-
-var notOwner = &problem{status: http.StatusForbidden, Code: "not-owner",
-	Message: "Who may come in is said at the computer that serves, in its own browser. Open the page of devices there."}
-
-// ownerOnly is for what only the one at this computer may do.
-func (s *Server) ownerOnly(next http.Handler) http.Handler {
-	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if !visitorOf(r).owner {
-			s.refuse(w, r, notOwner)
-			return
-		}
-		next.ServeHTTP(w, r)
-	})
 }

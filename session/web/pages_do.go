@@ -28,7 +28,7 @@ func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
 	if to := sent.Get("to"); to != "" {
 		if snap, err := s.Store.Get(id); err == nil {
 			if _, step := snap.Work.Step(to); step != nil {
-				back += "/" + step.ID
+				back = stepPath(id, step.ID)
 			}
 		}
 	}

@@ -158,7 +158,7 @@ func (s *Server) newPage(w http.ResponseWriter, r *http.Request) {
 	s.showForm(w, r, http.StatusOK, newForm())
 }
 
-// sentForm reads the form of a request; false when it was answered with why not.
+// sentForm reads the form of a request; false when it was refused.
 func (s *Server) sentForm(w http.ResponseWriter, r *http.Request) (planForm, bool) {
 	if !s.readValues(w, r) {
 		return planForm{}, false
@@ -206,7 +206,7 @@ func (s *Server) previewPlan(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// readValues reads the values of a posted form; false when it was answered.
+// readValues reads the values of a posted form; false when it was refused.
 func (s *Server) readValues(w http.ResponseWriter, r *http.Request) bool {
 	r.Body = http.MaxBytesReader(w, r.Body, bodyLimit)
 	err := r.ParseForm()

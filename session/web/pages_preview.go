@@ -12,14 +12,14 @@ import (
 
 // A previewView is what the form comes to, as far as it goes.
 type previewView struct {
-	Sheet  *calc.Sheet   // nil while the plan can't be made
-	Pic    template.HTML // the top
-	Turn   template.HTML // its first corner, where a border has a stripe
-	Offers []offer
-	Prints []printView
-	Coped  bool // the plan has coping strips
-	Wanted *wantedView
-	Replan *steps.Replan // what becomes of the work, where its plan is changed
+	Sheet       *calc.Sheet   // nil while the plan can't be made
+	Pic         template.HTML // the top
+	FirstCorner template.HTML // its first corner, where a border has a stripe
+	Nearest     []nearestWidth
+	Prints      []printView
+	Coped       bool // the plan has coping strips
+	Wanted      *wantedView
+	Replan      *steps.Replan // what becomes of the work, where its plan is changed
 
 	Faults calc.Faults
 	Said   map[string]string // faults by input, as sentences
@@ -34,7 +34,7 @@ type printView struct {
 	Meetings []meetingView
 	Misses   string // so much, where it is seen
 	Cant     string // why it can't mirror at all
-	Copings  []copingOffer
+	Copings  []copingView
 }
 
 type meetingView struct {
@@ -45,8 +45,8 @@ type meetingView struct {
 	Pic    template.HTML
 }
 
-// A copingOffer is a pair of coping strips that mends a print; Do takes it.
-type copingOffer struct {
+// A copingView is a pair of coping strips that mends a print; Do takes it.
+type copingView struct {
 	Do, Edges, Cut, Center string
 }
 
@@ -81,15 +81,15 @@ func (v *previewView) made(f planForm, plan calc.Plan) {
 	q := draw.Quilt{Plan: plan, Sheet: sheet}
 	v.Sheet, v.Coped = &sheet, plan.Coping != nil
 	v.Pic = template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))
-	v.Offers = offers(plan)
+	v.Nearest = nearestWidths(plan)
 	for i, b := range plan.Borders {
-		if b.Stripe.Sign() > 0 && v.Turn == "" {
-			v.Turn = template.HTML(q.Draw(draw.Scene{Kind: draw.CornerScene, Act: "front", Corner: 1}))
+		if b.Stripe.Sign() > 0 && v.FirstCorner == "" {
+			v.FirstCorner = template.HTML(q.Draw(draw.Scene{Kind: draw.CornerScene, Act: "front", Corner: 1}))
 		}
 		if p, ok := calc.Pitches(plan, i+1); ok {
 			v.Beside[input(i, "stripe")] = pitchWords(p)
 		}
-		v.hand(f, plan, i)
+		v.atHand(f, plan, i)
 	}
 	for _, m := range sheet.Match {
 		v.Prints = append(v.Prints, newPrint(q, m))
@@ -121,9 +121,9 @@ func pitchWords(p calc.Pair[calc.Pitch]) string {
 	return "Sides: " + sides + " Top and bottom: " + top
 }
 
-// hand tells whether the piece of cloth at hand does for border i, from 0.
-func (v *previewView) hand(f planForm, plan calc.Plan, i int) {
-	h := newHand(plan, i+1, f.Borders[i].HandWidth, f.Borders[i].HandLength)
+// atHand tells whether the piece of cloth at hand does for border i, from 0.
+func (v *previewView) atHand(f planForm, plan calc.Plan, i int) {
+	h := newAtHand(plan, i+1, f.Borders[i].HandWidth, f.Borders[i].HandLength)
 	if h.Fault != "" {
 		v.aside[input(i, "hand.length")] = h.Fault
 	}
@@ -161,7 +161,7 @@ func newPrint(q draw.Quilt, m calc.Match) printView {
 		if a.Edges == calc.TopBottom {
 			words = "top and bottom"
 		}
-		p.Copings = append(p.Copings, copingOffer{
+		p.Copings = append(p.Copings, copingView{
 			Do: "coping-" + string(a.Edges), Edges: words, Cut: a.CopingStrip.Exactly(),
 			Center: calc.Figure{Length: a.Center.Width, Unit: q.Plan.Unit}.Shown() + " × " + calc.Figure{Length: a.Center.Length, Unit: q.Plan.Unit}.Shown(),
 		})

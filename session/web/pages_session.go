@@ -4,7 +4,6 @@ import (
 	"crypto/rand"
 	"html/template"
 	"net/http"
-	"strings"
 
 	"github.com/go-chi/chi/v5"
 
@@ -169,13 +168,11 @@ func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
 func lockOf(w *steps.Work, t *steps.Tick) *lockView {
 	for _, need := range t.Needs {
 		if step, n := w.Tick(need); !n.Done {
-			return &lockView{Tick: n.ID, Step: step.ID, Title: lower(n.Title), StepTitle: step.Title}
+			return &lockView{Tick: n.ID, Step: step.ID, Title: n.Lower(), StepTitle: step.Title}
 		}
 	}
 	return nil
 }
-
-func lower(s string) string { return strings.ToLower(s[:1]) + s[1:] }
 
 func (v *sessionView) showList(stage string) bool {
 	for i := range v.Stages {
@@ -235,7 +232,31 @@ func (s *stepView) pick(tick string) *tickView {
 }
 
 func (v *sessionView) address(t *tickView) string {
-	return "/s/" + v.ID + "/" + t.Step.ID + "?tick=" + t.ID
+	return stepPath(v.ID, t.Step.ID) + "?tick=" + t.ID
+}
+
+// stepPath is the address of a step of a session.
+func stepPath(id, step string) string { return "/s/" + id + "/step/" + step }
+
+// oldStepPage leads on from where steps were, beside the session's other pages, to
+// where they are: bookmarks and kept pages still name the old addresses.
+func (s *Server) oldStepPage(w http.ResponseWriter, r *http.Request) {
+	id, step := chi.URLParam(r, "id"), chi.URLParam(r, "step")
+	snap, err := s.Store.Get(id)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	if _, known := snap.Work.Step(step); known == nil {
+		s.unknownPath(w, r)
+		return
+	}
+	to := stepPath(id, step)
+	if r.URL.RawQuery != "" {
+		to += "?" + r.URL.RawQuery
+	}
+	w.Header().Set("Cache-Control", "no-store") // as all that is a session's
+	http.Redirect(w, r, to, http.StatusMovedPermanently)
 }
 
 // drawings is every drawing of the session, each with the ticks that it belongs

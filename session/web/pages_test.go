@@ -17,7 +17,7 @@ import (
 )
 
 // post sends a form and does not follow where it leads.
-func (h *house) post(path string, form url.Values) answer {
+func (h *house) post(path string, form url.Values) response {
 	h.t.Helper()
 	client := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	res, err := client.PostForm(h.url+path, form)
@@ -29,7 +29,7 @@ func (h *house) post(path string, form url.Values) answer {
 	if err != nil {
 		h.t.Fatal(err)
 	}
-	return answer{res.StatusCode, res.Header, data}
+	return response{res.StatusCode, res.Header, data}
 }
 
 // page is a page that has to come with the status.
@@ -165,21 +165,46 @@ func TestWhatIsLookedAtStandsInTheAddress(t *testing.T) {
 		parts []string
 	}{
 		"the work itself":               {at, []string{`data-view="step"`, `data-mode="tick"`}},
-		"a step ahead":                  {at + "/corner-3", []string{`data-looking`, `data-mode="locked"`, "Not yet: first"}},
-		"a tick of it":                  {at + "/corner-3?tick=miter.3.trimmed", []string{`id="do" class="cut"`, `data-mode="locked"`}},
-		"a tick that is none":           {at + "/corner-3?tick=nonsense", []string{`data-mode="locked"`}},
-		"a step that can be begun":      {at + "/cloth-1", []string{`data-mode="hereon"`}},
+		"a step ahead":                  {at + "/step/corner-3", []string{`data-looking`, `data-mode="locked"`, "Not yet: first"}},
+		"a tick of it":                  {at + "/step/corner-3?tick=miter.3.trimmed", []string{`id="do" class="cut"`, `data-mode="locked"`}},
+		"a tick that is none":           {at + "/step/corner-3?tick=nonsense", []string{`data-mode="locked"`}},
+		"a step that can be begun":      {at + "/step/cloth-1", []string{`data-mode="hereon"`}},
 		"the steps of a stage":          {at + "/stage/miter", []string{`data-view="list"`, `data-mode="list"`}},
 		"the sheet":                     {at + "/sheet", []string{"65 1/2 in", "least length"}},
 		"the sheet's corner in degrees": {at + "/sheet", []string{"45.0°"}},
 	} {
 		wants(t, name, h.page(200, c.path), c.parts...)
 	}
-	for _, path := range []string{at + "/nowhere", at + "/stage/nowhere", "/s/nothing", "/s/nothing/sheet", "/s/nothing/drawings", "/s/nothing/corner-1", "/static/nothing.css"} {
+	for _, path := range []string{at + "/nowhere", at + "/step/nowhere", at + "/stage/nowhere", "/s/nothing", "/s/nothing/sheet", "/s/nothing/drawings", "/s/nothing/corner-1", "/s/nothing/step/corner-1", "/static/nothing.css"} {
 		page := h.page(404, path)
 		if !strings.Contains(page, "There is ") {
 			t.Errorf("GET %s: got %q, want a sentence", path, page)
 		}
+	}
+}
+
+// Steps once stood beside the session's pages, where one called like a page could not be
+// reached: what was written down then leads on.
+func TestOldAddressesOfStepsLeadOn(t *testing.T) {
+	h := openHouse(t)
+	id := h.made(web.DemoPlan)
+	for from, to := range map[string]string{
+		"/s/" + id + "/corner-3":                      "/s/" + id + "/step/corner-3",
+		"/s/" + id + "/corner-3?tick=miter.3.trimmed": "/s/" + id + "/step/corner-3?tick=miter.3.trimmed",
+	} {
+		req, err := http.NewRequest(http.MethodGet, h.url+from, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		res, err := http.DefaultTransport.RoundTrip(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		res.Body.Close()
+		if got := res.Header.Get("Location"); res.StatusCode != http.StatusMovedPermanently || got != to {
+			t.Errorf("GET %s: got %d to %q, want 301 to %q", from, res.StatusCode, got, to)
+		}
+		h.page(200, from)
 	}
 }
 

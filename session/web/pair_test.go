@@ -33,7 +33,7 @@ func (v *visitor) headers() http.Header {
 }
 
 // call follows no redirect.
-func (v *visitor) call(method, path, kind, body string) answer {
+func (v *visitor) call(method, path, kind, body string) response {
 	v.h.t.Helper()
 	req, err := http.NewRequest(method, v.h.url+path, strings.NewReader(body))
 	if err != nil {
@@ -58,16 +58,16 @@ func (v *visitor) call(method, path, kind, body string) answer {
 	for _, c := range res.Cookies() {
 		v.cookies[c.Name] = c
 	}
-	return answer{res.StatusCode, res.Header, data}
+	return response{res.StatusCode, res.Header, data}
 }
 
 func (v *visitor) get(path string) int { return v.call("GET", path, "", "").status }
 
-func (v *visitor) pair(field, value string) answer {
+func (v *visitor) pair(field, value string) response {
 	return v.call("POST", "/pair", "application/x-www-form-urlencoded", url.Values{field: {value}}.Encode())
 }
 
-func (v *visitor) op(id, body string) answer {
+func (v *visitor) op(id, body string) response {
 	return v.call("POST", at(id, "ops"), "application/json", body)
 }
 

@@ -1,5 +1,5 @@
 // Package web serves the pages, the JSON API and the websocket: it parses, calls
-// the store, and answers. routes.go shows all there is; door.go who may come in;
+// the store, and replies. routes.go shows all there is; door.go who may come in;
 // errors.go what is said when something can't be done.
 package web
 
@@ -31,7 +31,7 @@ type Server struct {
 	Stop <-chan struct{}
 
 	changes   *session.Throttle // by visitor
-	liveCount *count            // by visitor
+	liveQuota *quota            // by visitor
 	lives     sync.WaitGroup    // live connections: net/http forgets them once hijacked
 }
 
@@ -45,7 +45,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
-	s.liveCount = newCount(mostLives, mostLivesOfEach)
+	s.liveQuota = newQuota(maxLives, maxLivesOfEach)
 	return s.routes()
 }
 
@@ -62,8 +62,8 @@ func (s *Server) Wait(ctx context.Context) {
 	}
 }
 
-// sturdy answers for a bug: a sentence for the person, the stack for the log.
-func (s *Server) sturdy(next http.Handler) http.Handler {
+// catchBugs makes a reply of a panic: a sentence for the person, the stack for the log.
+func (s *Server) catchBugs(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		defer func() {
 			bug := recover()

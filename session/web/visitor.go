@@ -42,6 +42,10 @@ func (s *Server) visitor(r *http.Request, h host) visitor {
 	return visitor{in: true, key: device.ID, device: device, gone: gone}
 }
 
+var onlyLooks = &problem{status: http.StatusForbidden, Code: "only-looks",
+	Message: "This device was let in to look, and nothing was changed. " +
+		"To tick on it, pair it again at the computer."}
+
 // mayChange is nil, or why this visitor may change nothing now: it looks only, was
 // forgotten since it came in, or changes too much at once.
 func (s *Server) mayChange(v visitor) error {

@@ -49,7 +49,7 @@ func TestAStripCutShortIsSavedFromItsPage(t *testing.T) {
 	h := openHouse(t)
 	id := h.made(lanternPlan)
 	h.did(id, nil, "cut-1-left-length", "55")
-	page := h.page(200, "/s/"+id+"/cut-1-sides")
+	page := h.page(200, "/s/"+id+"/step/cut-1-sides")
 	wants(t, "the step", page, "Too short", `/s/`+id+`/found/`)
 	link := regexp.MustCompile(`/s/[a-z0-9]+/found/[^"]+`).FindString(page)
 	found := h.page(200, strings.ReplaceAll(link, "&amp;", "&"))

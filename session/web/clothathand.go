@@ -7,10 +7,10 @@ import (
 	"cornerwise/calc"
 )
 
-// newHand tells whether a piece of cloth at hand does for a border, from 1, and for
+// newAtHand tells whether a piece of cloth at hand does for a border, from 1, and for
 // those of the same cloth. Nothing is said until both measures are there.
-func newHand(plan calc.Plan, border int, width, length string) handView {
-	h := handView{Width: width, Length: length}
+func newAtHand(plan calc.Plan, border int, width, length string) atHandView {
+	h := atHandView{Width: width, Length: length}
 	if strings.TrimSpace(width) == "" || strings.TrimSpace(length) == "" {
 		return h
 	}
@@ -29,11 +29,11 @@ func newHand(plan calc.Plan, border int, width, length string) handView {
 		}
 		size[k] = l
 	}
-	h.Says = handWords(plan, calc.Enough(plan, border, size[0], size[1]), border)
+	h.Says = atHandWords(plan, calc.Enough(plan, border, size[0], size[1]), border)
 	return h
 }
 
-func handWords(plan calc.Plan, a calc.AtHand, border int) string {
+func atHandWords(plan calc.Plan, a calc.AtHand, border int) string {
 	whose := "For this border"
 	if len(a.Borders) > 1 {
 		whose = fmt.Sprintf("For all %d borders of %s", len(a.Borders), plan.Borders[border-1].Cloth.Name)

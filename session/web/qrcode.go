@@ -11,29 +11,29 @@ import (
 // quiet is the light rim of a QR code, in modules (ISO/IEC 18004: 4).
 const quiet = 4
 
-// A picture is a QR code: what a device's camera reads.
-type picture struct {
+// A qrCode is a QR code: what a device's camera reads.
+type qrCode struct {
 	code *goqr.QrCode
 	side int // in modules, with the rim
 }
 
-func newPicture(text string) (picture, error) {
+func newQRCode(text string) (qrCode, error) {
 	code, err := goqr.EncodeText(text, goqr.Medium)
 	if err != nil {
-		return picture{}, fmt.Errorf("draw a QR code: %w", err)
+		return qrCode{}, fmt.Errorf("draw a QR code: %w", err)
 	}
-	return picture{code, code.Size() + 2*quiet}, nil
+	return qrCode{code, code.Size() + 2*quiet}, nil
 }
 
 // dark tells a module; outside the code all is light.
-func (p picture) dark(x, y int) bool {
+func (p qrCode) dark(x, y int) bool {
 	x, y = x-quiet, y-quiet
 	return x >= 0 && y >= 0 && x < p.code.Size() && y < p.code.Size() && p.code.Module(x, y)
 }
 
 // svg draws each run of dark modules as one bar. Cameras want dark on light, so
 // that its colors are the same by day and by night.
-func (p picture) svg(label string) template.HTML {
+func (p qrCode) svg(label string) template.HTML {
 	var bars strings.Builder
 	for y := range p.side {
 		for x := 0; x < p.side; x++ {
@@ -52,9 +52,9 @@ func (p picture) svg(label string) template.HTML {
 }
 
 // HalfBlocks is a QR code for a terminal, two rows of modules in each line. It
-// names both its colors: else a light terminal would turn them round.
+// names both its colors: else a light terminal would swap them.
 func HalfBlocks(text string) (string, error) {
-	p, err := newPicture(text)
+	p, err := newQRCode(text)
 	if err != nil {
 		return "", err
 	}
