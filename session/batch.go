@@ -111,7 +111,7 @@ func (b *batch) do(id string, op steps.Op) (int64, error) {
 		}
 		return a.Rev, nil
 	}
-	e := steps.Entry{Rev: d.head.Rev + 1, At: d.head.time(b.store.now()), Op: op}
+	e := d.work.Entry(op, d.head.Rev+1, d.head.time(b.store.now()))
 	next, change, err := apply(d.work, e)
 	if err != nil {
 		// What is wrong in itself is wrong again next time; what clashed may not be.

@@ -1,25 +1,29 @@
 package session
 
 import (
-	"encoding/json"
-	"errors"
 	"fmt"
 	"runtime/debug"
 
 	"cornerwise/steps"
 )
 
-// begin and apply are those of steps, with a panic there made an error: one op
+// begin, apply and recall are those of steps, with a panic there made an error: one op
 // must not end the store. The error has the lines of code, not what anybody wrote.
 
-func begin(plan json.RawMessage) (work *steps.Work, err error) {
+func begin(first steps.Entry) (work *steps.Work, err error) {
 	defer caught(&err)
-	return steps.Begin(plan)
+	return steps.Resume(first)
 }
 
 func apply(work *steps.Work, e steps.Entry) (next *steps.Work, change steps.Change, err error) {
 	defer caught(&err)
 	return work.Apply(e.Op, e.At)
+}
+
+func recall(work *steps.Work, e steps.Entry) (next *steps.Work, change steps.Change, err error) {
+	defer caught(&err)
+	next, change = work.Recall(e)
+	return next, change, nil
 }
 
 func caught(err *error) {
@@ -28,17 +32,12 @@ func caught(err *error) {
 	}
 }
 
-// fold is the work after one more entry of the file. An op that was taken once and
-// that today's steps refuse leaves the work as it was: it stays in the history.
+// fold is the work after one more entry of a history, nil before the first. What was taken
+// once is not judged again.
 func fold(work *steps.Work, e steps.Entry) (*steps.Work, steps.Change, error) {
 	if work == nil {
-		first, err := begin(e.Op.Plan)
+		first, err := begin(e)
 		return first, steps.Change{}, err
 	}
-	next, change, err := apply(work, e)
-	var refusal *steps.Refusal
-	if errors.As(err, &refusal) {
-		return work, steps.Change{Last: work.Last}, nil
-	}
-	return next, change, err
+	return recall(work, e)
 }

@@ -23,8 +23,9 @@ func badImport(format string, a ...any) error {
 }
 
 // Import makes an exported session anew under a new id; its ops keep their ids and
-// times. Each is taken as if it were done now, so that a session that could not
-// have come about is a *steps.Refusal with the code BadImport.
+// times. What was taken once is not judged again: a history of any edition up to today's
+// gives the state that it has where it comes from. What no program could have taken is a
+// *steps.Refusal with the code BadImport.
 func (s *Store) Import(ctx context.Context, data []byte) (Head, error) {
 	entries, err := readExport(data)
 	if err != nil {
@@ -83,7 +84,7 @@ func strictly(data []byte, into any) error {
 
 func foldImport(ctx context.Context, entries []steps.Entry, latest time.Time) (work *steps.Work, err error) {
 	seen := map[string]bool{}
-	last := time.Unix(0, 0)
+	last, edition := time.Unix(0, 0), 0
 	for i, e := range entries {
 		rev := int64(i) + 1
 		switch {
@@ -101,12 +102,14 @@ func foldImport(ctx context.Context, entries []steps.Entry, latest time.Time) (w
 			return nil, badImport("Op %d of the history is there twice. Export it again.", rev)
 		case i == 0 && e.Kind != steps.KindPlan:
 			return nil, badImport("The history must begin with the plan; here it begins with %.40q.", e.Kind)
+		case e.Edition > steps.Edition():
+			return nil, badImport("Op %d of the history was taken by a newer program. Import it with that one.", rev)
+		case e.Edition < 0 || e.Edition != 0 && e.Edition < edition:
+			return nil, badImport("Op %d of the history is of an older edition than the one before it. Export it again.", rev)
 		}
-		seen[e.ID], last = true, e.At
-		if i == 0 {
-			work, err = begin(e.Op.Plan)
-		} else {
-			work, _, err = apply(work, e)
+		seen[e.ID], last, edition = true, e.At, max(edition, e.Edition)
+		if err = errors.Join(e.Op.Check(), e.Op.Had()); err == nil {
+			work, _, err = fold(work, e)
 		}
 		var refusal *steps.Refusal
 		if errors.As(err, &refusal) {
