@@ -9,6 +9,7 @@
 //	meta/version           the schema, a decimal number: how many migrations ran; bare
 //	meta/sealed            the same, sealed
 //	meta/past              the store's epoch (Store.Epoch); since the first Restore
+//	meta/edition           the edition of the procedure that the heads are of, sealed
 //	sessions/ID/head       Head
 //	sessions/ID/ops/REV    steps.Entry; REV is 8 bytes, big endian, without a gap
 //	sessions/ID/seen/OP    what the op with that id was answered

@@ -14,6 +14,8 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
+
+	"cornerwise/steps"
 )
 
 // openFile opens the file at path with its schema up to date.
@@ -40,11 +42,19 @@ func openFile(path string, now func() time.Time) (db *bolt.DB, report Report, er
 			return nil, report, fileError("back up "+filepath.Base(path)+" before it is migrated", err)
 		}
 	}
-	if err := migrate(db); err != nil {
+	if err := migrateAndRenew(db); err != nil {
 		db.Close()
 		return nil, report, fileError(deed, err)
 	}
 	return db, report, nil
+}
+
+// migrateAndRenew brings the file's form, then what its heads say, up to this program.
+func migrateAndRenew(db *bolt.DB) error {
+	if err := migrate(db); err != nil {
+		return err
+	}
+	return renewHeads(db)
 }
 
 func openBolt(path string, onlyRead bool) (*bolt.DB, error) {
@@ -142,6 +152,9 @@ func prepare(db *bolt.DB) error {
 		return err
 	}
 	if err := migrate(db); err != nil {
+		return err
+	}
+	if err := db.Update(func(tx *bolt.Tx) error { return putEdition(tx, steps.Edition()) }); err != nil {
 		return err
 	}
 	return db.Sync()

@@ -20,6 +20,7 @@ var (
 	keySealed  = []byte("sealed")
 	keyHead    = []byte("head")
 	keyEpoch   = []byte("past") // its name on the wire too
+	keyEdition = []byte("edition")
 )
 
 // migrations take a file from each version to the next, 0 being an empty one.
