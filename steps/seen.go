@@ -57,6 +57,17 @@ func (t *Tick) since(seen view, q *quilt) {
 	}
 }
 
+// seeUnder is see, by an op of an edition. What later editions reckon otherwise it has not
+// seen.
+func (t *Tick) seeUnder(edition int, q *quilt) bool {
+	if !t.seen.earlier || edition == Edition() {
+		return t.see(q)
+	}
+	opened := t.Opened != ""
+	t.Opened = ""
+	return opened
+}
+
 // see takes the numbers as seen; false: there was nothing new.
 func (t *Tick) see(q *quilt) bool {
 	isNew := func(n Number) bool { return n.Changed != nil }
@@ -125,7 +136,7 @@ func (w *Work) seenBy(op Op) *Work {
 	for i := range w.Stages {
 		for j := range w.Stages[i].Steps {
 			for k, t := range w.Stages[i].Steps[j].Ticks {
-				if op.Step != "" && op.Step != w.Stages[i].Steps[j].ID || op.Tick != "" && op.Tick != t.ID || !t.see(w.built) {
+				if op.Step != "" && op.Step != w.Stages[i].Steps[j].ID || op.Tick != "" && op.Tick != t.ID || !t.seeUnder(w.edition, w.built) {
 					continue
 				}
 				var step *Step
