@@ -88,7 +88,7 @@ func TestFlippedBitIsFoundOrHarmless(t *testing.T) {
 	}
 	want := all(t, path)
 	r := rand.New(rand.NewPCG(7, 11))
-	found, tries := 0, 400
+	found, tries := 0, rounds(400, 60)
 	for range tries {
 		bad := append([]byte(nil), good...)
 		at, bit := r.IntN(len(bad)), r.IntN(8)

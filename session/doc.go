@@ -1,8 +1,11 @@
-// Package session keeps the sessions: ops on disk, revisions, watches.
+// Package session keeps the sessions: ops on disk, revisions, watches, the bin, export and
+// import, checks, backups, and the devices that may come in.
 //
-// A session is its ops. The first is the plan and makes revision 1; every op that
-// is taken adds 1. What a session looks like is what steps makes of the ops, and
-// is never stored. An answer means: on disk.
+// A session is its ops. The first is the plan and makes revision 1; every op that is taken
+// adds 1. What a session looks like is what steps makes of the ops, and is never stored. An
+// op that was acknowledged is on disk.
+//
+// # The stored form
 //
 // All of it lies in one bbolt file:
 //
@@ -17,9 +20,125 @@
 //	bin/TOUCHED+ID         nothing; the same for the sessions in the bin
 //	devices/HASH           Device; HASH is the SHA-256 of its secret, in hexadecimal
 //
-// A value is JSON (in meta: text) under a seal, which tells whether it is as it was written: the
-// CRC-32C of key and value and the value's length, 4 bytes each, big endian, then
-// the value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes,
-// big endian, with every bit inverted, so that the latest comes first. The
-// head is kept so that a list need not read ops.
+// A value is JSON (in meta: text) under a seal, which tells whether it is as it was written:
+// the CRC-32C of key and value and the value's length, 4 bytes each, big endian, then the
+// value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes, big endian, with every
+// bit inverted, so that the latest comes first. The head is kept so that a list need not read
+// ops.
+//
+// The schema changes by migrations, an ordered list that is only ever appended to; its length
+// is the version. A store of an older schema is backed up before it is migrated; one of a
+// newer program is refused. testdata/stores has a file of each earlier schema.
+//
+// # Every record is sealed, and read through
+//
+// bbolt checks its two meta pages and nothing else; a byte that the disk changed would be read
+// as it is. A value that does not agree with its seal is ErrDamaged, never a wrong number on a
+// cutting step. The schema's version stands bare beside its sealed copy: every program can
+// read it, and a damaged one is not mistaken for that of a newer program. The record of a
+// device that can't be read is no damage: that device pairs again.
+//
+// A file is read through before bbolt gets it (check.go, on pages.go), by plain reads that
+// trust no number in it. bbolt maps a file and believes it: one that was cut or changed ends
+// the process by a fault of memory, by a panic in a goroutine that nobody can catch, or by a
+// page that leads to itself. The same reading checks backups, and an open store from within a
+// transaction. Bytes that are in use nowhere may be anything. One damaged meta page is no
+// reason to stop, as a write that was cut leaves one; Report.Half says that the last op may be
+// missing. Where the file is damaged while it is open, bbolt's panics and faults become
+// ErrDamaged (faultAsDamage).
+//
+// # Answers
+//
+// An op that clashed with others is remembered like one that was taken: the same id gets the
+// same answer, as a client that lost the first answer expects. What is wrong in itself is
+// wrong again by itself, and is not kept.
+//
+// Events are told after the commit, never before. An event is one pointer in each watch and
+// written as JSON once for all of them. A watch that lags too far behind ends, so that it
+// holds up nobody; who had it reads the session afresh.
+//
+// # Backups
+//
+// The store's own backups (backup.go) are copies made in a read transaction while it serves:
+// written under another name, synced, read through, and only then named. Their number is
+// their order, and retention.go counts days and weeks that have backups rather than back from
+// today, so that no clock can make the good ones old. The sum of a store is over its records,
+// not over its pages: by that a backup is known to have everything already. A store that does
+// not pass its check makes no backup, as that would push out a good one. A store that is gone
+// while its backups are there is not made anew. A copy holds a read transaction for as long as
+// it takes; a writer waits for it only when the file's map must grow.
+//
+// # Restore
+//
+// Restore changes a closed store only. The copy is made and read through first; then who
+// serves the store is asked to let go of it. The lock is on the file, so who waited for it
+// looks whether the file still has the name (openNamed). The devices stay those of today, as
+// long as the store can be read: a backup must not let in again who was shut out. Each Restore
+// begins another epoch: a client says in which epoch its revision counts, so that one that
+// slept through the restore is not told that it is in step when the work has come as far
+// again.
+//
+// # What may go wrong
+//
+// Each fault, what happens, and the tests that bring it about: with the program as built
+// (cmd/cornerwise) or a process of its own (this package), on real files.
+//
+// fault | what happens | test
+//
+//   - killed at any moment, 200 times with eight writers and a backup going on, 40 times as
+//     the program | every op that was acknowledged is there, under its revision; store and
+//     backups pass their check | TestKillLosesNothing,
+//     TestKilledProcessLosesNothingAcknowledged
+//   - stopped under load (SIGTERM) | every acknowledged op is there, every device is told to
+//     come back, the program is gone within 2 s, also where a device reads nothing |
+//     TestStopUnderLoad
+//   - the disk is full | 503 disk-full and what to do; reading goes on, and so does writing
+//     once there is space | TestFullDiskIsSaidAndLosesNothingAnswered,
+//     TestFullDiskIsSaidAndNothingIsLost
+//   - a backup would take the space that ticks need | none is made, and the log says so; ticks
+//     go on | TestBackupLeavesSpaceForTicks
+//   - the disk is full at the start | a sentence; no half-made store |
+//     TestFullDiskAtTheStartIsSaid
+//   - the disk or folder is to read only | a sentence; check and backup work |
+//     TestReadOnlyDiskIsSaid
+//   - another process has the store | a sentence | TestWhatCanNotBeServed, TestOpenRefuses
+//   - cut short, bits flipped, overwritten, emptied, gone | refused and left as it is, with
+//     the newest good backup and the command that restores it |
+//     TestBrokenStoreIsRefusedAndTheNewestGoodBackupOffered,
+//     TestStoreCutShortIsFoundWhereverItIsCut
+//   - any one bit flipped | found at the start, or nothing that the store gives out differs |
+//     TestFlippedBitIsFoundOrHarmless
+//   - one of bbolt's two meta pages damaged | it goes on from the other, at most the last op is
+//     missing; the log and check say so, the next op mends the page |
+//     TestOneOfTheTwoFirstPagesDamaged
+//   - the record of a device damaged | that device pairs again; the log and check say so |
+//     TestDeviceRecordThatCannotBeReadPairsAgain, TestCheckNamesDevicesThatMustPairAgain
+//   - damaged while it serves | 503 damaged and what to do, /healthz says so, the program
+//     stays up | TestDamageWhileServingIsSaidAndTheProgramStaysUp,
+//     TestFileDamagedWhileItIsOpenIsSaidAndEndsNothing, TestFlippedRecordIsFoundWhenItIsRead
+//   - the backups are damaged too | the newest that is good is named; none is removed |
+//     TestNewestGoodBackupSkipsTheDamagedOnes, TestBrokenStoreWithoutAGoodBackupSaysSo
+//   - written by a newer program | a sentence; nothing is changed | TestWhatCanNotBeKept,
+//     TestOpenRefuses
+//   - written by an older one | backed up, then migrated; everything is there |
+//     TestStoreIsBackedUpBeforeItIsMigrated,
+//     TestStoreOfEveryEarlierSchemaIsMigratedAndKeepsAll,
+//     TestMigrationsSealEveryRecordAsItWas
+//   - a backup of an older program is restored, or one of today into an older store | the
+//     devices stay those of the store | TestDevicesOutliveARestoreAcrossSchemas
+//   - the clock is set, back or forth | no time in a session runs backwards, each session is
+//     listed once, backups go by their number; an import that lies more than a day ahead is
+//     refused with a sentence | TestClockThatIsSetLosesNothing,
+//     TestClockSetBackSinceTheLastOp, TestBackupsGoByNumberWhenTheClockIsSetBack
+//   - anything of this in any order, from several devices that go away, lose answers and send
+//     again | the session is what steps make of the ops that were taken, each device hears
+//     each once, every check passes | TestStoreIsAFoldOfItsOps
+//   - a backup is restored while devices work | the server stands aside for it; each op that
+//     was acknowledged is in what was set aside or in the store; devices come back by
+//     themselves, and who was shut out stays out | TestRestoreWhileServing,
+//     TestAPageGoesBackWithItsServer, TestRestoreKeepsTheDevicesOfToday
+//   - that restore is killed, or the server is stopped meanwhile | the server goes on; it
+//     stops | TestServerGoesOnWhenARestoreIsKilled, TestStopWhileStandingAside
+//   - started while a backup is put in place | refused, or it serves what was put there |
+//     TestOpenWhileABackupIsPutInPlace
 package session

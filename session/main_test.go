@@ -57,6 +57,14 @@ func (c *clock) move(by time.Duration) time.Time {
 	return c.at
 }
 
+// rounds is how often a long test does it: fewer times where tests are to be quick.
+func rounds(all, short int) int {
+	if testing.Short() {
+		return short
+	}
+	return all
+}
+
 // newPath is where a store may be made. What is there when the test ends must be sound.
 func newPath(t testing.TB) string {
 	path := filepath.Join(t.TempDir(), "cornerwise.db")

@@ -277,7 +277,7 @@ func TestCopyIsCheckedAndOverwritesNothing(t *testing.T) {
 // set aside must not work on that one.
 func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
 	path, _, b := backedUp(t)
-	for n := range 5 {
+	for n := range rounds(5, 2) {
 		opened := make(chan *session.Store)
 		go func() {
 			s, err := session.Open(path, time.Now)

@@ -178,6 +178,9 @@ func check(ctx context.Context, k kept) (string, error) {
 	if found.Report.Half {
 		said += "One of its two first pages is damaged: look whether your last tick is there. The next one mends the page.\n"
 	}
+	if n := found.Report.Unread; n > 0 {
+		said += counted(int64(n), "device") + " can't be read and must pair again. No session is touched by it.\n"
+	}
 	return said + backupsInWords(k), nil
 }
 

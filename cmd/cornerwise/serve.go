@@ -96,6 +96,9 @@ func logStore(log *slog.Logger, found session.Report) {
 		// bbolt goes on from the other one, and the next commit mends this one.
 		log.Warn("one of the store's two first pages was damaged; the last tick may be missing")
 	}
+	if found.Unread > 0 {
+		log.Warn("devices whose record can't be read must pair again", "devices", found.Unread)
+	}
 }
 
 func storeTrouble(c config, err error) error {
