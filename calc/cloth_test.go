@@ -60,7 +60,7 @@ func TestClothAgreesWithPrint(t *testing.T) {
 	}
 }
 
-// Perimeters of references.md cut from joined rows: so many rows will do. The
+// Perimeters in print cut from joined rows: so many rows will do. The
 // strips are a quarter of what is needed each.
 func TestJoinedRowsAgreeWithPrint(t *testing.T) {
 	for _, c := range []struct {

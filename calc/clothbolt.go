@@ -145,14 +145,14 @@ func both(a, b int64) int64 {
 	for r != 0 {
 		g, r = r, g%r
 	}
-	if a/g > tooLong/b {
-		return tooLong
+	if a/g > beyondRepeats/b {
+		return beyondRepeats
 	}
 	return a / g * b
 }
 
-// tooLong is more grains than any repeat has that may be entered.
-const tooLong = int64(1) << 54
+// beyondRepeats is more grains than any repeat that may be entered has.
+const beyondRepeats = int64(1) << 54
 
 // clash tells whether borders name repeats of their one cloth that fall together
 // so seldom that there is no sense in waiting for it.

@@ -6,9 +6,10 @@ import "math/big"
 // one cloth, so that they are packed as whole numbers, exactly, halves too.
 type grain struct{ one Length }
 
-// finest is the grain for lengths that have no common measure worth counting in
-// (1/9973 in beside 1/9967 in): a millionth of a millionth of an inch.
-var finest = big.NewInt(1 << 40)
+// finestPerInch is how many of the finest grain an inch has, about a million of
+// millions: for lengths that have no common measure worth counting in (1/9973 in beside
+// 1/9967 in).
+var finestPerInch = big.NewInt(1 << 40)
 
 func newGrain(lengths []Length) grain {
 	den, num := big.NewInt(1), new(big.Int)
@@ -17,8 +18,8 @@ func newGrain(lengths []Length) grain {
 		g := new(big.Int).GCD(nil, nil, den, d)
 		den.Mul(den, new(big.Int).Quo(d, g))
 	}
-	if den.Cmp(finest) > 0 {
-		return grain{Length{new(big.Rat).SetFrac(big.NewInt(1), finest)}}
+	if den.Cmp(finestPerInch) > 0 {
+		return grain{Length{new(big.Rat).SetFrac(big.NewInt(1), finestPerInch)}}
 	}
 	for _, l := range lengths {
 		n := new(big.Int).Mul(l.rat().Num(), new(big.Int).Quo(den, l.rat().Denom()))

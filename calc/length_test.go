@@ -172,7 +172,7 @@ func TestUnitsAgreeWithGNUUnits(t *testing.T) {
 
 func TestHypotIsExactWhereItCan(t *testing.T) {
 	for _, c := range []struct{ a, b, want string }{
-		{"3", "4", "5"}, {"5", "12", "13"}, {"60", "80", "100"}, // references.md, corners and square-up (derived)
+		{"3", "4", "5"}, {"5", "12", "13"}, {"60", "80", "100"}, // triangles that come out (derived)
 		{"3/16", "1/4", "5/16"}, {"7.62 cm", "10.16 cm", "5"}, {"2/3", "1/2", "5/6"}, {"0", "7", "7"},
 	} {
 		if got := calc.Hypot(length(t, c.a), length(t, c.b)); !got.Equal(length(t, c.want)) {

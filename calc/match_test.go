@@ -50,7 +50,7 @@ func TestBestCenteringOfAPrint(t *testing.T) {
 		best                       []calc.Pair[calc.Centering]
 		toWidth, toLength          string
 	}{
-		// references.md, Corners (derived): 60 x 80 with 6 is off, 68 x 80 matches.
+		// Half of what the finished sides differ by (derived): 60 x 80 with 6 is off, 68 x 80 matches.
 		{"sides that differ by a whole and a third of a repeat", "60", "80", "6", "1", unlike, "2", "4"},
 		{"half the difference is one repeat", "68", "80", "6", "0", alike, "0", "0"},
 		// The same row: or of P/2 when one pair sits on the gap.

@@ -19,9 +19,9 @@ const (
 // How a length may be written, for every message that asks for another try.
 const howWritten = `write it like 36 1/2, 36.5, "92.7 cm" or "1 yd"`
 
-// per is how many inches one of each written unit is, as an exact fraction
+// inchesPer is how many inches one of each written unit is, as an exact fraction
 // (1 in = 2.54 cm, 1 yd = 36 in: NBS Circular 572, addendum of 22 January 1960).
-var per = map[string]*big.Rat{}
+var inchesPer = map[string]*big.Rat{}
 
 func init() {
 	for names, r := range map[string]*big.Rat{
@@ -33,14 +33,14 @@ func init() {
 		`m`:                          big.NewRat(10000, 254),
 	} {
 		for _, name := range strings.Fields(names) {
-			per[name] = r
+			inchesPer[name] = r
 		}
 	}
 }
 
-// vulgar are the fractions that have a character of their own. The spaces keep
+// fractionSigns are the fractions that have a character of their own. The spaces keep
 // a digit typed behind one from running into it: 3½6 is not 3 1/26.
-var vulgar = strings.NewReplacer(
+var fractionSigns = strings.NewReplacer(
 	"½", " 1/2 ", "¼", " 1/4 ", "¾", " 3/4 ", "⅛", " 1/8 ", "⅜", " 3/8 ", "⅝", " 5/8 ", "⅞", " 7/8 ",
 	"⅓", " 1/3 ", "⅔", " 2/3 ", "⅙", " 1/6 ", "⅚", " 5/6 ", "⅕", " 1/5 ", "⅖", " 2/5 ", "⅗", " 3/5 ", "⅘", " 4/5 ",
 	"⁄", "/", "∕", "/", "–", "-", "‑", "-", "‐", "-", "−", "-", "\u00a0", " ", "\u202f", " ", "\u2009", " ", "\t", " ",
@@ -59,11 +59,11 @@ func ParseLength(written string, u Unit) (Length, error) {
 	case !utf8.ValidString(s):
 		return Length{}, errors.New("is not readable text; " + howWritten)
 	}
-	number, unit := splitUnit(strings.TrimSpace(vulgar.Replace(s)))
+	number, unit := splitUnit(strings.TrimSpace(fractionSigns.Replace(s)))
 	factor := u.inches()
 	if unit != "" {
 		var ok bool
-		if factor, ok = per[unit]; !ok {
+		if factor, ok = inchesPer[unit]; !ok {
 			return Length{}, fmt.Errorf("%q is not a length; %s", clip(written), howWritten)
 		}
 	}

@@ -75,9 +75,9 @@ func TestFinishedPiecesTile(t *testing.T) {
 		source     string
 	}{
 		{"60 x 80 with 4", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"4 1/2"}]}`,
-			1184, "references.md, corners (derived)"},
+			1184, "(W + 2b)(H + 2a) − WH (derived)"},
 		{"60 x 80, top and bottom 4, sides 3", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"3 1/2","cutTopBottom":"4 1/2"}]}`,
-			1008, "references.md, corners (derived)"},
+			1008, "(W + 2b)(H + 2a) − WH (derived)"},
 		{"60 x 80, three borders of 1, 1 1/2 and 1 1/2", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"1 1/2"},{"cut":"2"},{"cut":"2"}]}`,
 			1184, "the same area as one border of 4"},
 		{"two borders in proportion, 3 and 4 in all", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"2","cutTopBottom":"2 1/2"},{"cut":"2","cutTopBottom":"2 1/2"}]}`,

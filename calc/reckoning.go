@@ -23,6 +23,12 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 		add("coping.cutWidth", "coping strips: cut width", c.CutWidth, c.howCut(p))
 		add("coping.cutLength", "coping strips: cut length", c.CutLength, "The center's side there, raw edge to raw edge.")
 		add("coping.total", "coping strips: both together", c.Total, c.HowTotal(p))
+		across, path, name := c.Edges.Neighbour(), "width", "wide"
+		if c.Edges == TopBottom {
+			path, name = "length", "long"
+		}
+		add("center."+path, "center with coping strips, "+name, s.Center.Along(across),
+			fmt.Sprintf("%s + %s: the center as pieced, and what both coping strips add.", s.Pieced.Along(across).Bare(), c.Total.Bare()))
 	}
 	for _, e := range allEdges {
 		add("bands."+string(e)+".finished", "band on "+e.words()+", finished", s.Bands.On(e).Finished, howBand(p, e))
@@ -54,8 +60,13 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 		if m.Possible {
 			path, name := fmt.Sprintf("match[%d].", i), p.Borders[m.Border-1].Name
 			add(path+"mismatch", name+": prints miss by", m.Mismatch, m.How(p))
-			add(path+"addToWidth", name+": or add to the center's width", m.AddToWidth.Total, m.AddToWidth.how(p, m.Border))
-			add(path+"addToLength", name+": or add to the center's length", m.AddToLength.Total, m.AddToLength.how(p, m.Border))
+			for _, x := range []struct {
+				path, name string
+				a          Addition
+			}{{"addToWidth", "width", m.AddToWidth}, {"addToLength", "length", m.AddToLength}} {
+				add(path+x.path, name+": or add to the center's "+x.name, x.a.Total, x.a.how(p, m.Border))
+				add(path+x.path+".copingStrip", name+": cut width of a coping strip for that", x.a.CopingStrip, x.a.howStrip(p))
+			}
 		}
 	}
 	ways := func(path, name string, w Ways, c Cloth) {
@@ -200,6 +211,13 @@ func (a Addition) how(p Plan, border int) string {
 	}
 	return fmt.Sprintf("%s − %s is brought to whole repeats of %s, with the least that is added.",
 		p.Unit.nearest(p.Center.along(a.Edges.Neighbour())).Bare(), p.Unit.nearest(p.Center.along(a.Edges)).Bare(), p.Unit.nearest(p.Borders[border-1].Motif).Exactly())
+}
+
+func (a Addition) howStrip(p Plan) string {
+	if a.Total.Length.Sign() == 0 {
+		return "Nothing: the prints meet as they are."
+	}
+	return fmt.Sprintf("%s ÷ 2 + 2 × %s: half of what is added, and the strip's two allowances.", a.Total.Bare(), p.Unit.nearest(p.Seam).Bare())
 }
 
 func (w *Way) howLength() string {

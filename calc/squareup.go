@@ -53,9 +53,6 @@ func NewSquareUp(m Measured, planned Size, lim Limits) SquareUp {
 	return s
 }
 
-// True is the size to build on; a direction that was not measured is 0.
-func (s SquareUp) True() Size { return Size{s.Width.BuildOn.Length, s.Length.BuildOn.Length} }
-
 func newDirection(three [3]Length, where [3]string, lim Limits) Direction {
 	fig := lim.Unit.nearest
 	d := Direction{Mean: fig(Length{}), Spread: fig(Length{}), BuildOn: fig(Length{})}

@@ -161,7 +161,7 @@ func TestSquareUpProperties(t *testing.T) {
 		m := calc.Measured{Widths: [3]calc.Length{w, w, w}, Lengths: [3]calc.Length{l, l, l}, Diagonals: [2]calc.Length{d, d}}
 		s := calc.NewSquareUp(m, calc.Size{Width: w, Length: l}, usual)
 		if s.Width.Verdict.Kind != calc.Right || s.Length.Verdict.Kind != calc.Right || s.Shape.Verdict.Kind != calc.Rectangle || len(s.Trims) != 0 ||
-			!s.True().Width.Equal(w) || !s.True().Length.Equal(l) {
+			!s.Width.BuildOn.Length.Equal(w) || !s.Length.BuildOn.Length.Equal(l) {
 			t.Errorf("as planned: %+v; want right, right, rectangle, no trims and the plan's size", s)
 		}
 		three := [3]calc.Length{w, length(t, side.Draw(t, "second")), length(t, side.Draw(t, "third"))}

@@ -11,7 +11,7 @@ import (
 
 func TestWholeRepeatsAgreeWithPrint(t *testing.T) {
 	for _, c := range []struct{ cut, stripe, step, waste, source string }{
-		{"96", "27", "108", "12", "references.md, repeats: DIY Ideas (Meredith); M. G. R. Sewing; drapery texts"},
+		{"96", "27", "108", "12", "DIY Ideas (Meredith); M. G. R. Sewing; drapery texts"},
 		{"90", "27", "108", "18", "the same"},
 		{"114", "4.5", "117", "3", "the same"},
 		{"114", "11", "121", "7", "the same"},

@@ -63,15 +63,15 @@ func (t trouble) allowance() Answer {
 	return a
 }
 
-// stitch is the stitch length that the procedure has (cp).
-var stitch = Of(2, 10, Centimeter)
+// stitchLength is the one that the procedure has (cp).
+var stitchLength = Of(2, 10, Centimeter)
 
 // pastDot: the stitches past the dot hold what the miter must have free. They are
 // unpicked, no more.
 func (t trouble) pastDot() Answer {
 	fig := t.p.Unit.nearest
 	past, left := t.in.Lengths["past"], t.p.Seam.Sub(t.in.Lengths["past"])
-	n, _ := past.upTo(stitch).wholes(stitch)
+	n, _ := past.upTo(stitchLength).wholes(stitchLength)
 	marks := t.s.Marks.On(t.in.Edges)
 	a := Answer{Kind: "past", Figures: []Named{{"past the dot", fig(past)}, {"middle to dot", marks.ToDot}},
 		Say: []string{fmt.Sprintf("The seam must end %s from the middle, in the dot.", marks.ToDot.Exactly())}}

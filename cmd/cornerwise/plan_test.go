@@ -6,10 +6,13 @@ import (
 	"encoding/json"
 	"errors"
 	"flag"
+	"fmt"
 	"os"
 	"path/filepath"
 	"strings"
 	"testing"
+
+	"github.com/google/go-cmp/cmp"
 )
 
 var update = flag.Bool("update", false, "write the golden tables anew")
@@ -59,8 +62,19 @@ func same(t *testing.T, got, golden string) {
 		t.Fatal(err)
 	}
 	if got != string(want) {
-		t.Errorf("what is printed is not %s; got\n%s", golden, got)
+		t.Errorf("what is printed is not %s (-want +got):\n%s", golden, differing(string(want), got))
 	}
+}
+
+// differing are the lines in which two texts differ, - as wanted and + as got, with what
+// stands around them: at most 40.
+func differing(want, got string) string {
+	diff := strings.TrimSpace(cmp.Diff(strings.Split(want, "\n"), strings.Split(got, "\n")))
+	lines := strings.Split(diff, "\n")
+	if len(lines) > 40 {
+		lines = append(lines[:39], fmt.Sprintf("… and %d lines more", len(lines)-39))
+	}
+	return strings.Join(lines, "\n")
 }
 
 func TestPlanTakesItsArgumentsInAnyOrder(t *testing.T) {
