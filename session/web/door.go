@@ -11,8 +11,8 @@ import (
 
 // door sends away what comes under a strange Host or from another origin, before
 // anything is read, and tells who the visitor is; what that one may do stands in the
-// tables of routes (admit). First the Host: a page whose name was made to lead to this address
-// passes every comparison of Origin with Host.
+// tables of routes (admit). First the Host: a page whose name was made to lead to this
+// address passes every comparison of Origin with Host.
 func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -77,7 +77,8 @@ func sameOrigin(r *http.Request) bool {
 		return true
 	}
 	u, err := url.Parse(origins[0])
-	return err == nil && len(origins) == 1 && u.Host != "" && strings.EqualFold(u.Host, r.Host) && !otherScheme(r)
+	return err == nil && len(origins) == 1 && u.Host != "" &&
+		strings.EqualFold(u.Host, r.Host) && !otherScheme(r)
 }
 
 // otherScheme tells a page of the same host that came in the open from one that
