@@ -33,7 +33,8 @@ func (s *Server) door(next http.Handler) http.Handler {
 
 var (
 	unknownHost = &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
-		Message: "This program answers to its address in numbers, to localhost, and to the name that it announces, not to the name that was used."}
+		Message: "This program answers to its address in numbers, to localhost, and to the " +
+			"name that it announces, not to the name that was used."}
 	otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
 		Message: "This came from another website, which may not change anything here."}
 )

@@ -141,7 +141,8 @@ func (s *Server) survive() {
 }
 
 var tooManyLives = &problem{status: http.StatusTooManyRequests, Code: "too-many-lines",
-	Message: "Too many pages are open at once on this device, or on all of them together. Close some; ticks are kept all the same."}
+	Message: "Too many pages are open at once on this device, or on all of them together. " +
+		"Close some; ticks are kept all the same."}
 
 func (s *Server) refuseUpgrade(w http.ResponseWriter, r *http.Request, status int, reason error) {
 	if status == http.StatusForbidden {
@@ -159,7 +160,8 @@ func readSince(written string) (int64, error) {
 	since, err := strconv.ParseInt(written, 10, 64)
 	if err != nil || since < 0 {
 		return 0, &problem{status: http.StatusUnprocessableEntity, Code: "bad-since", Field: "since",
-			Message: "since is the last revision that this device has; it must be a whole number, 0 or more."}
+			Message: "since is the last revision that this device has; it must be a whole " +
+				"number, 0 or more."}
 	}
 	return since, nil
 }
