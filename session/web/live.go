@@ -287,8 +287,9 @@ func (l *line) partWatch(stop <-chan struct{}) {
 	}
 }
 
-// part says goodbye and waits a moment for the device's: closing at once with
-// unread messages about would throw the goodbye away.
+// part says goodbye by a close code, and waits a moment for the device's: closing at once
+// with unread messages about would throw the goodbye away. At a stop the code is 1012,
+// service restart, and each page comes back by itself after a pause of its own.
 func (l *line) part(code int, why string) {
 	now := time.Now()
 	l.conn.WriteControl(websocket.CloseMessage, websocket.FormatCloseMessage(code, why), now.Add(closeWait))

@@ -26,6 +26,10 @@ type wrongItem struct {
 	Address string
 }
 
+// Ways out are pages of the server's and not scripts, as changes of the plan are: they are
+// rare, need the whole reckoning, and a form with a button works everywhere. Each button has
+// an op id, so that a second touch changes nothing.
+
 // wrongsPage is all that may have gone wrong, as seen from a step: what is likely there
 // first, each a question that leads to its answer.
 func (s *Server) wrongsPage(w http.ResponseWriter, r *http.Request) {
