@@ -71,7 +71,8 @@ func (s *Server) list(w http.ResponseWriter, r *http.Request) {
 	heads, next, err := s.Store.List(limit, r.URL.Query().Get("after"), false)
 	if errors.Is(err, session.ErrNotFound) {
 		err = &problem{status: http.StatusUnprocessableEntity, Code: "bad-after", Field: "after",
-			Message: "after is the next of the page before; there is no such session here any more. Start the list anew."}
+			Message: "after is the next of the page before; there is no such session here " +
+				"any more. Start the list anew."}
 	}
 	if heads == nil {
 		heads = []session.Head{}

@@ -24,7 +24,8 @@ func readJSON(r *http.Request, limit int64) ([]byte, error) {
 	data, err := io.ReadAll(io.LimitReader(r.Body, limit+1))
 	if err != nil {
 		return nil, &problem{status: http.StatusBadRequest, Code: "cut-off",
-			Message: "The request broke off before all of it had come, and nothing was changed. Send it again."}
+			Message: "The request broke off before all of it had come, and nothing was " +
+				"changed. Send it again."}
 	}
 	if int64(len(data)) > limit {
 		// Many clients send all before they listen: cut off, they would never

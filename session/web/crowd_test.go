@@ -69,8 +69,9 @@ func BenchmarkIdleDevice(b *testing.B) {
 
 // BenchmarkTickSeenBy100 is from the sending of a tick until the last of a hundred
 // devices has it: alone, and beside one that joins and leaves all the time, which
-// makes the server write out the whole state each time. The bar is screen.md's:
-// 300 ms at the 95th percentile.
+// makes the server write out the whole state each time. The bar is our own: 300 ms at the
+// 95th percentile, so that two people at one quilt see one state. On two cores that did
+// other work too it was 3.3 ms and 7 ms at the 95th percentile, beside the other 6.4 and 20.
 func BenchmarkTickSeenBy100(b *testing.B) {
 	b.Run("alone", func(b *testing.B) { seenBy100(b, func(*house, string) bool { return false }) })
 	b.Run("beside one that comes and goes", func(b *testing.B) {

@@ -11,8 +11,8 @@ import (
 
 // door sends away what comes under a strange Host or from another origin, before
 // anything is read, and tells who the visitor is; what that one may do stands in the
-// tables of routes (admit). First the Host: a page whose name was made to lead to this address
-// passes every comparison of Origin with Host.
+// tables of routes (admit). First the Host: a page whose name was made to lead to this
+// address passes every comparison of Origin with Host.
 func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -33,7 +33,8 @@ func (s *Server) door(next http.Handler) http.Handler {
 
 var (
 	unknownHost = &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
-		Message: "This program answers to its address in numbers, to localhost, and to the name that it announces, not to the name that was used."}
+		Message: "This program answers to its address in numbers, to localhost, and to the " +
+			"name that it announces, not to the name that was used."}
 	otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
 		Message: "This came from another website, which may not change anything here."}
 )
@@ -77,7 +78,8 @@ func sameOrigin(r *http.Request) bool {
 		return true
 	}
 	u, err := url.Parse(origins[0])
-	return err == nil && len(origins) == 1 && u.Host != "" && strings.EqualFold(u.Host, r.Host) && !otherScheme(r)
+	return err == nil && len(origins) == 1 && u.Host != "" &&
+		strings.EqualFold(u.Host, r.Host) && !otherScheme(r)
 }
 
 // otherScheme tells a page of the same host that came in the open from one that

@@ -32,7 +32,8 @@ func (p *problem) Error() string { return p.Message }
 
 // errBug stands for what should not be; the log has the rest.
 var errBug = &problem{status: http.StatusInternalServerError, Code: "bug",
-	Message: "Something went wrong inside the program, and its log says what. What was kept before is safe. Look at the session again before you repeat the step."}
+	Message: "Something went wrong inside the program, and its log says what. What was kept " +
+		"before is safe. Look at the session again before you repeat the step."}
 
 // explain turns any error into a status and a whole sentence: what, the limit,
 // what to do, and whether anything was lost.
@@ -59,28 +60,36 @@ func explain(err error) *problem {
 			Message: refusal.Message, Missing: refusal.Missing}
 	case errors.Is(err, session.ErrNotFound):
 		return &problem{status: http.StatusNotFound, Code: "not-found",
-			Message: "There is no such session here. The address may be cut short, or it belongs to another computer."}
+			Message: "There is no such session here. The address may be cut short, or it " +
+				"belongs to another computer."}
 	case errors.Is(err, session.ErrBinned):
 		return &problem{status: http.StatusNotFound, Code: "binned",
-			Message: "This session is in the bin. Nothing of it is lost: take it out again to go on."}
+			Message: "This session is in the bin. Nothing of it is lost: take it out again " +
+				"to go on."}
 	case errors.Is(err, session.ErrWrongCode):
 		return &problem{status: http.StatusUnprocessableEntity, Code: "wrong-code", Field: "code",
-			Message: "This code is not one that the computer shows now. Codes last 10 minutes and let in one device: look there for the next."}
+			Message: "This code is not one that the computer shows now. Codes last 10 " +
+				"minutes and let in one device: look there for the next."}
 	case errors.As(err, &soon):
 		return &problem{status: http.StatusTooManyRequests, wait: soon.Wait, Code: "too-many-guesses", Field: "code",
 			Message: "There were too many wrong codes. Wait " + inSeconds(soon.Wait) + ", then type the code that the computer shows."}
 	case errors.Is(err, session.ErrManyDevices):
 		return &problem{status: http.StatusConflict, Code: "too-many-devices",
-			Message: "As many devices are paired as this program takes, 100. Forget one on the computer's page of devices, then pair this one."}
+			Message: "As many devices are paired as this program takes, 100. Forget one on " +
+				"the computer's page of devices, then pair this one."}
 	case errors.Is(err, session.ErrFull):
 		return &problem{status: http.StatusServiceUnavailable, Code: "disk-full",
-			Message: "The disk is full where the sessions are kept. Nothing kept is lost, but this was not kept: free some space there, then do it again."}
+			Message: "The disk is full where the sessions are kept. Nothing kept is lost, " +
+				"but this was not kept: free some space there, then do it again."}
 	case errors.Is(err, session.ErrDamaged):
 		return &problem{status: http.StatusServiceUnavailable, Code: "damaged",
-			Message: "The file that the sessions are kept in is damaged, and this could not be read or kept. Stop the program, and start it again: it then says which backup is good and how to take it. Nothing is thrown away."}
+			Message: "The file that the sessions are kept in is damaged, and this could not " +
+				"be read or kept. Stop the program, and start it again: it then says which " +
+				"backup is good and how to take it. Nothing is thrown away."}
 	case errors.Is(err, session.ErrClosed), errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &problem{status: http.StatusServiceUnavailable, Code: "stopping",
-			Message: "The program is being stopped, or its sessions are being put back from a backup, and this was not kept. Do it again in a moment, once it runs."}
+			Message: "The program is being stopped, or its sessions are being put back from " +
+				"a backup, and this was not kept. Do it again in a moment, once it runs."}
 	}
 	return errBug
 }
@@ -154,7 +163,8 @@ func forPrograms(r *http.Request) bool {
 
 func (s *Server) unknownPath(w http.ResponseWriter, r *http.Request) {
 	s.refuse(w, r, &problem{status: http.StatusNotFound, Code: "unknown-path",
-		Message: "There is nothing at this address. Start from the first page and go on from there."})
+		Message: "There is nothing at this address. Start from the first page and go on from " +
+			"there."})
 }
 
 func (s *Server) unknownMethod(w http.ResponseWriter, r *http.Request) {

@@ -8,7 +8,9 @@ import (
 )
 
 // A foundView is all that the screen of one tick has to tell beside its number: why it
-// is open again, what changed, and what measures of its step come to.
+// is open again, what changed, and what measures of its step come to. It stands there as
+// one word, of the worst, and opens to all of it: it takes no room from the number and the
+// drawing, so that every step still fits its screen.
 type foundView struct {
 	Opened   string
 	Changed  []steps.Number // those that are others now
@@ -36,7 +38,8 @@ func newFound(id string, step *stepView, t *tickView) *foundView {
 		}
 	}
 	for _, x := range step.Step.Findings {
-		f.Findings = append(f.Findings, findingView{x, "/s/" + id + "/found/" + url.PathEscape(x.Of) + "?step=" + url.QueryEscape(step.ID)})
+		page := "/s/" + id + "/found/" + url.PathEscape(x.Of) + "?step=" + url.QueryEscape(step.ID)
+		f.Findings = append(f.Findings, findingView{x, page})
 	}
 	if !f.News() && len(f.Doubts)+len(f.Findings) == 0 {
 		return nil
@@ -48,7 +51,10 @@ func newFound(id string, step *stepView, t *tickView) *foundView {
 func (f *foundView) News() bool { return f.Opened != "" || len(f.Changed) > 0 }
 
 // fine are the kinds of finding that ask for nothing.
-var fine = map[string]bool{calc.Right: true, calc.Ease: true, calc.Rectangle: true, calc.Covers: true, string(calc.LookFlat): true}
+var fine = map[string]bool{
+	calc.Right: true, calc.Ease: true, calc.Rectangle: true, calc.Covers: true,
+	string(calc.LookFlat): true,
+}
 
 // word is a kind of finding in a word, as wide as the row beside the picture leaves.
 var word = map[string]string{

@@ -12,7 +12,9 @@ import (
 // A planForm is the plan as it is being written: text, whatever it is. Its inputs
 // are named by their path in the plan's JSON, and so are its faults.
 type planForm struct {
-	Of, OpID                                string // the session whose plan is changed, and the op that does; "" for a new one
+	// Of is the session whose plan is changed, and OpID the op that does; "" for a new one.
+	Of, OpID string
+
 	Title, Unit, Seam, Width, Length, Spare string
 	Borders                                 []borderForm
 	CopingEdges, CopingCut                  string
@@ -49,7 +51,8 @@ func input(i int, name string) string { return fmt.Sprintf("borders[%d].%s", i, 
 
 func (b *borderForm) fields() map[string]*string {
 	return map[string]*string{
-		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom, "stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif,
+		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom,
+		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif,
 		"cloth.name": &b.ClothName, "cloth.usableWidth": &b.UsableWidth, "cloth.runs": &b.Runs,
 		"cloth.join": &b.Join, "cloth.even": &b.Even, "cloth.shrink": &b.Shrink,
 	}
@@ -165,8 +168,8 @@ func put(o map[string]any, name, value string) {
 // blame puts each fault to the input that it is about.
 func (f *planForm) blame(faults calc.Faults) {
 	f.Faults = map[string]string{}
-	inputs := map[string]bool{"title": true, "unit": true, "seam": true, "spare": true, "center.width": true, "center.length": true,
-		"coping.edges": true, "coping.cut": true}
+	inputs := map[string]bool{"title": true, "unit": true, "seam": true, "spare": true,
+		"center.width": true, "center.length": true, "coping.edges": true, "coping.cut": true}
 	moved := map[string]string{"coping": "coping.edges"}
 	for name := range f.limits() {
 		inputs["limits."+name] = true

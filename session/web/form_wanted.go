@@ -41,8 +41,8 @@ func (v wantedView) Do(f calc.Fit) string {
 }
 
 // wanted works it out on the form's plan, whose border that is to give the size need
-// not have a cut width yet. Faults are of the wanted inputs alone; nil where nothing is asked, or where the
-// plan has other faults, which are shown at their own inputs.
+// not have a cut width yet. Faults are of the wanted inputs alone. It is nil where nothing
+// is asked, or where the plan has other faults, which are shown at their own inputs.
 func (f planForm) wanted() (*wantedView, map[string]string) {
 	if !f.Wanted.Asked() {
 		return nil, nil
@@ -75,7 +75,8 @@ func (f planForm) wanted() (*wantedView, map[string]string) {
 		shown := func(l calc.Length) string { return calc.Figure{Length: l, Unit: u}.Shown() }
 		v.From = fmt.Sprintf("A %s bed, %s × %s, with %s hanging down at both sides and the foot", bed.Name, shown(bed.Size.Width), shown(bed.Size.Length), shown(drop))
 	} else {
-		size = calc.Size{Width: read("width", f.Wanted.Width, calc.Length{}), Length: read("length", f.Wanted.Length, calc.Length{})}
+		none := calc.Length{}
+		size = calc.Size{Width: read("width", f.Wanted.Width, none), Length: read("length", f.Wanted.Length, none)}
 		for name, l := range map[string]calc.Length{"width": size.Width, "length": size.Length} {
 			if l.Sign() == 0 && faults["wanted."+name] == "" {
 				faults["wanted."+name] = "This is missing; give both, or choose a bed."
@@ -91,7 +92,8 @@ func (f planForm) wanted() (*wantedView, map[string]string) {
 	}
 	with := f
 	with.Borders = append([]borderForm(nil), f.Borders...)
-	with.Borders[border-1].Cut, with.Borders[border-1].CutTopBottom = "10 in", "" // any will do: it is what is asked for
+	// Any width will do: it is what is asked for.
+	with.Borders[border-1].Cut, with.Borders[border-1].CutTopBottom = "10 in", ""
 	plan, err := calc.ParsePlan(with.plan())
 	if err != nil {
 		return nil, nil

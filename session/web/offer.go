@@ -23,7 +23,8 @@ type OfferReply struct {
 }
 
 func NewOfferReply(o session.Offer, addresses []string) OfferReply {
-	return OfferReply{Code: o.Code, Token: o.Token, Looks: o.Looks, Until: o.Until.UTC().Truncate(time.Second), Addresses: addresses}
+	return OfferReply{Code: o.Code, Token: o.Token, Looks: o.Looks,
+		Until: o.Until.UTC().Truncate(time.Second), Addresses: addresses}
 }
 
 // offer is for programs on this computer: the command pair.

@@ -36,7 +36,9 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 // inDays is a time as people say it: today 14:02, yesterday 9:30, 3 May 2026.
 func inDays(t, now time.Time) string {
 	t, now = t.Local(), now.Local()
-	day := func(t time.Time) time.Time { return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location()) }
+	day := func(t time.Time) time.Time {
+		return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location())
+	}
 	switch {
 	case day(t).Equal(day(now)):
 		return "today " + t.Format("15:04")

@@ -40,7 +40,8 @@ func PairingAt(address, token string) string { return address + "/pair#" + token
 
 func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 	looks := r.URL.Query().Has("looks")
-	v := devicesView{Offer: s.Devices.Offer(looks), Devices: s.Devices.List(), Open: s.Open, Switched: "/devices?looks"}
+	v := devicesView{Offer: s.Devices.Offer(looks), Devices: s.Devices.List(), Open: s.Open,
+		Switched: "/devices?looks"}
 	if looks {
 		v.Switched = "/devices"
 	}

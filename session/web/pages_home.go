@@ -51,7 +51,8 @@ func (s *Server) homePage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	v := homeView{Empty: len(heads) == 0 && after == "", Owner: visitorOf(r).owner, Looks: visitorOf(r).device.Looks}
+	v := homeView{Empty: len(heads) == 0 && after == "",
+		Owner: visitorOf(r).owner, Looks: visitorOf(r).device.Looks}
 	for _, h := range heads {
 		v.Cards = append(v.Cards, newCard(h))
 	}

@@ -67,7 +67,8 @@ var readyViews = func() []readyView {
 // Field is an input of this border, for the template.
 func (b borderView) Field(name, label, value, hint string, length bool) fieldView {
 	in := input(b.N-1, name)
-	return fieldView{Name: in, Label: label, Value: value, Hint: hint, Fault: b.fault(in), Length: length, Beside: b.beside(in)}
+	return fieldView{Name: in, Label: label, Value: value, Hint: hint,
+		Fault: b.fault(in), Length: length, Beside: b.beside(in)}
 }
 
 // LineField is an input of one of its lines, which count from 0.
@@ -84,7 +85,8 @@ func (b borderView) In(name string) string { return input(b.N-1, name) }
 
 // Field is an input of the plan, for the template.
 func (v newView) Field(name, label, value, hint string, length bool) fieldView {
-	return fieldView{Name: name, Label: label, Value: value, Hint: hint, Fault: v.Preview.Said[name], Length: length, Beside: v.Preview.Beside[name]}
+	return fieldView{Name: name, Label: label, Value: value, Hint: hint,
+		Fault: v.Preview.Said[name], Length: length, Beside: v.Preview.Beside[name]}
 }
 
 func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f planForm) {
@@ -106,7 +108,8 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 			return false
 		}
 		v.Borders = append(v.Borders, borderView{
-			borderForm: b, N: i + 1, First: i == 0, Last: i == len(f.Borders)-1, Only: len(f.Borders) == 1, fault: fault, beside: beside,
+			borderForm: b, N: i + 1, First: i == 0, Last: i == len(f.Borders)-1,
+			Only: len(f.Borders) == 1, fault: fault, beside: beside,
 			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
 			Print:   b.Stripe+b.Start+b.Motif != "" || len(b.Lines) > 0 || has("stripe", "start", "motif"),

@@ -153,6 +153,7 @@ func newPrint(q draw.Quilt, m calc.Match) printView {
 	if q.Plan.Coping != nil {
 		return p
 	}
+	shown := func(l calc.Length) string { return calc.Figure{Length: l, Unit: q.Plan.Unit}.Shown() }
 	for _, a := range []calc.Addition{m.AddToWidth, m.AddToLength} {
 		if a.Easier != nil {
 			a = *a.Easier
@@ -163,7 +164,7 @@ func newPrint(q draw.Quilt, m calc.Match) printView {
 		}
 		p.Copings = append(p.Copings, copingView{
 			Do: "coping-" + string(a.Edges), Edges: words, Cut: a.CopingStrip.Exactly(),
-			Center: calc.Figure{Length: a.Center.Width, Unit: q.Plan.Unit}.Shown() + " × " + calc.Figure{Length: a.Center.Length, Unit: q.Plan.Unit}.Shown(),
+			Center: shown(a.Center.Width) + " × " + shown(a.Center.Length),
 		})
 	}
 	return p

@@ -14,16 +14,16 @@ import (
 
 type sheetView struct {
 	session.Snapshot
-	Sheet  calc.Sheet
-	Pic    template.HTML
-	Prints []printView
-	hows   map[string]calc.Reckoning
+	Sheet      calc.Sheet
+	Pic        template.HTML
+	Prints     []printView
+	reckonings map[string]calc.Reckoning
 }
 
 // How is the figure at a path of the sheet's JSON, such as strips[0].cutLength, with
 // how it came about.
 func (v sheetView) How(path string, args ...any) calc.Reckoning {
-	return v.hows[fmt.Sprintf(path, args...)]
+	return v.reckonings[fmt.Sprintf(path, args...)]
 }
 
 // sheetPage is every number of the plan on one page, to look up or to print; each
@@ -35,12 +35,13 @@ func (s *Server) sheetPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	q := snap.Work.Quilt()
-	v := sheetView{snap, q.Sheet, template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene})), nil, map[string]calc.Reckoning{}}
+	v := sheetView{Snapshot: snap, Sheet: q.Sheet, reckonings: map[string]calc.Reckoning{},
+		Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
 	for _, m := range q.Sheet.Match {
 		v.Prints = append(v.Prints, newPrint(q, m))
 	}
 	for _, x := range q.Sheet.Reckonings(q.Plan) {
-		v.hows[x.Path] = x
+		v.reckonings[x.Path] = x
 	}
 	s.show(w, r, http.StatusOK, "sheet", v)
 }
@@ -63,7 +64,7 @@ func (v sheetView) Way(w calc.Ways, path string, args ...any) waysView {
 		if way == nil {
 			return wayView{None: true}
 		}
-		return wayView{Fits: way.Fits, Buy: v.hows[path+"."+run+".buy"], Length: v.hows[path+"."+run+".length"]}
+		return wayView{Fits: way.Fits, Buy: v.reckonings[path+"."+run+".buy"], Length: v.reckonings[path+"."+run+".length"]}
 	}
 	return waysView{one(w.Lengthwise, "lengthwise"), one(w.Crosswise, "crosswise"), w.Pick}
 }

@@ -26,6 +26,10 @@ type wrongItem struct {
 	Address string
 }
 
+// Ways out are pages of the server's and not scripts, as changes of the plan are: they are
+// rare, need the whole reckoning, and a form with a button works everywhere. Each button has
+// an op id, so that a second touch changes nothing.
+
 // wrongsPage is all that may have gone wrong, as seen from a step: what is likely there
 // first, each a question that leads to its answer.
 func (s *Server) wrongsPage(w http.ResponseWriter, r *http.Request) {
@@ -52,7 +56,6 @@ type wrongView struct {
 	Fault              string
 	Asked              steps.Asked
 	OpID               string
-	Limits             calc.Limits
 }
 
 // An askView is one thing to say before there is an answer.
@@ -62,7 +65,7 @@ type askView struct {
 	Options []steps.Option
 }
 
-// Ways are those that the answer has, in the order of the easiest.
+// Deed is what the button of a way says.
 func (v wrongView) Deed(way calc.WayOut) string {
 	switch {
 	case len(way.Redo) > 0 && way.Kind == "redo":
@@ -88,7 +91,8 @@ func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	q := r.URL.Query()
-	v := wrongView{Snapshot: snap, Title: t.Title, Step: q.Get("step"), Wrong: t.ID, Asked: readAsked(q), OpID: rand.Text()}
+	v := wrongView{Snapshot: snap, Title: t.Title, Step: q.Get("step"), Wrong: t.ID,
+		Asked: readAsked(q), OpID: rand.Text()}
 	known := map[string]string{}
 	for _, x := range steps.Wrongs(snap.Work, v.Step) {
 		if x.ID == t.ID {
@@ -111,9 +115,10 @@ func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 		}
 		v.Asks = append(v.Asks, a)
 	}
-	if strings.Contains(corners, "|"+t.ID+"|") {
-		v.Asks = append([]askView{{Ask: calc.Ask{ID: "corner", Label: "Which corner", Kind: "corner", Needed: true}, Value: strconv.Itoa(v.Asked.Corner),
-			Options: []steps.Option{{Value: "1", Label: "1, top left"}, {Value: "2", Label: "2, top right"}, {Value: "3", Label: "3, bottom right"}, {Value: "4", Label: "4, bottom left"}}}}, v.Asks...)
+	if atCorner[t.ID] {
+		corner := askView{Ask: calc.Ask{ID: "corner", Label: "Which corner", Kind: "corner", Needed: true},
+			Value: strconv.Itoa(v.Asked.Corner), Options: cornerOptions()}
+		v.Asks = append([]askView{corner}, v.Asks...)
 	}
 	if answer, err := steps.Answer(snap.Work, t.ID, v.Asked); err == nil {
 		v.Answer = &answer
@@ -123,21 +128,34 @@ func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 	s.show(w, r, http.StatusOK, "wrong", v)
 }
 
-// corners are the troubles that are about a corner.
-const corners = "|pucker|pleat|hole|stripes-miss|not-flat|"
+// atCorner are the troubles that are about a corner.
+var atCorner = map[string]bool{
+	"pucker": true, "pleat": true, "hole": true, "stripes-miss": true, "not-flat": true,
+}
 
 func strips(p calc.Plan) []steps.Option {
 	var all []steps.Option
 	for i, b := range p.Borders {
 		for _, edge := range edgeOptions() {
-			all = append(all, steps.Option{Value: strconv.Itoa(i+1) + "." + edge.Value, Label: b.Name + ", " + edge.Value})
+			all = append(all, steps.Option{
+				Value: strconv.Itoa(i+1) + "." + edge.Value, Label: b.Name + ", " + edge.Value})
 		}
 	}
 	return all
 }
 
 func edgeOptions() []steps.Option {
-	return []steps.Option{{Value: "left", Label: "Left"}, {Value: "right", Label: "Right"}, {Value: "top", Label: "Top"}, {Value: "bottom", Label: "Bottom"}}
+	return []steps.Option{{Value: "left", Label: "Left"}, {Value: "right", Label: "Right"},
+		{Value: "top", Label: "Top"}, {Value: "bottom", Label: "Bottom"}}
+}
+
+func cornerOptions() []steps.Option {
+	var all []steps.Option
+	for i, place := range cornerPlaces {
+		n := strconv.Itoa(i + 1)
+		all = append(all, steps.Option{Value: n, Label: n + ", " + place})
+	}
+	return all
 }
 
 // readAsked reads what a trouble is about and what was measured: strip=2.left, edge=top,
@@ -174,19 +192,27 @@ func (s *Server) foundPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	of, _ := url.PathUnescape(chi.URLParam(r, "of"))
-	for _, stage := range snap.Work.Stages {
+	f, step, ok := findingOf(snap.Work, of)
+	if !ok { // it was mended meanwhile
+		http.Redirect(w, r, "/s/"+snap.ID, http.StatusSeeOther)
+		return
+	}
+	s.show(w, r, http.StatusOK, "wrong", wrongView{Snapshot: snap, Title: f.Title, Step: step,
+		Wrong: f.Of, Answer: &f.Answer, Asked: steps.Asked{About: f.About}, OpID: rand.Text()})
+}
+
+// findingOf is the finding that is of something, and its step; false when there is none.
+func findingOf(w *steps.Work, of string) (f steps.Finding, step string, ok bool) {
+	for _, stage := range w.Stages {
 		for _, step := range stage.Steps {
 			for _, f := range step.Findings {
 				if f.Of == of {
-					answer := f.Answer
-					s.show(w, r, http.StatusOK, "wrong", wrongView{Snapshot: snap, Title: f.Title, Step: step.ID, Wrong: f.Of,
-						Answer: &answer, Asked: steps.Asked{About: f.About}, OpID: rand.Text()})
-					return
+					return f, step.ID, true
 				}
 			}
 		}
 	}
-	http.Redirect(w, r, "/s/"+snap.ID, http.StatusSeeOther) // it was mended meanwhile
+	return f, "", false
 }
 
 // mendPage takes a way out, and leads to where it goes on.

@@ -1,6 +1,3 @@
-// Package web serves the pages, the JSON API and the websocket: it parses, calls
-// the store, and replies. routes.go shows all there is; door.go who may come in;
-// errors.go what is said when something can't be done.
 package web
 
 import (

@@ -62,7 +62,8 @@ func (s *Server) mayChange(v visitor) error {
 	}
 	if wait := s.changes.Use(v.key, time.Now()); wait > 0 {
 		return &problem{status: http.StatusTooManyRequests, wait: wait, Code: "too-fast",
-			Message: "This device sends more at once than is taken, and this was not kept. It is taken in " + inSeconds(wait) + "."}
+			Message: "This device sends more at once than is taken, and this was not kept. " +
+				"It is taken in " + inSeconds(wait) + "."}
 	}
 	return nil
 }

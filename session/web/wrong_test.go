@@ -43,7 +43,7 @@ func TestWhatMayBeWrongIsOneTouchAway(t *testing.T) {
 	h.page(404, "/s/"+id+"/wrong/moonlight")
 }
 
-// A strip cut short, by the figures of testdata/wrong: too short, a narrower border, a
+// A strip cut short, reckoned as in testdata/wrong: too short, a narrower border, a
 // joined piece or a new strip; the joined piece becomes a step of the work.
 func TestAStripCutShortIsSavedFromItsPage(t *testing.T) {
 	h := openHouse(t)
@@ -53,7 +53,8 @@ func TestAStripCutShortIsSavedFromItsPage(t *testing.T) {
 	wants(t, "the step", page, "Too short", `/s/`+id+`/found/`)
 	link := regexp.MustCompile(`/s/[a-z0-9]+/found/[^"]+`).FindString(page)
 	found := h.page(200, strings.ReplaceAll(link, "&amp;", "&"))
-	// 48 1/2 + 2 x 5 1/2 - 0.2929 = 59.207 (references, derived): 4.207 too short.
+	// For equal bands the least length is side + 2 x cut - s(4 - 2 sqrt 2), s the seam allowance
+	// (derived, see leastLength in calc): 48 1/2 + 2 x 5 1/2 - 0.2929 = 59.207, 4.207 too short.
 	wants(t, "the finding", found, "Too short by 4 1/4 in: it needs 59 1/4 in to cover its miters.", "A joined piece", "A new strip")
 
 	same := h.page(200, "/s/"+id+"/wrong/short-strip?strip=1.left&length=55")

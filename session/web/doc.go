@@ -1,0 +1,145 @@
+// Package web serves the pages, the JSON API and the websocket: it parses, calls the store,
+// and replies.
+//
+//	routes.go   every address, and who may use it
+//	access.go   how that is held to
+//	door.go     which Host and Origin may come; the headers of every reply
+//	visitor.go  who a request comes from
+//	errors.go   what is said when something can't be done
+//
+// # Who may come in
+//
+// The owner is whoever comes from a loopback address with a loopback Host. Any other device
+// pairs once and keeps a secret in a cookie: 130 random bits, of which the store has only the
+// SHA-256. A slow hash is for secrets that people think up.
+//
+// What lets a device in is an offer (session.Offer). It is in memory only, lasts 10 minutes,
+// and is used up by the first device that brings its token (from the QR code) or its code
+// (typed). A code has 8 digits, for the number keys of a tablet. Of 10^8 codes, the 100 wrong
+// guesses that an hour allows hit one with a chance of 1 in 10^6. Tokens have a limit of their
+// own, so that wrong codes in any number do not keep the QR codes from working.
+//
+// The cookie is SameSite=Lax and not Strict, so that a link in a message opens a session as a
+// bookmark does. Writes are held to their origin instead. Only the owner's own browser says
+// who else comes in. A page for a device that looks on leaves out what it may not press; that
+// is for its user, and the refusal is in access.go. When a device is forgotten its sockets
+// close with 1008, and an op of its that is under way is refused.
+//
+// Pages have the referrer policy same-origin, all other replies none. On plain http browsers
+// send no Sec-Fetch headers, and Chromium names no origin for a form on a page without
+// referrers; the form would be taken for another site's.
+//
+// # Limits
+//
+// No device keeps the others from working. Each may have 64 connections (of 512), 16 live ones
+// (of 256), and 200 changes at once with 20 a second after that, which is more than a page
+// sends that comes back after an hour. Past its connections a device's new ones are closed,
+// past the others it gets 429. The owner has no limits: who sits at the computer can stop the
+// program anyway. The numbers are in crowd.go and server.go.
+//
+// # https
+//
+// With --tls other devices must use https. It is no default, because a certificate that
+// tablets take without a warning must be trusted by hand on each of them. The command's
+// authority may sign for .local, for home networks and for the addresses that the computer had
+// when it was made, and for nothing else. The server's certificate is made in memory, for 90
+// days, and anew when the addresses change.
+//
+// Both schemes share one port: split.go reads the first byte of a connection. By plain http
+// another device gets the page about trust and what that page needs; this computer gets
+// everything. There is no Strict-Transport-Security header, because a person who stops using
+// --tls would be shut out. It is HTTP/1.1 only, because a websocket takes the whole connection.
+//
+// # Threats
+//
+// Each with what happens, and the tests that hold it.
+//
+// Who comes in:
+//
+//   - A device that is not paired opens a page, calls the API or joins live: 303 to /pair, 401,
+//     401. TestTheDoorDoesWhatTheTablesSay, TestWhoMayComeIn, TestADevicePairsOnceAndStaysIn
+//   - It says that it is localhost, or forwarded from there: the same, for only the
+//     connection's own address counts. TestWhoMayComeIn
+//   - An attacker's host name leads here (DNS rebinding): 421, before anything is read.
+//     TestWhoMayComeIn, TestTheNameIsAnnounced, FuzzTheDoor
+//   - A page of another site writes, pairs or joins live: 403, and no cookie is sent with it.
+//     TestWritesFromOtherOrigins, TestPairingFromAnotherOrigin, TestLiveOnlyFromTheSameOrigin
+//   - With --tls, a page of this host that came by plain http writes: 403.
+//     TestWithTLSOthersComeByHTTPS
+//   - --open: it skips pairing and nothing else, and warns in words. TestOpenAsksNoOneAndWarns
+//   - An address is added and nobody says who may use it: a route can't be without.
+//     TestTheTablesAreAllThatAnswers
+//
+// Codes and secrets:
+//
+//   - Codes are guessed: 10 at once and 1 a minute from an address, 100 an hour in all, then
+//     429, the right one included. TestGuessesAreLimited, TestWrongGuessesFromOneAddressAreFew,
+//     TestWrongGuessesInAllAreAHundredAnHour
+//   - Wrong guesses are sent to keep others out: QR codes have a limit of their own.
+//     TestWrongGuessesInAllAreAHundredAnHour
+//   - A code is seen over a shoulder, or found later in what the program printed: it is used up
+//     by the first, or 10 minutes old, and the page of devices shows who came in.
+//     TestDeviceIsLetInOnceByAnOffer, TestOneOfferLetsInOneOfMany, TestOfferEndsAfterTenMinutes
+//   - The store or a backup is copied: it holds hashes of 130 random bits, and no code.
+//     TestOnlyHashesAreOnTheDisk
+//   - The log is read: it holds codes of errors and routes, and no ids, pairing codes, cookies
+//     or words of anyone's. TestTheLogHoldsNoSecret
+//   - A tablet is lost: Forget. Its sockets close and its requests are refused, one under way
+//     too, and after a restart. TestAForgottenDeviceIsOutAtOnce,
+//     TestForgottenDeviceIsOutAtOnceAndForGood, TestTabletsPairByPictureAndByCode
+//   - Ids of sessions are guessed: they are 130 random bits, and nothing of one session is in
+//     what another gives out. TestIDsCanNotBeGuessed, TestNothingOfOneSessionIsInAnother
+//
+// Those who are in:
+//
+//   - A device that looks on writes: 403 by HTTP, a nack by the websocket.
+//     TestTheDoorDoesWhatTheTablesSay, TestADeviceThatLooksTicksNothing
+//   - A paired device lets in others, or forgets them: 403. TestOnlyTheOwnerSaysWhoComesIn
+//   - Script stands in a title, a note or a name: html/template escapes it, the policy runs no
+//     inline script, nosniff, no framing. TestPagesObeyTheirPolicy, TestWhoMayComeIn
+//   - Another user of this computer: is the owner, by decision, for loopback is all that tells
+//     the owner. No test.
+//
+// Too much:
+//
+//   - A body, header or message is too large: 413, 431, the socket closes; at most 1 MiB (32
+//     for an import), 16 KiB, 64 KiB. TestABodyTooLargeIsToldSo, TestHeadersAreLimited,
+//     TestRubbishIsAnsweredAndHarmsNoOne
+//   - Too many connections, live ones or changes: closed, 429, 429; the owner and the other
+//     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
+//     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited
+//   - Half a request that never ends, or a socket that never reads: closed after 5 s; dropped.
+//     TestHeadersAreLimited, TestADeviceThatTakesNothingIsLetGo
+//
+// The network:
+//
+//   - Someone listens: by plain http they read all and can copy the cookie; --tls is sealed.
+//     TestWithTLSOthersComeByHTTPS
+//   - The authority's key is stolen: it can sign for home networks and this computer only.
+//     TestTheAuthoritySpeaksForHomeOnly
+//
+// # OWASP ASVS 4.0.3, level 1
+//
+// Done, beside the above: 2.2.1 (guesses), 2.3.1, 2.7.2 and 2.7.3 (codes: random, 10 minutes,
+// once), 3.1.1 (no token in an address: that of a QR code is a fragment), 3.2.1 to 3.2.3 (130
+// new bits at each pairing, in a cookie), 3.4.2, 3.4.3, 3.4.5 (HttpOnly, SameSite, a name of
+// its own), with --tls 3.4.1 and 3.4.4 (Secure, __Host-), 4.1 and 4.2 (closed unless a table
+// opens it, no forged requests), 7.1 and 7.4.1 (logs, a sentence for each error), 8.2.1 and
+// 3.3.1 (no-store), 12.1.1, 12.3 (no file name from outside is used), 13.1 and 13.2 (JSON held
+// to its fields), 14.3 to 14.5 (no versions, headers, methods).
+//
+// Not done, and why:
+//
+//   - 3.3.2, a new login after 30 days: a tablet at the sewing machine would have to be paired
+//     in the middle of a seam. It is forgotten after 400 days away, and by hand at any time.
+//   - 8.2.3, clear the screen of who was shut out: ops that wait there unsent would be lost.
+//   - 9.1 and 3.4.1, TLS for all: only with --tls, for no certificate comes without trust by
+//     hand.
+//   - 14.4.2, replies as attachments: they are JSON under nosniff.
+//   - 14.4.5, Strict-Transport-Security: see https above.
+//
+// Does not apply: passwords (2.1), other authenticators (2.8 and up), several factors for who
+// sits at the computer (4.3.1), uploads that are served again (12.4, 12.5), requests to
+// elsewhere (12.6: none are made), assets from elsewhere (14.2.3: none), payment and personal
+// data (8.3: there is only what one types into titles and notes).
+package web
