@@ -37,6 +37,15 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
+// long leaves a test out of the quick run: one that needs a browser, a crowd, or
+// seconds of waiting.
+func long(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left out of the quick run (-short)")
+	}
+}
+
 // A server is the command while it serves.
 type server struct {
 	t      testing.TB
@@ -240,7 +249,11 @@ func TestKillLosesNothing(t *testing.T) {
 	data := t.TempDir()
 	var id, step string
 	var acked sync.Map // op → rev
-	for round := range 40 {
+	rounds := 40
+	if testing.Short() {
+		rounds = 6
+	}
+	for round := range rounds {
 		s := start(t, data)
 		if round == 0 {
 			var made struct{ ID string }
@@ -279,7 +292,7 @@ func TestKillLosesNothing(t *testing.T) {
 	}
 	s := start(t, data)
 	if n := s.hold(id, &acked); n < 10 {
-		t.Errorf("only %d ops were answered in forty rounds; this proves nothing", n)
+		t.Errorf("only %d ops were answered in %d rounds; this proves nothing", n, rounds)
 	}
 	s.stop(syscall.SIGTERM)
 }
