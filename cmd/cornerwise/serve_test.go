@@ -61,8 +61,13 @@ var printedURL = regexp.MustCompile(`open +(http://\S+)/`)
 // start serves on the data folder and a free port until the test ends.
 func start(t testing.TB, data string, args ...string) *server {
 	t.Helper()
+	return startProgram(t, command, data, args...)
+}
+
+func startProgram(t testing.TB, program, data string, args ...string) *server {
+	t.Helper()
 	s := &server{t: t, data: data, stderr: &bytes.Buffer{}}
-	s.cmd = exec.Command(command, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
+	s.cmd = exec.Command(program, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
 	s.cmd.Stderr = s.stderr
 	out, err := s.cmd.StdoutPipe()
 	if err != nil {
