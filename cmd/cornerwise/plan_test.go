@@ -59,7 +59,7 @@ func same(t *testing.T, got, golden string) {
 		t.Fatal(err)
 	}
 	if got != string(want) {
-		t.Errorf("what is printed is not %s; got\n%s", golden, got)
+		t.Errorf("what is printed is not %s:\n%s", golden, difference(string(want), got))
 	}
 }
 
