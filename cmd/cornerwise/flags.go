@@ -10,6 +10,8 @@ import (
 	"runtime"
 	"strconv"
 	"strings"
+
+	"cornerwise/cmd/cornerwise/internal/announce"
 )
 
 // A config is what serving needs to know.
@@ -21,6 +23,9 @@ type config struct {
 	tls    bool
 	demo   bool
 }
+
+// noName is what --name says where nothing is to be announced.
+const noName = "none"
 
 // usualListen is every network of this computer.
 const usualListen = ":8370"
@@ -64,7 +69,7 @@ func (c config) check() error {
 	if err := checkListen(c.listen); err != nil {
 		return err
 	}
-	if c.name != noName && !localName.MatchString(c.name) {
+	if c.name != noName && !announce.Valid(c.name) {
 		return fmt.Errorf("--name is %q; it must be a word of a to z, 0 to 9 and hyphens with .local after it, such as cornerwise.local, or none", c.name)
 	}
 	if c.data == "" {

@@ -9,6 +9,9 @@ import (
 	"net/netip"
 	"time"
 
+	"cornerwise/cmd/cornerwise/internal/addresses"
+	"cornerwise/cmd/cornerwise/internal/announce"
+	"cornerwise/cmd/cornerwise/internal/authority"
 	"cornerwise/session/web"
 )
 
@@ -17,9 +20,9 @@ import (
 type place struct {
 	net.Listener
 	at     netip.AddrPort
-	name   string     // "" where none is announced
-	trust  *authority // nil without --tls
-	spoken *announcement
+	name   string               // "" where none is announced
+	trust  *authority.Authority // nil without --tls
+	spoken *announce.Responder
 }
 
 func openPlace(c config, log *slog.Logger) (*place, error) {
@@ -29,7 +32,7 @@ func openPlace(c config, log *slog.Logger) (*place, error) {
 	}
 	p := &place{Listener: listener, at: netip.MustParseAddrPort(listener.Addr().String())}
 	if c.tls {
-		if p.trust, err = openAuthority(c.data, time.Now(), neighbours(p.at.Addr())); err != nil {
+		if p.trust, err = authority.Open(c.data, time.Now(), p.reached()); err != nil {
 			return nil, errors.Join(err, listener.Close())
 		}
 	}
@@ -37,8 +40,8 @@ func openPlace(c config, log *slog.Logger) (*place, error) {
 	if a := p.at.Addr().Unmap(); c.name == noName || a.IsLoopback() || a.Is6() && !a.IsUnspecified() {
 		return p, nil
 	}
-	p.spoken, err = announce(c.name, p.at.Addr(), log)
-	if errors.Is(err, errNameTaken) {
+	p.spoken, err = announce.Start(c.name, p.at.Addr(), p.reached, log)
+	if errors.Is(err, announce.ErrTaken) {
 		log.Warn("another computer on this network has the name; --name gives this one another", "name", c.name)
 		return p, nil
 	}
@@ -46,9 +49,11 @@ func openPlace(c config, log *slog.Logger) (*place, error) {
 	return p, nil
 }
 
+func (p *place) reached() []netip.Addr { return addresses.Of(p.at.Addr()) }
+
 // others are the addresses by which other devices come now, the likeliest first.
 func (p *place) others() (list []string) {
-	for _, a := range neighbours(p.at.Addr()) {
+	for _, a := range p.reached() {
 		list = append(list, p.address(a))
 	}
 	return list
@@ -75,7 +80,7 @@ func (p *place) certificate() []byte {
 	if p.trust == nil {
 		return nil
 	}
-	return p.trust.cert.Raw
+	return p.trust.DER()
 }
 
 // serve has the server answer, by http and, with --tls, by https on the same port,
@@ -88,7 +93,7 @@ func (p *place) serve(server *http.Server) error {
 	secure = tls.NewListener(secure, &tls.Config{
 		NextProtos: []string{"http/1.1"}, // the live line needs the connection for itself
 		GetCertificate: func(*tls.ClientHelloInfo) (*tls.Certificate, error) {
-			return p.trust.certificate(time.Now(), p.name, neighbours(p.at.Addr()))
+			return p.trust.Certificate(time.Now(), p.name, p.reached())
 		},
 	})
 	failed := make(chan error, 2)

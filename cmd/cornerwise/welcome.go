@@ -45,7 +45,7 @@ func welcome(c config, p *place, demo string, offer session.Offer) (string, erro
 	if p.trust != nil && len(others) > 0 {
 		fmt.Fprintf(&b, "\nA device that does not know this computer's certificate yet opens first\n"+
 			"                         %s/trust\nThe certificate's SHA-256 fingerprint is\n%s\n",
-			strings.Replace(others[0], "https:", "http:", 1), web.Fingerprint(p.trust.cert.Raw))
+			strings.Replace(others[0], "https:", "http:", 1), web.Fingerprint(p.trust.DER()))
 	}
 	fmt.Fprintf(&b, "\nThe sessions are kept in %s\nCtrl-C stops it.\n", c.data)
 	return b.String(), nil
