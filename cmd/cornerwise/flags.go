@@ -6,12 +6,12 @@ import (
 	"fmt"
 	"io"
 	"net"
-	"path/filepath"
 	"runtime"
 	"strconv"
 	"strings"
 
 	"cornerwise/cmd/cornerwise/internal/announce"
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 )
 
 // A config is what serving needs to know.
@@ -39,7 +39,7 @@ var settings = []string{"listen", "data", "name", "open", "tls", "demo"}
 // readConfig takes the environment, then the command line. An error is a whole
 // sentence, or errHelp.
 func readConfig(args []string, env func(string) string) (config, error) {
-	c := config{listen: usualListen, data: dataFolder(runtime.GOOS, env)}
+	c := config{listen: usualListen, data: datafolder.Usual(runtime.GOOS, env)}
 	fs := flag.NewFlagSet("cornerwise", flag.ContinueOnError)
 	fs.SetOutput(io.Discard)
 	fs.Usage = func() {}
@@ -99,24 +99,4 @@ func inWords(err error) error {
 		return fmt.Errorf("--%s needs a value after it", name)
 	}
 	return fmt.Errorf("%s; \"cornerwise help\" shows the options", said)
-}
-
-// dataFolder is where a user's programs keep their data; "" when that is unknown.
-func dataFolder(system string, env func(string) string) string {
-	in := func(variable string, below ...string) string {
-		if base := env(variable); base != "" {
-			return filepath.Join(append(append([]string{base}, below...), "cornerwise")...)
-		}
-		return ""
-	}
-	switch system {
-	case "windows":
-		return in("LocalAppData")
-	case "darwin", "ios":
-		return in("HOME", "Library", "Application Support")
-	}
-	if folder := in("XDG_DATA_HOME"); filepath.IsAbs(folder) {
-		return folder
-	}
-	return in("HOME", ".local", "share")
 }

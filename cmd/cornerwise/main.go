@@ -38,7 +38,7 @@ func run(ctx context.Context, args []string, env func(string) string, stdin io.R
 	case "plan":
 		return plan(args, stdin, stdout, stderr)
 	case "backup", "restore", "check":
-		return keep(ctx, command, args, env, stdout, stderr)
+		return maintain(ctx, command, args, env, stdout, stderr)
 	case "pair":
 		return runPair(args, env, stdout, stderr)
 	case "help":
@@ -74,7 +74,7 @@ pressed corner, on any screen in the room.
   cornerwise plan FILE    reckons one plan (FILE may be -); --json for programs
   cornerwise backup FILE  copies all sessions to a new file; it may serve meanwhile
   cornerwise restore FILE puts a backup in the place of the sessions, which are set
-                          aside, not thrown away; stop it first
+                          aside, not thrown away; it may serve meanwhile
   cornerwise check        reads all sessions through and tells whether they are
                           sound; with a FILE after it, that backup
   cornerwise pair         shows a picture and a code that let in one more device, of

@@ -84,3 +84,23 @@ func pair(listen string, looks bool, stdout io.Writer) error {
 	_, err = io.WriteString(stdout, words)
 	return err
 }
+
+// invite shows the ways in for one device: pictures, addresses and a code.
+func invite(o web.OfferReply) (string, error) {
+	may := ""
+	if o.Looks {
+		may = ", which may look and not tick"
+	}
+	var b strings.Builder
+	fmt.Fprintf(&b, "To let in a tablet, point its camera at the picture; or open the address there and\n"+
+		"type the code %s. It lets in one device%s, until %s.\n",
+		web.Grouped(o.Code), may, o.Until.Local().Format("15:04"))
+	for _, a := range o.Addresses {
+		picture, err := web.HalfBlocks(web.PairingAt(a, o.Token))
+		if err != nil {
+			return "", err
+		}
+		fmt.Fprintf(&b, "\n%s  %s/\n", picture, a)
+	}
+	return b.String(), nil
+}

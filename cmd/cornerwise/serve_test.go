@@ -228,26 +228,6 @@ func TestHelp(t *testing.T) {
 	}
 }
 
-func TestDataFolder(t *testing.T) {
-	for _, c := range []struct {
-		system string
-		env    map[string]string
-		want   string
-	}{
-		{"linux", map[string]string{"XDG_DATA_HOME": "/d", "HOME": "/h"}, "/d/cornerwise"},
-		{"linux", map[string]string{"XDG_DATA_HOME": "relative", "HOME": "/h"}, "/h/.local/share/cornerwise"},
-		{"linux", map[string]string{"HOME": "/h"}, "/h/.local/share/cornerwise"},
-		{"darwin", map[string]string{"HOME": "/h"}, "/h/Library/Application Support/cornerwise"},
-		{"windows", map[string]string{"LocalAppData": "/l"}, "/l/cornerwise"},
-		{"linux", nil, ""},
-	} {
-		got := dataFolder(c.system, func(name string) string { return c.env[name] })
-		if got != filepath.FromSlash(c.want) {
-			t.Errorf("dataFolder(%s, %v): got %q, want %q", c.system, c.env, got, c.want)
-		}
-	}
-}
-
 // TestKillLosesNothing kills the server without warning while several clients
 // tick, again and again on the same data: what was answered is there.
 func TestKillLosesNothing(t *testing.T) {
