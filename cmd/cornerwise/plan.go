@@ -2,9 +2,9 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"io/fs"
@@ -14,89 +14,55 @@ import (
 	"cornerwise/cmd/cornerwise/internal/table"
 )
 
-// maxPlanFile is far more than any plan of 12 borders takes.
+// maxPlanFile, in bytes, is far more than any plan of 12 borders takes.
 const maxPlanFile = 1 << 20
 
-const planHelp = `cornerwise plan FILE [--how] [--json]
-
-Reckons the plan in FILE (- is standard input) and prints its sheet: strips to
-cut, marks, corners, sizes and cloth to buy. With --how it adds how each figure
-comes about. With --json the same figures for programs.
-`
-
-// plan is the command of that name: it prints the sheet of one plan and exits
-// 0, or prints what is wrong with it, a line for each fault, and exits 2.
-func plan(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	misused := func(err error) int {
-		fmt.Fprintln(stderr, err)
-		return exitMisused
+// runPlan prints the sheet of one plan. The error is calc.Faults where the plan can't be
+// made.
+func runPlan(_ context.Context, args []string, c console) error {
+	f := newFlags("plan")
+	asJSON, how := f.Bool("json", false, ""), f.Bool("how", false, "")
+	file, err := parseFile(f, args)
+	switch {
+	case err != nil:
+		return err
+	case file == "":
+		return misused("name the FILE that holds the plan, or - for standard input")
+	case *how && *asJSON:
+		return misused("--how is in words, for people; leave it or --json out")
 	}
-	asked, err := planArgs(args)
-	if errors.Is(err, flag.ErrHelp) {
-		fmt.Fprint(stdout, planHelp)
-		return exitDone
-	}
+	text, err := readPlan(file, c.stdin)
 	if err != nil {
-		return misused(fmt.Errorf("cornerwise plan: %w", err))
-	}
-	text, err := readPlan(asked.file, stdin)
-	if err != nil {
-		return misused(fmt.Errorf("cornerwise plan: %w", err))
+		return err
 	}
 	p, err := calc.ParsePlan(text)
 	if err != nil {
-		return misused(err)
+		return err
 	}
-	var out bytes.Buffer
+	var out bytes.Buffer // so that a fault leaves no half of a sheet
 	sheet := calc.NewSheet(p)
-	if asked.json {
+	if *asJSON {
 		err = writeJSON(&out, sheet)
 	} else {
 		err = table.Write(&out, sheet)
 	}
-	if err == nil && asked.how {
+	if err == nil && *how {
 		table.WriteReckonings(&out, sheet.Reckonings(p))
 	}
 	if err == nil {
-		_, err = stdout.Write(out.Bytes())
+		_, err = c.stdout.Write(out.Bytes())
 	}
 	if err != nil {
-		return misused(fmt.Errorf("cornerwise plan: the sheet can't be written: %w", err))
+		return fmt.Errorf("the sheet can't be written: %w", err)
 	}
-	return exitDone
+	return nil
 }
 
-// planAsked is what the command was asked for.
-type planAsked struct {
-	file      string
-	json, how bool
-}
-
-// planArgs takes flags before and after the one FILE.
-func planArgs(args []string) (asked planAsked, err error) {
-	f := flag.NewFlagSet("plan", flag.ContinueOnError)
-	f.SetOutput(io.Discard)
-	f.BoolVar(&asked.json, "json", false, "")
-	f.BoolVar(&asked.how, "how", false, "")
-	var files []string
-	for len(args) > 0 {
-		if err := f.Parse(args); err != nil {
-			return asked, inWords(err)
-		}
-		if args = f.Args(); len(args) > 0 {
-			files, args = append(files, args[0]), args[1:]
-		}
-	}
-	switch {
-	case len(files) == 0:
-		return asked, errors.New("name the FILE that holds the plan, or - for standard input")
-	case len(files) > 1:
-		return asked, fmt.Errorf("takes one FILE, not %d; the first two are %q and %q", len(files), files[0], files[1])
-	case asked.how && asked.json:
-		return asked, errors.New("--how is in words, for people; leave it or --json out")
-	}
-	asked.file = files[0]
-	return asked, nil
+func writeJSON(w io.Writer, s calc.Sheet) error {
+	enc := json.NewEncoder(w)
+	enc.SetEscapeHTML(false)
+	enc.SetIndent("", "  ")
+	return enc.Encode(s)
 }
 
 func readPlan(file string, stdin io.Reader) ([]byte, error) {
@@ -107,32 +73,26 @@ func readPlan(file string, stdin io.Reader) ([]byte, error) {
 		f, err := os.Open(file)
 		switch {
 		case errors.Is(err, fs.ErrNotExist):
-			return nil, fmt.Errorf("there is no file %s; name one that holds a plan, or - for standard input", file)
+			return nil, misused("there is no file %s; name one that holds a plan, "+
+				"or - for standard input", file)
 		case errors.Is(err, fs.ErrPermission):
-			return nil, fmt.Errorf("%s may not be read by you; give yourself leave to read it, or name another file", file)
+			return nil, misused("this user may not read %s; change that, or name another file", file)
 		case err != nil:
-			return nil, fmt.Errorf("%s can't be opened: %w", file, err)
+			return nil, misused("%s can't be opened: %w", file, err)
 		}
 		defer f.Close()
 		if about, err := f.Stat(); err == nil && about.IsDir() {
-			return nil, fmt.Errorf("%s is a folder; name the file in it that holds the plan", file)
+			return nil, misused("%s is a folder; name the file in it that holds the plan", file)
 		}
 		from = f
 	}
 	text, err := io.ReadAll(io.LimitReader(from, maxPlanFile+1))
 	if err != nil {
-		return nil, fmt.Errorf("%s can't be read: %w", file, err)
+		return nil, misused("%s can't be read: %w", file, err)
 	}
 	if len(text) > maxPlanFile {
-		return nil, fmt.Errorf("%s is larger than 1 MiB; a plan takes a few lines of JSON", file)
+		return nil, misused("%s is larger than 1 MiB; a plan takes a few lines of JSON", file)
 	}
-	// Some editors begin a file with this mark; JSON knows nothing of it.
+	// Some editors begin a file with a byte order mark, which is not JSON.
 	return bytes.TrimPrefix(text, []byte("\ufeff")), nil
-}
-
-func writeJSON(w io.Writer, s calc.Sheet) error {
-	enc := json.NewEncoder(w)
-	enc.SetEscapeHTML(false)
-	enc.SetIndent("", "  ")
-	return enc.Encode(s)
 }

@@ -13,6 +13,14 @@ import (
 	"cornerwise/cmd/cornerwise/internal/local"
 )
 
+func runServe(ctx context.Context, args []string, c console) error {
+	conf, err := readConfig(args, c.env)
+	if err != nil {
+		return err
+	}
+	return serve(ctx, conf, c.stdout, c.stderr)
+}
+
 // serve keeps the server up until ctx ends: one service after another, at one endpoint.
 // An error is a whole sentence for the person who started it.
 func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) {

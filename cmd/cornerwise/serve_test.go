@@ -220,10 +220,18 @@ func TestWhatCanNotBeServed(t *testing.T) {
 }
 
 func TestHelp(t *testing.T) {
-	for _, word := range []string{"help", "-h", "--help"} {
-		code, stdout, stderr := once(nil, word)
+	for _, args := range [][]string{{"help"}, {"-h"}, {"--help"}, {"restore", "--help"}, {"pair", "-h"}} {
+		code, stdout, stderr := once(nil, args...)
 		if code != 0 || !strings.Contains(stdout, "cornerwise plan FILE") || stderr != "" {
-			t.Errorf("cornerwise %s: got exit %d, %q, %q; want the help", word, code, stdout, stderr)
+			t.Errorf("cornerwise %s: got exit %d, %q, %q; want the help", args, code, stdout, stderr)
+		}
+	}
+	if _, stdout, _ := once(nil, "help", "plan"); stdout != planHelp {
+		t.Errorf("cornerwise help plan: got %q, want that of plan", stdout)
+	}
+	for name := range commands {
+		if !strings.Contains(help, "\n  cornerwise "+name) {
+			t.Errorf("the help does not name the command %q", name)
 		}
 	}
 }
