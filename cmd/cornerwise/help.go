@@ -34,7 +34,7 @@ pressed corner, on any screen in the room.
                           the Cornerwise that serves here; --looks: to look only
   cornerwise help         shows this
 
-backup, restore and check may run while it serves, and also while it does not. They
+backup, restore and check work while it serves, and while it does not. They
 take --data FOLDER, and pair takes --listen ADDRESS, where these are not the usual ones.
 
 When it serves:
