@@ -12,6 +12,8 @@ import (
 	"testing"
 	"time"
 
+	"github.com/google/go-cmp/cmp"
+
 	"cornerwise/session"
 	"cornerwise/steps"
 )
@@ -269,27 +271,16 @@ func TestNoTickIsGoneWithoutAWord(t *testing.T) {
 	}
 }
 
-// differing are the lines in which two texts differ, at most 40 of them.
+// differing are the lines in which two texts differ, - as wanted and + as got, with what
+// stands around them: at most 40.
 func differing(got, want string) string {
-	const most = 40
-	has := func(text string) map[string]int {
-		lines := map[string]int{}
-		for line := range strings.Lines(text) {
-			lines[line]++
-		}
-		return lines
+	if got == want {
+		return ""
 	}
-	var out []string
-	for _, side := range []struct{ mark, of, other string }{{"- ", want, got}, {"+ ", got, want}} {
-		other := has(side.other)
-		for line := range strings.Lines(side.of) {
-			if other[line]--; other[line] < 0 {
-				out = append(out, side.mark+strings.TrimRight(line, "\n"))
-			}
-		}
+	diff := strings.TrimSpace(cmp.Diff(strings.Split(want, "\n"), strings.Split(got, "\n")))
+	lines := strings.Split(diff, "\n")
+	if len(lines) > 40 {
+		lines = append(lines[:39], fmt.Sprintf("… and %d lines more", len(lines)-39))
 	}
-	if n := len(out); n > most {
-		out = append(out[:most], fmt.Sprintf("and %d lines more", n-most))
-	}
-	return strings.Join(out, "\n")
+	return strings.Join(lines, "\n")
 }

@@ -36,6 +36,7 @@ var clearShots = sync.OnceFunc(func() {
 // left out elsewhere.
 func newBrowser(t *testing.T, more ...chromedp.ExecAllocatorOption) *browser {
 	t.Helper()
+	long(t)
 	clearShots()
 	path := ""
 	for _, name := range []string{"chromium", "chromium-browser", "google-chrome"} {

@@ -8,13 +8,14 @@ import (
 	"testing"
 	"time"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 	"cornerwise/session"
 )
 
 // TestClockSetBackSinceTheLastOp serves a store whose ops are of the year 2090.
 func TestClockSetBackSinceTheLastOp(t *testing.T) {
 	data := t.TempDir()
-	path := filepath.Join(data, storeFile)
+	path := datafolder.Store(data)
 	ahead := time.Date(2090, 5, 1, 9, 0, 0, 0, time.UTC)
 	store, err := session.Open(path, func() time.Time { return ahead })
 	if err != nil {

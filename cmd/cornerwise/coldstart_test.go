@@ -164,8 +164,8 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 // the old version stays.
 func TestANewVersionReplacesTheOld(t *testing.T) {
 	t.Parallel()
-	newer := buildNewer(t)
 	b := newBrowser(t)
+	newer := buildNewer(t)
 	data := t.TempDir()
 	s := start(t, data)
 	opened, left := s.planned(awayPlan), s.planned(awayPlan)
@@ -181,9 +181,7 @@ func TestANewVersionReplacesTheOld(t *testing.T) {
 	}
 	s.stop(syscall.SIGTERM)
 
-	command, newer = newer, command
-	defer func() { command, newer = newer, command }()
-	s = s.back()
+	s = startProgram(t, newer, data, "--listen", strings.TrimPrefix(s.url, "http://"))
 	d.open(s.url + "/s/" + opened)
 	d.until("the newer page", `typeof newer === "number"`)
 	d.settled("the newer scripts kept, the older form's gone", `caches.open("cornerwise-assets").then(c => c.keys()).then(all => all.map(r => r.url)).then(all => all.filter(u => u.includes("/session.js?")).length === 2 && !all.includes(%q))`, pick(old, "form.js"))

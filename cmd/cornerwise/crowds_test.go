@@ -95,6 +95,7 @@ func (l *listener) goodbye() error {
 // is stopped in the middle of the work: each is told to come back, and it is gone
 // within two seconds.
 func TestACrowdNoticesNothing(t *testing.T) {
+	long(t)
 	s := start(t, t.TempDir())
 	class := s.planned(awayPlan)
 	step := s.hereAt(class)

@@ -12,6 +12,7 @@ import (
 	"testing"
 	"time"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 	"cornerwise/session"
 )
 
@@ -96,7 +97,7 @@ func TestBackupLeavesSpaceForTicks(t *testing.T) {
 	id, step := s.begin()
 	s.note(id, step, "one")
 	films := fillUp(t, data)
-	report, err := session.CheckFile(filepath.Join(data, storeFile))
+	report, err := session.CheckFile(datafolder.Store(data))
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -127,7 +128,7 @@ func TestFullDiskAtTheStartIsSaid(t *testing.T) {
 		t.Errorf("cornerwise on a full disk: got exit %d, %q; want exit 1 and that there is no space", code, stderr)
 	}
 	os.Remove(films)
-	if left, _ := filepath.Glob(filepath.Join(data, "quilts", storeFile)); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(data, "quilts", datafolder.StoreFile)); len(left) > 0 {
 		t.Errorf("it left %v, which is no store", left)
 	}
 }
@@ -178,7 +179,7 @@ func TestDamageWhileServingIsSaidAndTheProgramStaysUp(t *testing.T) {
 			if code, _, stderr := once(nil, "backup", "--data", data, filepath.Join(t.TempDir(), "away.db")); code != 0 {
 				t.Fatalf("cornerwise backup: got exit %d, %q", code, stderr)
 			}
-			c.harm(t, filepath.Join(data, storeFile))
+			c.harm(t, datafolder.Store(data))
 			a, status, err := s.note(id, step, "lost?")
 			if status != 503 || err != nil || a.Error.Code != "damaged" {
 				t.Errorf("an op on a damaged store: got %d %+v %v, want 503 and damaged", status, a, err)
@@ -205,7 +206,7 @@ func TestDamageWhileServingIsSaidAndTheProgramStaysUp(t *testing.T) {
 func TestOneOfTheTwoFirstPagesDamaged(t *testing.T) {
 	for _, page := range []int{0, 1} {
 		data, id := someBackup(t)
-		file := filepath.Join(data, storeFile)
+		file := datafolder.Store(data)
 		overwrite(t, file, page*os.Getpagesize()+20, 40)
 		if code, stdout, _ := once(nil, "check", "--data", data); code != 0 || !strings.Contains(stdout, "look whether your last tick is there") {
 			t.Errorf("page %d: cornerwise check: got exit %d, %q; want it said", page, code, stdout)

@@ -3,13 +3,14 @@ package main
 import (
 	"errors"
 	"flag"
-	"fmt"
 	"io"
 	"net"
-	"path/filepath"
 	"runtime"
 	"strconv"
 	"strings"
+
+	"cornerwise/cmd/cornerwise/internal/announce"
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 )
 
 // A config is what serving needs to know.
@@ -22,96 +23,112 @@ type config struct {
 	demo   bool
 }
 
-// usualListen is every network of this computer.
-const usualListen = ":8370"
+const (
+	usualListen = ":8370" // every network of this computer
+	usualName   = "cornerwise.local"
+	noName      = "none" // announces nothing
+)
 
-// errHelp is asking for help, which is no mistake.
-var errHelp = flag.ErrHelp
-
-// settings are the names of the flags; each is an environment variable too.
-var settings = []string{"listen", "data", "name", "open", "tls", "demo"}
-
-// readConfig takes the environment, then the command line. An error is a whole
-// sentence, or errHelp.
-func readConfig(args []string, env func(string) string) (config, error) {
-	c := config{listen: usualListen, data: dataFolder(runtime.GOOS, env)}
-	fs := flag.NewFlagSet("cornerwise", flag.ContinueOnError)
-	fs.SetOutput(io.Discard)
-	fs.Usage = func() {}
-	fs.StringVar(&c.listen, "listen", c.listen, "")
-	fs.StringVar(&c.data, "data", c.data, "")
-	fs.StringVar(&c.name, "name", "cornerwise.local", "")
-	fs.BoolVar(&c.open, "open", false, "")
-	fs.BoolVar(&c.tls, "tls", false, "")
-	fs.BoolVar(&c.demo, "demo", false, "")
-
-	for _, name := range settings {
-		variable := "CORNERWISE_" + strings.ToUpper(name)
-		if value := env(variable); value != "" && fs.Set(name, value) != nil {
-			return c, fmt.Errorf("%s is %q; it must be true or false", variable, value)
+// readConfig takes the environment, then the command line. An error is a misuse or
+// flag.ErrHelp.
+func readConfig(args []string, env func(string) string) (c config, err error) {
+	f := newFlags("cornerwise")
+	f.StringVar(&c.listen, "listen", usualListen, "")
+	f.StringVar(&c.data, "data", datafolder.Usual(runtime.GOOS, env), "")
+	f.StringVar(&c.name, "name", usualName, "")
+	f.BoolVar(&c.open, "open", false, "")
+	f.BoolVar(&c.tls, "tls", false, "")
+	f.BoolVar(&c.demo, "demo", false, "")
+	f.VisitAll(func(one *flag.Flag) {
+		variable := "CORNERWISE_" + strings.ToUpper(one.Name)
+		if value := env(variable); value != "" && f.Set(one.Name, value) != nil && err == nil {
+			err = misused("%s is %q; it must be true or false", variable, value)
 		}
+	})
+	if err != nil {
+		return c, err
 	}
-	if err := fs.Parse(args); err != nil {
-		return c, inWords(err)
-	}
-	if fs.NArg() > 0 {
-		return c, fmt.Errorf("%q is not understood here; options begin with --, and \"cornerwise help\" shows them", fs.Arg(0))
+	if err := parseNoWords(f, args); err != nil {
+		return c, err
 	}
 	return c, c.check()
 }
 
 func (c config) check() error {
-	if err := checkListen(c.listen); err != nil {
-		return err
-	}
-	if c.name != noName && !localName.MatchString(c.name) {
-		return fmt.Errorf("--name is %q; it must be a word of a to z, 0 to 9 and hyphens with .local after it, such as cornerwise.local, or none", c.name)
+	if c.name != noName && !announce.Valid(c.name) {
+		return misused("--name is %q; it must be a word of a to z, 0 to 9 and hyphens with .local "+
+			"after it, such as cornerwise.local, or none", c.name)
 	}
 	if c.data == "" {
-		return errors.New("there is no folder for the sessions; name one with --data FOLDER")
+		return errNoFolder
 	}
-	return nil
+	return checkListen(c.listen)
 }
+
+var errNoFolder = misused("there is no folder for the sessions; name one with --data FOLDER")
 
 func checkListen(listen string) error {
 	_, port, err := net.SplitHostPort(listen)
 	if n, bad := strconv.Atoi(port); err != nil || bad != nil || n < 0 || n > 65535 {
-		return fmt.Errorf("--listen is %q; it must be an address with a port, such as :8370 or 127.0.0.1:8370", listen)
+		return misused("--listen is %q; it must be an address with a port, such as :8370 "+
+			"or 127.0.0.1:8370", listen)
 	}
 	return nil
 }
 
-// inWords turns what the flag package says into a sentence of ours.
-func inWords(err error) error {
+// newFlags are flags that print nothing by themselves.
+func newFlags(name string) *flag.FlagSet {
+	f := flag.NewFlagSet(name, flag.ContinueOnError)
+	f.SetOutput(io.Discard)
+	f.Usage = func() {}
+	return f
+}
+
+// parse reads flags and, before, between and after them, other words.
+func parse(f *flag.FlagSet, args []string) (words []string, err error) {
+	for len(args) > 0 {
+		if err := f.Parse(args); err != nil {
+			return nil, explainFlag(err)
+		}
+		if args = f.Args(); len(args) > 0 {
+			words, args = append(words, args[0]), args[1:]
+		}
+	}
+	return words, nil
+}
+
+func parseNoWords(f *flag.FlagSet, args []string) error {
+	words, err := parse(f, args)
+	if err == nil && len(words) > 0 {
+		return misused("%q is not understood here; %s", words[0], seeHelp)
+	}
+	return err
+}
+
+// parseFile reads flags and at most one FILE; "" where none is named.
+func parseFile(f *flag.FlagSet, args []string) (file string, err error) {
+	words, err := parse(f, args)
+	switch {
+	case err != nil || len(words) == 0:
+		return "", err
+	case len(words) > 1:
+		return "", misused("takes one FILE, not %d; the first two are %q and %q",
+			len(words), words[0], words[1])
+	}
+	return words[0], nil
+}
+
+// explainFlag is an error of the flag package as a sentence of ours.
+func explainFlag(err error) error {
 	if errors.Is(err, flag.ErrHelp) {
-		return errHelp
+		return err
 	}
 	said := err.Error()
 	if name, ok := strings.CutPrefix(said, "flag provided but not defined: -"); ok {
-		return fmt.Errorf("there is no option --%s; \"cornerwise help\" shows what there is", name)
+		return misused("there is no option --%s; %s", name, seeHelp)
 	}
 	if name, ok := strings.CutPrefix(said, "flag needs an argument: -"); ok {
-		return fmt.Errorf("--%s needs a value after it", name)
+		return misused("--%s needs a value after it", name)
 	}
-	return fmt.Errorf("%s; \"cornerwise help\" shows the options", said)
-}
-
-// dataFolder is where a user's programs keep their data; "" when that is unknown.
-func dataFolder(system string, env func(string) string) string {
-	in := func(variable string, below ...string) string {
-		if base := env(variable); base != "" {
-			return filepath.Join(append(append([]string{base}, below...), "cornerwise")...)
-		}
-		return ""
-	}
-	switch system {
-	case "windows":
-		return in("LocalAppData")
-	case "darwin", "ios":
-		return in("HOME", "Library", "Application Support")
-	}
-	if folder := in("XDG_DATA_HOME"); filepath.IsAbs(folder) {
-		return folder
-	}
-	return in("HOME", ".local", "share")
+	return misused("%s; %s", said, seeHelp)
 }

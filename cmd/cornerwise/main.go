@@ -1,99 +1,96 @@
-// Command cornerwise walks a quilter through a mitered border: it serves the
-// pages to the browsers in the room, and reckons single plans on the command line.
+// Command cornerwise walks a quilter through a mitered border: it serves the pages to
+// the browsers in the room, and prints the sheet of a single plan.
 package main
 
 import (
 	"context"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
 	"os/signal"
 	"strings"
 	"syscall"
+
+	"cornerwise/calc"
+	"cornerwise/cmd/cornerwise/internal/maintenance"
 )
 
 func main() {
 	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
 	// After the first signal the next one ends the program at once.
 	context.AfterFunc(ctx, done)
-	os.Exit(run(ctx, os.Args[1:], os.Getenv, os.Stdin, os.Stdout, os.Stderr))
+	err := run(ctx, os.Args[1:], console{os.Getenv, os.Stdin, os.Stdout, os.Stderr})
+	os.Exit(report(err, os.Stderr))
 }
 
-// What the command exits with.
+// A console is what a command has beside its arguments.
+type console struct {
+	env    func(string) string
+	stdin  io.Reader
+	stdout io.Writer
+	stderr io.Writer
+}
+
+// commands are by their names; "" is the one that serves. An error is flag.ErrHelp, a
+// misuse, calc.Faults, or a whole sentence without the last full stop.
+var commands = map[string]func(context.Context, []string, console) error{
+	"":        runServe,
+	"plan":    runPlan,
+	"backup":  maintain("backup", "name the FILE that the backup goes to", maintenance.Backup),
+	"restore": maintain("restore", "name the FILE that holds the backup", maintenance.Restore),
+	"check":   maintain("check", "", maintenance.Check),
+	"pair":    runPair,
+	"help":    runHelp,
+}
+
+// run does what the arguments ask for. An error is as the person is to read it.
+func run(ctx context.Context, args []string, c console) error {
+	name := ""
+	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
+		name, args = args[0], args[1:]
+	}
+	command, known := commands[name]
+	if !known {
+		return misused("cornerwise: there is no command %q; %s.", name, seeHelp)
+	}
+	err := command(ctx, args, c)
+	switch {
+	case errors.Is(err, flag.ErrHelp):
+		return runHelp(ctx, []string{name}, c)
+	case err != nil:
+		return fmt.Errorf("%s: %w.", strings.TrimSpace("cornerwise "+name), err)
+	}
+	return nil
+}
+
+// What the program exits with.
 const (
 	exitDone    = 0
 	exitFailed  = 1 // it could not be done
 	exitMisused = 2 // it was not asked in a way that can be understood
 )
 
-func run(ctx context.Context, args []string, env func(string) string, stdin io.Reader, stdout, stderr io.Writer) int {
-	command := ""
-	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
-		command, args = args[0], args[1:]
-	}
-	switch command {
-	case "":
-		return runServe(ctx, args, env, stdout, stderr)
-	case "plan":
-		return plan(args, stdin, stdout, stderr)
-	case "backup", "restore", "check":
-		return keep(ctx, command, args, env, stdout, stderr)
-	case "pair":
-		return runPair(args, env, stdout, stderr)
-	case "help":
-		fmt.Fprint(stdout, help)
-		return exitDone
-	}
-	fmt.Fprintf(stderr, "cornerwise: there is no command %q; \"cornerwise help\" shows what there is.\n", command)
-	return exitMisused
-}
+// A misuse is an error of who asks, not of what is done.
+type misuse struct{ error }
 
-func runServe(ctx context.Context, args []string, env func(string) string, stdout, stderr io.Writer) int {
-	c, err := readConfig(args, env)
-	if errors.Is(err, errHelp) {
-		fmt.Fprint(stdout, help)
+func misused(format string, args ...any) error { return misuse{fmt.Errorf(format, args...)} }
+
+// report prints an error, if there is one, and is what the program exits with.
+func report(err error, stderr io.Writer) int {
+	var wrong misuse
+	var faults calc.Faults
+	switch {
+	case err == nil:
 		return exitDone
-	}
-	if err != nil {
-		fmt.Fprintf(stderr, "cornerwise: %s.\n", err)
+	case errors.As(err, &faults): // programs read these: a line for each, and no more
+		fmt.Fprintln(stderr, faults)
+		return exitMisused
+	case errors.As(err, &wrong):
+		fmt.Fprintln(stderr, err)
 		return exitMisused
 	}
-	if err := serve(ctx, c, stdout, stderr); err != nil {
-		fmt.Fprintf(stderr, "cornerwise: %s.\n", err)
-		return exitFailed
-	}
-	return exitDone
+	fmt.Fprintln(stderr, err)
+	return exitFailed
 }
-
-const help = `Cornerwise walks you through a mitered border, from the plan to the last
-pressed corner, on any screen in the room.
-
-  cornerwise              serves the pages; it prints the address to open, and
-                          a picture and a code that let in a tablet
-  cornerwise plan FILE    reckons one plan (FILE may be -); --json for programs
-  cornerwise backup FILE  copies all sessions to a new file; it may serve meanwhile
-  cornerwise restore FILE puts a backup in the place of the sessions, which are set
-                          aside, not thrown away; stop it first
-  cornerwise check        reads all sessions through and tells whether they are
-                          sound; with a FILE after it, that backup
-  cornerwise pair         shows a picture and a code that let in one more device, of
-                          the Cornerwise that serves here; --looks: to look only
-  cornerwise help         shows this
-
-When it serves:
-  --listen ADDRESS   where to listen (:8370 is every network of this computer)
-  --name NAME        the name announced on the network (cornerwise.local); none
-                     announces nothing
-  --data FOLDER      where the sessions are kept
-  --open             let in every device on the network, without pairing: for
-                     a room whose network you trust
-  --tls              seal what goes over the network (https), by an authority of
-                     this computer's own that each device must trust once
-  --demo             start with a session to try things out on
-
-Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_NAME,
-CORNERWISE_DATA, CORNERWISE_OPEN, CORNERWISE_TLS and CORNERWISE_DEMO. What the
-command line says goes first.
-Ctrl-C stops it; every tick that a screen showed as kept is on the disk.
-`

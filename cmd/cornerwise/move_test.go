@@ -11,6 +11,7 @@ import (
 // A computer that moves to another network answers for its name with its new
 // address. The test runs itself anew in a network of its own, which takes root.
 func TestTheNameFollowsTheAddress(t *testing.T) {
+	long(t)
 	ip := func(words string) {
 		t.Helper()
 		if out, err := exec.Command("ip", strings.Fields(words)...).CombinedOutput(); err != nil {

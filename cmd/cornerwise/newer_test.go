@@ -4,12 +4,12 @@ import (
 	"encoding/binary"
 	"hash/crc32"
 	"os"
-	"path/filepath"
 	"testing"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 	"cornerwise/session"
 )
 
@@ -23,7 +23,7 @@ func seal(key, value string) []byte {
 // makeNewer makes a store as a program of a hundred schemas from now would leave it.
 func makeNewer(t *testing.T, data string) {
 	t.Helper()
-	path := filepath.Join(data, storeFile)
+	path := datafolder.Store(data)
 	s, err := session.Open(path, time.Now)
 	if err != nil {
 		t.Fatal(err)

@@ -19,11 +19,12 @@ var update = flag.Bool("update", false, "write the golden tables anew")
 
 const onePlan = `{"title":"Harbour lanterns","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2"}]}`
 
-// runPlan is the command as it is typed, with what it prints.
-func runPlan(stdin string, args ...string) (code int, stdout, stderr string) {
+// plan is the command as it is typed, with what it prints.
+func plan(stdin string, args ...string) (code int, stdout, stderr string) {
 	var out, errs bytes.Buffer
 	noEnv := func(string) string { return "" }
-	code = run(context.Background(), append([]string{"plan"}, args...), noEnv, strings.NewReader(stdin), &out, &errs)
+	c := console{noEnv, strings.NewReader(stdin), &out, &errs}
+	code = report(run(context.Background(), append([]string{"plan"}, args...), c), &errs)
 	return code, out.String(), errs.String()
 }
 
@@ -35,7 +36,7 @@ func TestPlanPrintsGoldenSheets(t *testing.T) {
 	for _, sheet := range sheets {
 		name := strings.TrimSuffix(sheet, ".sheet.json")
 		t.Run(filepath.Base(name), func(t *testing.T) {
-			code, got, errs := runPlan("", name+".json")
+			code, got, errs := plan("", name+".json")
 			if code != 0 || errs != "" {
 				t.Fatalf("plan %s.json exits %d and complains %q; want 0 and nothing", name, code, errs)
 			}
@@ -46,7 +47,7 @@ func TestPlanPrintsGoldenSheets(t *testing.T) {
 			}
 			same(t, got, name+".sheet.txt")
 
-			code, got, errs = runPlan("", "--json", name+".json")
+			code, got, errs = plan("", "--json", name+".json")
 			if code != 0 || errs != "" {
 				t.Fatalf("plan --json %s.json exits %d and complains %q; want 0 and nothing", name, code, errs)
 			}
@@ -62,7 +63,7 @@ func same(t *testing.T, got, golden string) {
 		t.Fatal(err)
 	}
 	if got != string(want) {
-		t.Errorf("what is printed is not %s (-want +got):\n%s", golden, differing(string(want), got))
+		t.Errorf("what is printed is not %s:\n%s", golden, differing(string(want), got))
 	}
 }
 
@@ -83,24 +84,24 @@ func TestPlanTakesItsArgumentsInAnyOrder(t *testing.T) {
 		t.Fatal(err)
 	}
 	for _, args := range [][]string{{file, "--json"}, {"--json", file}, {"-json", file}, {"-", "--json"}, {"--json", "-"}, {"--json=true", "--", file}} {
-		code, out, errs := runPlan(onePlan, args...)
+		code, out, errs := plan(onePlan, args...)
 		if code != 0 || errs != "" || !json.Valid([]byte(out)) || !strings.Contains(out, `"value": "36.5"`) {
 			t.Errorf("plan %q exits %d, complains %q, prints\n%s\nwant the sheet as JSON", args, code, errs, out)
 		}
 	}
-	if code, out, _ := runPlan(onePlan, "-"); code != 0 || json.Valid([]byte(out)) || !strings.HasPrefix(out, "Harbour lanterns\n") {
+	if code, out, _ := plan(onePlan, "-"); code != 0 || json.Valid([]byte(out)) || !strings.HasPrefix(out, "Harbour lanterns\n") {
 		t.Errorf("plan - exits %d, prints\n%s\nwant a table that begins with the title", code, out)
 	}
-	if code, out, _ := runPlan(onePlan, "-", "--how"); code != 0 || !strings.Contains(out, "48 1/2 + 2 × 6 1/2 + 4: the side") {
+	if code, out, _ := plan(onePlan, "-", "--how"); code != 0 || !strings.Contains(out, "48 1/2 + 2 × 6 1/2 + 4: the side") {
 		t.Errorf("plan - --how exits %d, prints\n%s\nwant how the cut length of the sides comes about", code, out)
 	}
-	if code, out, _ := runPlan("", "--help"); code != 0 || out != planHelp {
+	if code, out, _ := plan("", "--help"); code != 0 || out != planHelp {
 		t.Errorf("plan --help exits %d, prints %q; want its help", code, out)
 	}
 }
 
 func TestPlanThatCannotBeMade(t *testing.T) {
-	code, out, errs := runPlan(`{"unit":"el","center":{"width":"x","length":"40"},"borders":[{"cut":"1/4"}]}`, "-", "--json")
+	code, out, errs := plan(`{"unit":"el","center":{"width":"x","length":"40"},"borders":[{"cut":"1/4"}]}`, "-", "--json")
 	if code != 2 || out != "" {
 		t.Errorf("exits %d, prints %q; want 2 and nothing", code, out)
 	}
@@ -139,21 +140,23 @@ func TestPlanWithoutAPlanSaysWhatWouldDo(t *testing.T) {
 		{"standard input too large", strings.Repeat(" ", maxPlanFile+1), []string{"-"}, "standard input is larger than 1 MiB"},
 		{"nothing on standard input", "", []string{"-"}, "plan: can't be read as JSON"},
 	} {
-		code, out, errs := runPlan(c.stdin, c.args...)
+		code, out, errs := plan(c.stdin, c.args...)
 		if code != 2 || out != "" || !strings.Contains(errs, c.says) || strings.Count(errs, "\n") != 1 {
 			t.Errorf("%s: exits %d, prints %q, complains %q; want 2, nothing, one line with %q", c.name, code, out, errs, c.says)
 		}
 	}
 }
 
-// full is a place that takes nothing more.
+// full is a disk that is full.
 type full struct{}
 
 func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
 
 func TestSheetThatCannotBeWrittenIsNotCalledDone(t *testing.T) {
 	var errs bytes.Buffer
-	if code := plan([]string{"-"}, strings.NewReader(onePlan), full{}, &errs); code == 0 || !strings.Contains(errs.String(), "can't be written") {
-		t.Errorf("plan onto a full disk exits %d, complains %q; want a failure that says so", code, errs.String())
+	c := console{nil, strings.NewReader(onePlan), full{}, &errs}
+	code := report(run(context.Background(), []string{"plan", "-"}, c), &errs)
+	if code != exitFailed || !strings.Contains(errs.String(), "can't be written") {
+		t.Errorf("plan onto a full disk exits %d, complains %q; want 1 and that it failed", code, errs.String())
 	}
 }

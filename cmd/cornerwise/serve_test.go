@@ -37,6 +37,15 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
+// long leaves a test out of the quick run: one that needs a browser, a crowd, or
+// seconds of waiting.
+func long(t testing.TB) {
+	t.Helper()
+	if testing.Short() {
+		t.Skip("left out of the quick run (-short)")
+	}
+}
+
 // A server is the command while it serves.
 type server struct {
 	t      testing.TB
@@ -52,8 +61,13 @@ var printedURL = regexp.MustCompile(`open +(http://\S+)/`)
 // start serves on the data folder and a free port until the test ends.
 func start(t testing.TB, data string, args ...string) *server {
 	t.Helper()
+	return startProgram(t, command, data, args...)
+}
+
+func startProgram(t testing.TB, program, data string, args ...string) *server {
+	t.Helper()
 	s := &server{t: t, data: data, stderr: &bytes.Buffer{}}
-	s.cmd = exec.Command(command, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
+	s.cmd = exec.Command(program, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
 	s.cmd.Stderr = s.stderr
 	out, err := s.cmd.StdoutPipe()
 	if err != nil {
@@ -206,30 +220,18 @@ func TestWhatCanNotBeServed(t *testing.T) {
 }
 
 func TestHelp(t *testing.T) {
-	for _, word := range []string{"help", "-h", "--help"} {
-		code, stdout, stderr := once(nil, word)
+	for _, args := range [][]string{{"help"}, {"-h"}, {"--help"}, {"restore", "--help"}, {"pair", "-h"}} {
+		code, stdout, stderr := once(nil, args...)
 		if code != 0 || !strings.Contains(stdout, "cornerwise plan FILE") || stderr != "" {
-			t.Errorf("cornerwise %s: got exit %d, %q, %q; want the help", word, code, stdout, stderr)
+			t.Errorf("cornerwise %s: got exit %d, %q, %q; want the help", args, code, stdout, stderr)
 		}
 	}
-}
-
-func TestDataFolder(t *testing.T) {
-	for _, c := range []struct {
-		system string
-		env    map[string]string
-		want   string
-	}{
-		{"linux", map[string]string{"XDG_DATA_HOME": "/d", "HOME": "/h"}, "/d/cornerwise"},
-		{"linux", map[string]string{"XDG_DATA_HOME": "relative", "HOME": "/h"}, "/h/.local/share/cornerwise"},
-		{"linux", map[string]string{"HOME": "/h"}, "/h/.local/share/cornerwise"},
-		{"darwin", map[string]string{"HOME": "/h"}, "/h/Library/Application Support/cornerwise"},
-		{"windows", map[string]string{"LocalAppData": "/l"}, "/l/cornerwise"},
-		{"linux", nil, ""},
-	} {
-		got := dataFolder(c.system, func(name string) string { return c.env[name] })
-		if got != filepath.FromSlash(c.want) {
-			t.Errorf("dataFolder(%s, %v): got %q, want %q", c.system, c.env, got, c.want)
+	if _, stdout, _ := once(nil, "help", "plan"); stdout != planHelp {
+		t.Errorf("cornerwise help plan: got %q, want that of plan", stdout)
+	}
+	for name := range commands {
+		if !strings.Contains(help, "\n  cornerwise "+name) {
+			t.Errorf("the help does not name the command %q", name)
 		}
 	}
 }
@@ -240,7 +242,11 @@ func TestKillLosesNothing(t *testing.T) {
 	data := t.TempDir()
 	var id, step string
 	var acked sync.Map // op → rev
-	for round := range 40 {
+	rounds := 40
+	if testing.Short() {
+		rounds = 6
+	}
+	for round := range rounds {
 		s := start(t, data)
 		if round == 0 {
 			var made struct{ ID string }
@@ -279,7 +285,7 @@ func TestKillLosesNothing(t *testing.T) {
 	}
 	s := start(t, data)
 	if n := s.hold(id, &acked); n < 10 {
-		t.Errorf("only %d ops were answered in forty rounds; this proves nothing", n)
+		t.Errorf("only %d ops were answered in %d rounds; this proves nothing", n, rounds)
 	}
 	s.stop(syscall.SIGTERM)
 }

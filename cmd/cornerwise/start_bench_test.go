@@ -12,6 +12,7 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 	"cornerwise/session"
 	"cornerwise/steps"
 )
@@ -22,7 +23,7 @@ func BenchmarkFirstPage(b *testing.B) {
 	for _, sessions := range []int{1, 10_000} {
 		b.Run(fmt.Sprintf("sessions=%d", sessions), func(b *testing.B) {
 			data := b.TempDir()
-			path := filepath.Join(data, storeFile)
+			path := datafolder.Store(data)
 			multiply(b, path, sessions)
 			report, err := session.CheckFile(path)
 			if err != nil || report.Sessions != sessions {

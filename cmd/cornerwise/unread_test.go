@@ -3,9 +3,10 @@ package main
 import (
 	"bytes"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
+
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 )
 
 // The record of one device of two is no JSON any more: check says so, and that the
@@ -21,7 +22,7 @@ func TestCheckNamesDevicesThatMustPairAgain(t *testing.T) {
 	}
 	data := t.TempDir()
 	store = bytes.ReplaceAll(store, record, append([]byte("x"), record[1:]...))
-	if err := os.WriteFile(filepath.Join(data, storeFile), store, 0o600); err != nil {
+	if err := os.WriteFile(datafolder.Store(data), store, 0o600); err != nil {
 		t.Fatal(err)
 	}
 	code, stdout, stderr := once(nil, "check", "--data", data)

@@ -28,6 +28,7 @@ type webkit struct {
 // out elsewhere.
 func newWebKit(t *testing.T) *webkit {
 	t.Helper()
+	long(t)
 	clearShots()
 	browsers, _ := filepath.Glob("/usr/lib/*/webkit2gtk-4.1/MiniBrowser")
 	driver, driverErr := exec.LookPath("WebKitWebDriver")

@@ -1,4 +1,5 @@
-package main
+// Package addresses tells by which addresses other devices reach this computer.
+package addresses
 
 import (
 	"cmp"
@@ -7,14 +8,14 @@ import (
 	"slices"
 )
 
-// neighbours are the addresses by which other devices reach what listens on a, as
-// they are now, the likeliest first.
-func neighbours(a netip.Addr) []netip.Addr {
-	if a = a.Unmap(); !a.IsUnspecified() {
-		if a.IsLoopback() {
+// Of are the addresses by which other devices reach what listens on one address, as
+// they are now, the likeliest first; none where it listens on loopback.
+func Of(listens netip.Addr) []netip.Addr {
+	if listens = listens.Unmap(); !listens.IsUnspecified() {
+		if listens.IsLoopback() {
 			return nil
 		}
-		return []netip.Addr{a}
+		return []netip.Addr{listens}
 	}
 	var list []netip.Addr
 	all, _ := net.InterfaceAddrs() // none to show is no reason not to serve
@@ -38,7 +39,7 @@ func neighbours(a netip.Addr) []netip.Addr {
 		return 3
 	}
 	slices.SortStableFunc(list, func(a, b netip.Addr) int { return cmp.Compare(rank(a), rank(b)) })
-	// IPv6 is for where there is nothing else: no one types it gladly.
+	// IPv6 only where there is nothing else: it is hard to type.
 	if len(list) > 0 && list[0].Is4() {
 		list = slices.DeleteFunc(list, netip.Addr.Is6)
 	}
@@ -48,7 +49,7 @@ func neighbours(a netip.Addr) []netip.Addr {
 // outward is the address that leads out of the room, where the tablets are too.
 // Nothing is sent: the system is only asked which way it would go.
 func outward() netip.Addr {
-	conn, err := net.Dial("udp4", "192.0.2.1:9") // RFC 5737: no one's address
+	conn, err := net.Dial("udp4", "192.0.2.1:9") // RFC 5737: an address that is never used
 	if err != nil {
 		return netip.Addr{}
 	}

@@ -13,6 +13,8 @@ import (
 
 	"github.com/gorilla/websocket"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
+	"cornerwise/cmd/cornerwise/internal/local"
 	"cornerwise/session"
 )
 
@@ -72,12 +74,12 @@ func TestRestoreWhileServing(t *testing.T) {
 	now := s.revs(id)
 	s.stop(syscall.SIGTERM)
 	sound(t, data)
-	aside, _ := filepath.Glob(filepath.Join(data, storeFile+".set-aside-*"))
+	aside, _ := filepath.Glob(filepath.Join(data, datafolder.StoreFile+".set-aside-*"))
 	if len(aside) != 1 {
 		t.Fatalf("set aside: got %v, want the one store", aside)
 	}
 	other := t.TempDir()
-	if err := os.Rename(aside[0], filepath.Join(other, storeFile)); err != nil {
+	if err := os.Rename(aside[0], datafolder.Store(other)); err != nil {
 		t.Fatal(err)
 	}
 	past := start(t, other).revs(id)
@@ -98,7 +100,7 @@ func TestServerGoesOnWhenARestoreIsKilled(t *testing.T) {
 	s := start(t, data)
 	id, step := s.begin()
 	ctx, kill := context.WithCancel(context.Background())
-	back, err := standAside(ctx, data)
+	back, err := local.Borrow(ctx, data)
 	if err != nil {
 		t.Fatalf("the server does not stand aside: %v", err)
 	}
@@ -106,12 +108,12 @@ func TestServerGoesOnWhenARestoreIsKilled(t *testing.T) {
 	if _, status, err := s.note(id, step, "meanwhile"); status != 503 || err != nil {
 		t.Errorf("an op meanwhile: got %d, %v, want 503", status, err)
 	}
-	if _, err := session.Examine(filepath.Join(data, storeFile)); err != nil {
+	if _, err := session.Examine(datafolder.Store(data)); err != nil {
 		t.Errorf("the store: %v, want it let go", err)
 	}
 	second := make(chan error)
 	go func() {
-		back, err := standAside(context.Background(), data)
+		back, err := local.Borrow(context.Background(), data)
 		if err == nil {
 			back()
 		}
@@ -137,7 +139,7 @@ func TestStopWhileStandingAside(t *testing.T) {
 	data := t.TempDir()
 	s := start(t, data)
 	s.begin()
-	back, err := standAside(context.Background(), data)
+	back, err := local.Borrow(context.Background(), data)
 	if err != nil {
 		t.Fatalf("the server does not stand aside: %v", err)
 	}

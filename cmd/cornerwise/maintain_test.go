@@ -12,6 +12,7 @@ import (
 	"syscall"
 	"testing"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
 	"cornerwise/session"
 )
 
@@ -148,7 +149,7 @@ func TestBrokenStoreIsRefusedAndTheNewestGoodBackupOffered(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			data, id := someBackup(t)
-			file := filepath.Join(data, storeFile)
+			file := datafolder.Store(data)
 			c.harm(t, file)
 			harmed, _ := os.ReadFile(file)
 			code, stdout, stderr := once(nil, "--listen", "127.0.0.1:0", "--data", data)
@@ -213,7 +214,7 @@ func turnOps(t *testing.T, file string) {
 
 func TestBrokenStoreWithoutAGoodBackupSaysSo(t *testing.T) {
 	data, _ := someBackup(t)
-	file := filepath.Join(data, storeFile)
+	file := datafolder.Store(data)
 	os.Truncate(file, 12000)
 	list, err := session.Backups(file)
 	if err != nil {
@@ -236,7 +237,7 @@ func TestNewestGoodBackupSkipsTheDamagedOnes(t *testing.T) {
 	s.begin()
 	once(nil, "backup", "--data", data, filepath.Join(t.TempDir(), "away.db"))
 	s.stop(syscall.SIGTERM)
-	file := filepath.Join(data, storeFile)
+	file := datafolder.Store(data)
 	list, _ := session.Backups(file)
 	if len(list) < 2 {
 		t.Fatalf("the backups are %v, want two and more", list)
@@ -276,10 +277,10 @@ func TestWhatCanNotBeKept(t *testing.T) {
 		{"a backup of nothing", []string{"backup", "--data", idle, filepath.Join(away, "new.db")}, 1, "nothing to back up"},
 		{"a backup into no folder", []string{"backup", "--data", served, filepath.Join(away, "no", "new.db")}, 1, "is not there"},
 		{"a restore of a damaged backup while it serves", []string{"restore", "--data", served, bad}, 1, "choose another backup"},
-		{"a restore of the store itself while it serves", []string{"restore", "--data", served, filepath.Join(served, storeFile)}, 1, "name a backup"},
+		{"a restore of the store itself while it serves", []string{"restore", "--data", served, datafolder.Store(served)}, 1, "name a backup"},
 		{"a restore of a damaged backup", []string{"restore", "--data", idle, bad}, 1, "choose another backup"},
 		{"a restore of a backup that is not there", []string{"restore", "--data", idle, bad + ".no"}, 1, "no file"},
-		{"a restore of a newer program's backup", []string{"restore", "--data", idle, filepath.Join(newer, storeFile)}, 1, "newer Cornerwise"},
+		{"a restore of a newer program's backup", []string{"restore", "--data", idle, datafolder.Store(newer)}, 1, "newer Cornerwise"},
 		{"a check of a damaged backup", []string{"check", bad}, 1, "cut short at 10000 bytes"},
 		{"a check of nothing", []string{"check", "--data", idle}, 1, "no sessions"},
 		{"serving a newer program's store", []string{"--listen", "127.0.0.1:0", "--data", newer}, 1, "newer Cornerwise"},
@@ -301,10 +302,10 @@ func TestOnlyTheOwnerMayAskTheServer(t *testing.T) {
 	data := t.TempDir()
 	s := start(t, data)
 	s.begin()
-	file := filepath.Join(data, servingFile)
+	file := filepath.Join(data, "cornerwise.serving")
 	info, err := os.Stat(file)
 	if err != nil || info.Mode() != 0o600 {
-		t.Fatalf("%s has the mode %v, %v, want it for the owner only", servingFile, info.Mode(), err)
+		t.Fatalf("%s has the mode %v, %v, want it for the owner only", "cornerwise.serving", info.Mode(), err)
 	}
 	written, _ := os.ReadFile(file)
 	address, word, _ := strings.Cut(string(written), " ")

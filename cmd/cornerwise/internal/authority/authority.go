@@ -1,4 +1,10 @@
-package main
+// Package authority holds this computer's own certificate authority, by which other
+// devices reach the server over https, and makes the server's certificate.
+//
+// It lies in the data folder as two PEM files: authority.crt, which each device is
+// asked to trust once, and authority.key, which only its owner may read. The server's
+// certificate is never stored.
+package authority
 
 import (
 	"crypto/ecdsa"
@@ -22,18 +28,18 @@ import (
 )
 
 const (
-	authorityCert = "authority.crt"
-	authorityKey  = "authority.key"
+	certFile = "authority.crt"
+	keyFile  = "authority.key"
 
-	authorityLasts = 10 // years
-	leafLasts      = 90 * 24 * time.Hour
-	leafRenews     = 30 * 24 * time.Hour // before its end
+	years      = 10                  // that an authority lasts
+	leafLasts  = 90 * 24 * time.Hour // tablets take 825 days at most
+	leafRenews = 30 * 24 * time.Hour // before its end
 )
 
-// home are the networks that an authority may speak for: those that no one in the
+// home are the networks that an authority may sign for: those that no one in the
 // wide world has (RFC 1918, 3927, 6598, 4193, 4291).
-var home = prefixes("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "169.254.0.0/16", "100.64.0.0/10",
-	"127.0.0.0/8", "fc00::/7", "::1/128")
+var home = prefixes("10.0.0.0/8", "172.16.0.0/12", "192.168.0.0/16", "169.254.0.0/16",
+	"100.64.0.0/10", "127.0.0.0/8", "fc00::/7", "::1/128")
 
 func prefixes(written ...string) (list []netip.Prefix) {
 	for _, p := range written {
@@ -42,27 +48,30 @@ func prefixes(written ...string) (list []netip.Prefix) {
 	return list
 }
 
-// An authority is this computer's own: devices that trust it trust the
-// certificates by which the server shows who it is. It can speak for names under
+// An Authority is this computer's own: devices that trust it trust the
+// certificates by which the server shows who it is. It may sign for names under
 // .local, for home networks and for the addresses that the computer had when it
-// was made, and for nothing else: stolen, it opens no bank.
-type authority struct {
+// was made, and for nothing else: a thief of its key can't pass for a bank. It is
+// safe for concurrent use.
+type Authority struct {
 	cert *x509.Certificate
 	key  *ecdsa.PrivateKey
 
 	mu   sync.Mutex
 	leaf *tls.Certificate
-	of   []netip.Addr // that the leaf is for
+	of   []netip.Addr // the addresses that leaf names
 }
 
-// openAuthority reads the authority of a data folder, and makes it where there is none.
-func openAuthority(folder string, now time.Time, own []netip.Addr) (*authority, error) {
-	certPath, keyPath := filepath.Join(folder, authorityCert), filepath.Join(folder, authorityKey)
+// Open reads the authority of a data folder, and makes it where there is none. own are
+// the computer's addresses; now is for the dates. An error is a whole sentence, without
+// the last full stop, that says what to do.
+func Open(folder string, now time.Time, own []netip.Addr) (*Authority, error) {
+	certPath, keyPath := filepath.Join(folder, certFile), filepath.Join(folder, keyFile)
 	cert, certErr := readPEM(certPath)
 	key, keyErr := readPEM(keyPath)
 	switch {
 	case errors.Is(certErr, fs.ErrNotExist) && errors.Is(keyErr, fs.ErrNotExist):
-		a, err := newAuthority(now, own)
+		a, err := create(now, own)
 		if err == nil {
 			err = a.save(certPath, keyPath)
 		}
@@ -71,9 +80,10 @@ func openAuthority(folder string, now time.Time, own []netip.Addr) (*authority, 
 		}
 		return a, nil
 	case certErr != nil || keyErr != nil:
-		return nil, fmt.Errorf("the authority for https can't be read: %w. %s", errors.Join(certErr, keyErr), moveAway(folder))
+		err := errors.Join(certErr, keyErr)
+		return nil, fmt.Errorf("the authority for https can't be read: %w. %s", err, moveAway(folder))
 	}
-	a := &authority{}
+	a := &Authority{}
 	var err error
 	if a.cert, err = x509.ParseCertificate(cert); err == nil {
 		a.key, err = x509.ParseECPrivateKey(key)
@@ -82,15 +92,18 @@ func openAuthority(folder string, now time.Time, own []netip.Addr) (*authority, 
 	case err != nil:
 		return nil, fmt.Errorf("the authority for https can't be read: %w. %s", err, moveAway(folder))
 	case !a.key.PublicKey.Equal(a.cert.PublicKey):
-		return nil, fmt.Errorf("the authority for https is of two halves that are strangers. %s", moveAway(folder))
+		return nil, fmt.Errorf("the authority for https has a key and a certificate that do not "+
+			"belong together. %s", moveAway(folder))
 	case now.After(a.cert.NotAfter):
-		return nil, fmt.Errorf("the authority for https ended on %s. %s", a.cert.NotAfter.Format("2 January 2006"), moveAway(folder))
+		ended := a.cert.NotAfter.Format("2 January 2006")
+		return nil, fmt.Errorf("the authority for https ended on %s. %s", ended, moveAway(folder))
 	}
 	return a, nil
 }
 
 func moveAway(folder string) string {
-	return fmt.Sprintf("Move %s and %s out of %s to have new ones made; devices must trust those anew", authorityCert, authorityKey, folder)
+	return fmt.Sprintf("Move %s and %s out of %s to have new ones made; devices must trust those anew",
+		certFile, keyFile, folder)
 }
 
 func readPEM(path string) ([]byte, error) {
@@ -105,7 +118,7 @@ func readPEM(path string) ([]byte, error) {
 	return block.Bytes, nil
 }
 
-func newAuthority(now time.Time, own []netip.Addr) (*authority, error) {
+func create(now time.Time, own []netip.Addr) (*Authority, error) {
 	key, err := ecdsa.GenerateKey(elliptic.P256(), rand.Reader)
 	if err != nil {
 		return nil, err
@@ -115,7 +128,7 @@ func newAuthority(now time.Time, own []netip.Addr) (*authority, error) {
 	form := &x509.Certificate{
 		SerialNumber: number,
 		Subject:      pkix.Name{CommonName: "Cornerwise on " + host, SerialNumber: number.Text(36)[:8]},
-		NotBefore:    now.Add(-time.Hour), NotAfter: now.AddDate(authorityLasts, 0, 0),
+		NotBefore:    now.Add(-time.Hour), NotAfter: now.AddDate(years, 0, 0),
 		IsCA: true, BasicConstraintsValid: true, MaxPathLenZero: true,
 		KeyUsage:                    x509.KeyUsageCertSign | x509.KeyUsageCRLSign,
 		PermittedDNSDomainsCritical: true,
@@ -134,7 +147,7 @@ func newAuthority(now time.Time, own []netip.Addr) (*authority, error) {
 		return nil, err
 	}
 	cert, err := x509.ParseCertificate(der)
-	return &authority{cert: cert, key: key}, err
+	return &Authority{cert: cert, key: key}, err
 }
 
 func serial() *big.Int {
@@ -155,27 +168,36 @@ func ipNet(p netip.Prefix) *net.IPNet {
 
 // save writes the key first: a certificate without its key would be of no use, and
 // a key without its certificate has not been trusted by anyone.
-func (a *authority) save(certPath, keyPath string) error {
+func (a *Authority) save(certPath, keyPath string) error {
 	der, err := x509.MarshalECPrivateKey(a.key)
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(keyPath, pem.EncodeToMemory(&pem.Block{Type: "EC PRIVATE KEY", Bytes: der}), 0o600); err != nil {
+	key := pem.EncodeToMemory(&pem.Block{Type: "EC PRIVATE KEY", Bytes: der})
+	if err := os.WriteFile(keyPath, key, 0o600); err != nil {
 		return err
 	}
-	return os.WriteFile(certPath, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: a.cert.Raw}), 0o644)
+	cert := pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: a.cert.Raw})
+	return os.WriteFile(certPath, cert, 0o644)
 }
 
-// speaksFor tells whether the authority may vouch for an address.
-func (a *authority) speaksFor(addr netip.Addr) bool {
-	return slices.ContainsFunc(a.cert.PermittedIPRanges, func(n *net.IPNet) bool { return n.Contains(addr.AsSlice()) })
+// DER is the authority's certificate, which devices are asked to trust.
+func (a *Authority) DER() []byte { return a.cert.Raw }
+
+// maySignFor tells whether an address is in the range that the authority is held to.
+func (a *Authority) maySignFor(addr netip.Addr) bool {
+	return slices.ContainsFunc(a.cert.PermittedIPRanges, func(n *net.IPNet) bool {
+		return n.Contains(addr.AsSlice())
+	})
 }
 
-// certificate is for the name and the addresses that the computer has now. A new
-// one is made when they change, and before it ends: within the 825 days that
-// tablets take.
-func (a *authority) certificate(now time.Time, name string, own []netip.Addr) (*tls.Certificate, error) {
-	own = slices.DeleteFunc(slices.Clone(own), func(addr netip.Addr) bool { return !a.speaksFor(addr) })
+// Certificate is the server's, for the name ("" for none) and the addresses that the
+// computer has now. A new one is made when the addresses change, and 30 days before it
+// ends.
+func (a *Authority) Certificate(now time.Time, name string, own []netip.Addr) (*tls.Certificate, error) {
+	own = slices.DeleteFunc(slices.Clone(own), func(addr netip.Addr) bool {
+		return !a.maySignFor(addr)
+	})
 	a.mu.Lock()
 	defer a.mu.Unlock()
 	if a.leaf != nil && slices.Equal(a.of, own) && now.Before(a.leaf.Leaf.NotAfter.Add(-leafRenews)) {
@@ -188,7 +210,8 @@ func (a *authority) certificate(now time.Time, name string, own []netip.Addr) (*
 	form := &x509.Certificate{
 		SerialNumber: serial(), Subject: pkix.Name{CommonName: "Cornerwise"},
 		NotBefore: now.Add(-time.Hour), NotAfter: now.Add(leafLasts),
-		KeyUsage: x509.KeyUsageDigitalSignature, ExtKeyUsage: []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth},
+		KeyUsage:    x509.KeyUsageDigitalSignature,
+		ExtKeyUsage: []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth},
 		DNSNames:    []string{"localhost"},
 		IPAddresses: []net.IP{net.IPv4(127, 0, 0, 1), net.IPv6loopback},
 	}
@@ -206,6 +229,7 @@ func (a *authority) certificate(now time.Time, name string, own []netip.Addr) (*
 	if err != nil {
 		return nil, err
 	}
-	a.leaf, a.of = &tls.Certificate{Certificate: [][]byte{der, a.cert.Raw}, PrivateKey: key, Leaf: leaf}, own
+	a.leaf = &tls.Certificate{Certificate: [][]byte{der, a.cert.Raw}, PrivateKey: key, Leaf: leaf}
+	a.of = own
 	return a.leaf, nil
 }

@@ -1,0 +1,63 @@
+package main
+
+import (
+	"context"
+	"fmt"
+)
+
+// seeHelp ends a sentence about what is not understood.
+const seeHelp = `"cornerwise help" shows what there is`
+
+// runHelp prints the help, or that of the command that it names.
+func runHelp(_ context.Context, args []string, c console) error {
+	text := help
+	if len(args) > 0 && args[0] == "plan" {
+		text = planHelp
+	}
+	_, err := fmt.Fprint(c.stdout, text)
+	return err
+}
+
+const help = `Cornerwise walks you through a mitered border, from the plan to the last
+pressed corner, on any screen in the room.
+
+  cornerwise              serves the pages; it prints the address to open, and
+                          a picture and a code that let in a tablet
+  cornerwise plan FILE    prints the sheet of one plan (FILE may be -);
+                          "cornerwise help plan" shows its options
+  cornerwise backup FILE  copies all sessions to a new file
+  cornerwise restore FILE puts a backup in the place of the sessions, which are set
+                          aside, not thrown away
+  cornerwise check        reads all sessions through and tells whether they are
+                          sound; with a FILE after it, that backup
+  cornerwise pair         shows a picture and a code that let in one more device, of
+                          the Cornerwise that serves here; --looks: to look only
+  cornerwise help         shows this
+
+backup, restore and check work while it serves, and while it does not. They
+take --data FOLDER, and pair takes --listen ADDRESS, where these are not the usual ones.
+
+When it serves:
+  --listen ADDRESS   where to listen (:8370 is every network of this computer)
+  --name NAME        the name announced on the network (cornerwise.local); none
+                     announces nothing
+  --data FOLDER      where the sessions are kept
+  --open             let in every device on the network, without pairing: for
+                     a room whose network you trust
+  --tls              seal what goes over the network (https), by an authority of
+                     this computer's own that each device must trust once
+  --demo             start with a session to try things out on
+
+Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_NAME,
+CORNERWISE_DATA, CORNERWISE_OPEN, CORNERWISE_TLS and CORNERWISE_DEMO. What the
+command line says goes first.
+Ctrl-C stops it; every tick that a screen showed as kept is on the disk.
+`
+
+const planHelp = `cornerwise plan FILE [--how] [--json]
+
+Prints the sheet of the plan in FILE (- is standard input): strips to cut, marks,
+corners, sizes and cloth to buy. With --how it adds how each figure comes about.
+With --json it prints the same figures for programs. A plan that can't be made
+exits 2, with a line for each fault.
+`

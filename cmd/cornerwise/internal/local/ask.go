@@ -1,0 +1,92 @@
+package local
+
+import (
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"net/http"
+	"os"
+	"path/filepath"
+	"strings"
+	"time"
+)
+
+// ErrNotServing tells that no server runs on the data folder.
+var ErrNotServing = errors.New("no Cornerwise answers there")
+
+const (
+	maxReply = 1 << 20          // bytes; no reply comes near
+	longest  = 10 * time.Minute // that a request may take: a large store takes long
+)
+
+// Ask sends a request to the server that runs on a data folder, and reads its reply, in
+// JSON, into a value. The error is ErrNotServing, that of ctx, or a whole sentence of the
+// server's, without the last full stop.
+func Ask(ctx context.Context, folder, method, path string, reply any) error {
+	res, err := send(ctx, folder, method, path)
+	if err != nil {
+		return err
+	}
+	defer res.Body.Close()
+	body, err := io.ReadAll(io.LimitReader(res.Body, maxReply))
+	if err != nil {
+		return fmt.Errorf("it was stopped while it was asked (%w). Ask again", err)
+	}
+	if json.Unmarshal(body, reply) != nil {
+		return ErrNotServing // another program has the port by now
+	}
+	return nil
+}
+
+// Borrow has the server that runs on a data folder close its store. giveBack returns
+// once the server has it open again. Where no server runs there is nothing to do.
+func Borrow(ctx context.Context, folder string) (giveBack func(), err error) {
+	held, err := send(ctx, folder, http.MethodPost, "/release")
+	if errors.Is(err, ErrNotServing) {
+		return func() {}, nil
+	}
+	if err != nil {
+		return nil, err
+	}
+	return func() {
+		held.Body.Close()
+		if res, err := send(ctx, folder, http.MethodGet, "/serving"); err == nil {
+			res.Body.Close()
+		}
+	}, nil
+}
+
+// send is Ask as far as the status, which is 200 where there is no error.
+func send(ctx context.Context, folder, method, path string) (*http.Response, error) {
+	written, err := os.ReadFile(filepath.Join(folder, file))
+	if err != nil {
+		return nil, ErrNotServing
+	}
+	address, word, _ := strings.Cut(string(written), " ")
+	req, err := http.NewRequestWithContext(ctx, method, "http://"+address+path, nil)
+	if err != nil {
+		return nil, ErrNotServing
+	}
+	req.Header.Set("Authorization", word)
+	// A Transport of its own: a proxy of the environment must not get this.
+	client := http.Client{Timeout: longest, Transport: &http.Transport{DisableKeepAlives: true}}
+	res, err := client.Do(req)
+	if err != nil {
+		if ctx.Err() != nil {
+			return nil, ctx.Err()
+		}
+		return nil, ErrNotServing
+	}
+	if res.StatusCode == http.StatusOK {
+		return res, nil
+	}
+	defer res.Body.Close()
+	body, _ := io.ReadAll(io.LimitReader(res.Body, maxReply))
+	var refused struct{ Error struct{ Message string } }
+	if json.Unmarshal(body, &refused) != nil || refused.Error.Message == "" {
+		return nil, ErrNotServing
+	}
+	return nil, errors.New(strings.TrimSuffix(refused.Error.Message, "."))
+}

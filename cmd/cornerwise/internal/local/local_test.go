@@ -1,0 +1,143 @@
+package local_test
+
+import (
+	"context"
+	"errors"
+	"io"
+	"log/slog"
+	"net/http"
+	"testing"
+
+	"cornerwise/cmd/cornerwise/internal/local"
+)
+
+// says answers every request with one name, in JSON.
+func says(name string) http.Handler {
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		io.WriteString(w, `{"name": "`+name+`"}`)
+	})
+}
+
+// serve has a handler answer on a folder of its own until the test ends.
+func serve(t *testing.T) (*local.Handler, string) {
+	t.Helper()
+	h, folder := local.NewHandler(), t.TempDir()
+	t.Cleanup(local.Serve(folder, h, slog.New(slog.DiscardHandler)))
+	return h, folder
+}
+
+func ask(t *testing.T, folder, want string) {
+	t.Helper()
+	var got struct{ Name string }
+	err := local.Ask(t.Context(), folder, http.MethodGet, "/check", &got)
+	if err != nil || got.Name != want {
+		t.Errorf("Ask = %q, %v, want %q", got.Name, err, want)
+	}
+}
+
+// borrow is Borrow on the side, with its error.
+func borrow(ctx context.Context, folder string) <-chan error {
+	failed := make(chan error, 1)
+	go func() {
+		giveBack, err := local.Borrow(ctx, folder)
+		if err == nil {
+			giveBack()
+		}
+		failed <- err
+	}()
+	return failed
+}
+
+func TestNobodyServes(t *testing.T) {
+	folder := t.TempDir()
+	if err := local.Ask(t.Context(), folder, http.MethodGet, "/check", nil); !errors.Is(err, local.ErrNotServing) {
+		t.Errorf("Ask where nobody serves: %v, want ErrNotServing", err)
+	}
+	giveBack, err := local.Borrow(t.Context(), folder)
+	if err != nil {
+		t.Fatalf("Borrow where nobody serves: %v, want nothing to do", err)
+	}
+	giveBack()
+}
+
+func TestARefusalIsTheServersSentence(t *testing.T) {
+	h, folder := serve(t)
+	h.Use(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.WriteHeader(http.StatusServiceUnavailable)
+		io.WriteString(w, `{"error": {"code": "disk-full", "message": "The disk is full."}}`)
+	}))
+	err := local.Ask(t.Context(), folder, http.MethodPost, "/backup", nil)
+	if err == nil || err.Error() != "The disk is full" {
+		t.Errorf("Ask = %v, want the server's sentence", err)
+	}
+}
+
+// A store is lent when the command before is answered, and to one at a time; whoever
+// asks meanwhile is answered by the store that is open after.
+func TestAStoreIsLentToOneAtATime(t *testing.T) {
+	h, folder := serve(t)
+	working, finish := make(chan struct{}), make(chan struct{})
+	h.Use(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		close(working)
+		<-finish
+		says("first").ServeHTTP(w, r)
+	}))
+	var first struct{ Name string }
+	answered := make(chan error, 1)
+	go func() { answered <- local.Ask(t.Context(), folder, http.MethodGet, "/check", &first) }()
+	<-working
+	one, two := borrow(t.Context(), folder), borrow(t.Context(), folder)
+	select {
+	case <-h.Releases():
+		t.Fatal("the store is asked for while a command works on it")
+	default:
+	}
+	close(finish)
+	if err := <-answered; err != nil || first.Name != "first" {
+		t.Errorf("the command before: %q, %v, want it answered", first.Name, err)
+	}
+	for _, next := range []string{"second", "third"} {
+		r := <-h.Releases()
+		r.Grant()
+		<-r.Over()
+		h.Use(says(next))
+	}
+	for _, failed := range []<-chan error{one, two} {
+		if err := <-failed; err != nil {
+			t.Errorf("Borrow: %v", err)
+		}
+	}
+	ask(t, folder, "third")
+}
+
+// One that is killed while it waits, or while it has the store, leaves the store to the
+// next.
+func TestABorrowerThatIsKilledLetsTheServerGoOn(t *testing.T) {
+	h, folder := serve(t)
+	ctx, kill := context.WithCancel(t.Context())
+	waits := borrow(ctx, folder) // no store is open yet
+	kill()
+	if err := <-waits; !errors.Is(err, context.Canceled) {
+		t.Errorf("Borrow: %v, want that it was canceled", err)
+	}
+	h.Use(says("first"))
+	ask(t, folder, "first")
+
+	ctx, kill = context.WithCancel(t.Context())
+	asked := borrow(ctx, folder)
+	r := <-h.Releases()
+	kill()
+	<-r.Over()
+	if err := <-asked; !errors.Is(err, context.Canceled) {
+		t.Errorf("Borrow: %v, want that it was canceled", err)
+	}
+	r.Grant()
+	h.Use(says("second"))
+	ask(t, folder, "second")
+
+	ctx, kill = context.WithCancel(t.Context())
+	unheard := borrow(ctx, folder) // the server is busy and does not hear of it
+	kill()
+	<-unheard
+	ask(t, folder, "second")
+}

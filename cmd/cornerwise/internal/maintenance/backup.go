@@ -1,0 +1,45 @@
+package maintenance
+
+import (
+	"context"
+	"errors"
+	"fmt"
+	"io/fs"
+	"net/http"
+	"syscall"
+
+	"cornerwise/cmd/cornerwise/internal/datafolder"
+	"cornerwise/cmd/cornerwise/internal/local"
+	"cornerwise/session"
+	"cornerwise/session/web"
+)
+
+// Backup copies the sessions to a new file. A server that has them open makes a backup of
+// its own first, and that is what is copied: a slow stick holds no transaction open.
+func Backup(ctx context.Context, folder, file string) (string, error) {
+	var made web.BackupReply
+	from := datafolder.Store(folder)
+	switch err := local.Ask(ctx, folder, http.MethodPost, "/backup", &made); {
+	case err == nil:
+		from = made.Path
+	case !errors.Is(err, local.ErrNotServing):
+		return "", err
+	}
+	report, err := session.Copy(from, file)
+	switch {
+	case errors.Is(err, fs.ErrExist):
+		return "", fmt.Errorf("%s is there already, and nothing is overwritten. Name another file", file)
+	case errors.Is(err, session.ErrFull):
+		return "", fmt.Errorf("there is no space left for %s. Nothing of the store is lost: "+
+			"free some space there, or name a file elsewhere", file)
+	case errors.Is(err, fs.ErrNotExist) && !exists(from):
+		return "", fmt.Errorf("there are no sessions in %s yet, so there is nothing to back up", folder)
+	case errors.Is(err, fs.ErrNotExist):
+		return "", fmt.Errorf("the folder of %s is not there. Make it, or name a file elsewhere", file)
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return "", fmt.Errorf("%s can't be written by this user. Name a file elsewhere", file)
+	case err != nil:
+		return "", Explain(folder, err)
+	}
+	return fmt.Sprintf("Backed up to %s and read through: %s.\n", file, summary(report)), nil
+}

@@ -1,0 +1,49 @@
+package maintenance
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"strings"
+	"syscall"
+
+	"cornerwise/cmd/cornerwise/internal/datafolder"
+	"cornerwise/session"
+)
+
+// Explain is an error of the store in a data folder, in sentences for the person at the
+// computer: what is wrong, that nothing was changed, what to do.
+func Explain(folder string, err error) error {
+	store := datafolder.Store(folder)
+	switch {
+	case errors.Is(err, session.ErrInUse):
+		return fmt.Errorf("the sessions in %s are in use by another process. Cornerwise is probably "+
+			"running already: use that one, stop it, or give this one another folder with --data", folder)
+	case errors.Is(err, session.ErrNewer):
+		return fmt.Errorf("the sessions in %s were written by a newer Cornerwise. "+
+			"Nothing was changed: start the newer one", folder)
+	case errors.Is(err, session.ErrMissing):
+		return fmt.Errorf("the file of the sessions, %s, is gone, and its backups are there. "+
+			"Nothing was changed. %s. To start afresh, move the folder backups away",
+			store, newestGood(folder))
+	case errors.Is(err, session.ErrDamaged), errors.Is(err, session.ErrForeign):
+		return fmt.Errorf("the file of the sessions, %s, can't be used: %s. Nothing was changed. %s",
+			store, reason(err), newestGood(folder))
+	case errors.Is(err, session.ErrFull):
+		return fmt.Errorf("there is no space left for the sessions in %s. "+
+			"Free some, then start again; nothing is lost", folder)
+	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
+		return fmt.Errorf("the folder %s can't be written to by this user. "+
+			"Make it writable, or name another with --data", folder)
+	}
+	return fmt.Errorf("the sessions in %s can't be opened: %w. Nothing was changed", folder, err)
+}
+
+// reason is an error without the deed and the file, which the sentence has already.
+func reason(err error) string {
+	said := err.Error()
+	if _, after, found := strings.Cut(said, ".db: "); found {
+		said = after
+	}
+	return strings.TrimSuffix(said, ": damaged")
+}
