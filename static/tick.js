@@ -5,12 +5,7 @@ let restUntil = 0;
 
 function paintBar() {
   const t = place.view === 'step' ? place.tick : null;
-  let mode = 'list';
-  if (t) {
-    mode = stateOf(shown, t);
-    if (mode === 'open') { mode = t.step.id === shown.here ? 'tick' : 'hereon'; }
-  }
-  if (place.view === 'end') { mode = 'end'; }
+  const mode = t ? modeOf(shown, t) : 'list';
   el('tick').hidden = mode !== 'tick';
   el('hereon').hidden = mode !== 'hereon';
   el('locked').hidden = mode !== 'locked';
@@ -29,7 +24,7 @@ function paintBar() {
     release();
     if (mode === 'tick') { dressButton(t); }
   }
-  if (mode === 'locked') { dressLock(missingOf(shown, t)); }
+  if (mode === 'locked') { dressLock(lockOf(shown, t)); }
 }
 
 function turn(a, t) {
