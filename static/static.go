@@ -25,5 +25,5 @@ var Bundles = map[string][]string{
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
 	"session.js": {"rules.js", "words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
-		"fit.js", "tick.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
+		"fit.js", "dialog.js", "tick.js", "redo.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
 }

@@ -102,44 +102,4 @@ function startTick() {
     all('p', el('warned')).forEach(function (p) { p.parentNode.removeChild(p); });
     el('warned').hidden = true;
   });
-  startRedo();
-}
-
-let redoing = null;
-function askRedo(t, users) {
-  redoing = t;
-  write(el('redo-what'), t.label + ' · ' + t.step.title + '. Done since, and needing it: ' +
-    users.slice(0, 3).map(function (u) { return lower(u.label); }).join('; ') +
-    (users.length > 3 ? '; and ' + (users.length - 3) + ' more.' : '.'));
-  el('redo-why').value = '';
-  el('redo').hidden = false;
-  el('redo-title').focus();
-}
-
-function startRedo() {
-  const box = el('redo');
-  const close = function () {
-    box.hidden = true;
-    el('goon').focus();
-  };
-  box.addEventListener('click', function (e) {
-    if (e.target.dataset.why) { el('redo-why').value = e.target.dataset.why; }
-    if (e.target.id === 'redo-no' || e.target === box) { close(); }
-    if (e.target.id === 'redo-yes') {
-      place.following = true;
-      send({ kind: 'redo', tick: redoing.id, why: el('redo-why').value });
-      announce('Open again: ' + redoing.title);
-      close();
-    }
-  });
-  box.addEventListener('keydown', function (e) {
-    if (e.key === 'Escape') { close(); }
-    if (e.key !== 'Tab') { return; }
-    const stops = all('button, input', box);
-    const from = e.shiftKey ? stops[0] : stops[stops.length - 1];
-    if (document.activeElement === from) {
-      e.preventDefault();
-      (e.shiftKey ? stops[stops.length - 1] : stops[0]).focus();
-    }
-  });
 }
