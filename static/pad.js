@@ -1,43 +1,33 @@
 'use strict';
 // The pad takes a measure with one finger: digits, and fractions down to a sixteenth in
 // two taps. A keyboard types into its field as into any other.
-const pad = { field: null, fresh: true };
+const pad = { field: null, fresh: true, dialog: null };
 
 function startPad() {
-  const box = el('pad');
   const input = el('pad-in');
+  pad.dialog = dialogOf(el('pad'), function () { return pad.field.querySelector('input'); });
   el('main').addEventListener('click', function (e) {
     const field = e.target.tagName === 'INPUT' && e.target.closest('.field[data-measure]');
     if (field) { openPad(field); }
   });
-  box.addEventListener('click', function (e) {
+  el('pad').addEventListener('click', function (e) {
     const b = e.target.closest('button');
-    if (e.target === box || b && b.id === 'pad-no') { closePad(); return; }
-    if (!b) { return; }
+    if (!b || b.hasAttribute('data-cancel')) { return; }
     if (b.id === 'pad-yes') { takePad(); return; }
     if (b.dataset.pad === 'plan') {
       input.value = b.textContent;
     } else {
       const was = pad.fresh ? '' : input.value;
-      input.value = b.dataset.part || b.dataset.pad === 'finer' ? part(was, Number(b.dataset.part || 0)) : b.dataset.pad ? less(b.dataset.pad, input.value) : digit(was, b.textContent);
+      input.value = b.dataset.part || b.dataset.pad === 'finer' ? part(was, Number(b.dataset.part || 0)) :
+        b.dataset.pad ? less(b.dataset.pad, input.value) : digit(was, b.textContent);
     }
     pad.fresh = false;
   });
   input.addEventListener('input', function () { pad.fresh = false; });
-  box.addEventListener('keydown', function (e) {
-    if (e.key === 'Enter' && e.target === input) {
-      e.preventDefault();
-      takePad();
-    } else if (e.key === 'Escape') {
-      closePad();
-    } else if (e.key === 'Tab') {
-      const stops = all('button, input', box).filter(function (s) { return s.getClientRects().length; });
-      const end = e.shiftKey ? stops[0] : stops[stops.length - 1];
-      if (document.activeElement === end) {
-        e.preventDefault();
-        (e.shiftKey ? stops[stops.length - 1] : stops[0]).focus();
-      }
-    }
+  input.addEventListener('keydown', function (e) {
+    if (e.key !== 'Enter') { return; }
+    e.preventDefault();
+    takePad();
   });
 }
 
@@ -86,15 +76,8 @@ function openPad(field) {
   input.value = field.querySelector('input').value;
   el('pad-plan').hidden = !field.dataset.expect;
   write(el('pad-plan').querySelector('button'), field.dataset.expect || '');
-  el('pad').hidden = false;
-  input.focus({ preventScroll: true });
+  pad.dialog.open(input);
   input.select();
-}
-
-function closePad() {
-  el('pad').hidden = true;
-  pad.field.querySelector('input').focus({ preventScroll: true });
-  pad.field = null;
 }
 
 function takePad() {
@@ -103,5 +86,5 @@ function takePad() {
     input.value = el('pad-in').value.trim();
     input.dispatchEvent(new Event('change', { bubbles: true }));
   }
-  closePad();
+  pad.dialog.close();
 }

@@ -38,16 +38,12 @@ function paintTicks() {
   });
 }
 
-function progress(list) {
-  return list.filter(function (t) { return shown.done[t.id]; }).length;
-}
-
 function paintTape() {
   const here = byStep[shown.here];
   all('.inch').forEach(function (inch) {
     const stage = inch.dataset.stage;
     const list = ticks.filter(function (t) { return t.step.stage === stage; });
-    const done = progress(list);
+    const done = progress(shown, list);
     inch.dataset.state = done === list.length ? 'done' : 'open';
     write(inch.querySelector('i'), done + ' of ' + list.length);
     const thread = inch.querySelector('svg');
@@ -100,43 +96,39 @@ function paintSync() {
 function paintMap() {
   all('#map .q-seam').forEach(function (e) { flag(e, 'data-sewn', shown.done[e.getAttribute('data-tick')] === true); });
   all('#map a').forEach(function (a) {
-    let name = 'open', word = 'open';
-    a.dataset.by.split(';').forEach(function (row) {
-      const part = row.split(' ');
-      if (shown.done[part[0]]) {
-        name = part[1];
-        word = part.slice(2).join(' ');
-      }
-    });
-    const to = byStep[name === 'trimmed' || name === 'pressed' ? a.dataset.press : a.dataset.miter];
-    a.href = stepPath(to);
-    a.dataset.to = to.id;
-    a.dataset.state = name;
-    write(a.querySelector('i'), word);
-    a.setAttribute('aria-label', byStep[a.dataset.miter].title + ': ' + word);
-    const now = shown.here === a.dataset.miter || shown.here === a.dataset.press;
+    const corner = readCorner(a);
+    const is = cornerState(shown, corner);
+    a.href = stepPath(byStep[is.step]);
+    a.dataset.to = is.step;
+    a.dataset.state = is.name;
+    write(a.querySelector('i'), is.word);
+    a.setAttribute('aria-label', byStep[corner.miter].title + ': ' + is.word);
+    const now = shown.here === corner.miter || shown.here === corner.press;
     flag(a, 'data-now', now);
     currentStep(a, now);
   });
+}
+
+// readCorner is a corner as the map has it, with the ticks that each state is made by.
+function readCorner(a) {
+  return {
+    miter: a.dataset.miter, press: a.dataset.press,
+    by: a.dataset.by.split(';').map(function (row) {
+      const part = row.split(' ');
+      return { tick: part[0], name: part[1], word: part.slice(2).join(' ') };
+    })
+  };
 }
 
 function paintLists() {
   if (place.view !== 'list') { return; }
   all('a', el('l-' + place.stage)).forEach(function (a) {
     const step = byStep[a.dataset.to];
-    const states = step.ticks.map(function (t) { return stateOf(shown, t); });
-    const first = step.ticks.find(function (t) { return !shown.done[t.id]; });
-    let state = 'open', word = progress(step.ticks) + ' of ' + step.ticks.length;
-    if (!first) {
-      state = word = 'done';
-    } else if (states.indexOf('open') < 0) {
-      state = 'locked';
-      word = 'not yet: first ' + lower(missingOf(shown, first).title);
-    }
+    const is = stepState(shown, step);
     const now = step.id === shown.here;
-    a.dataset.state = state;
-    mark(a.firstElementChild, '#m-' + (now && state === 'open' ? 'now' : state));
-    write(a.lastElementChild, word);
+    a.dataset.state = is.state;
+    mark(a.firstElementChild, '#m-' + (now && is.state === 'open' ? 'now' : is.state));
+    write(a.lastElementChild, is.word);
     currentStep(a, now);
   });
 }
@@ -145,7 +137,7 @@ function paintPlace() {
   const step = place.view === 'step' ? place.tick.step : null;
   document.body.dataset.view = place.view;
   document.body.dataset.stage = place.stage;
-  places.forEach(function (s) {
+  steps.forEach(function (s) {
     s.box.hidden = s !== step;
     currentStep(s.box, s.id === shown.here);
   });
@@ -160,7 +152,7 @@ function paintPlace() {
   el('end').hidden = place.view !== 'end';
   flag(document.body, 'data-looking', place.view === 'step' && !place.following);
   const here = byStep[shown.here];
-  write(el('work-at'), step === here ? pick(here).title : here.title);
+  write(el('work-at'), step === here ? pick(shown, here).title : here.title);
 }
 
 // asked tells whether a field that hangs on another's answer is asked for.

@@ -4,10 +4,10 @@
 const place = { view: 'step', tick: null, stage: '', following: true };
 
 function follow() {
-  const step = byStep[shown.here] || places[0];
+  const step = byStep[shown.here] || steps[0];
   place.following = true;
-  place.view = ticks.every(function (t) { return shown.done[t.id]; }) ? 'end' : 'step';
-  place.tick = pick(step);
+  place.view = allDone(shown) ? 'end' : 'step';
+  place.tick = pick(shown, step);
   place.stage = step.stage;
 }
 
@@ -15,13 +15,13 @@ function look(tick) {
   place.view = 'step';
   place.tick = tick;
   place.stage = tick.step.stage;
-  place.following = tick.step.id === shown.here && stateOf(shown, tick) === 'open';
+  place.following = atWork(shown, tick);
 }
 
 // settle keeps the place right when the work has moved.
 function settle() {
   if (place.view === 'list') { return; }
-  if (place.following && !(place.tick && place.tick.step.id === shown.here && stateOf(shown, place.tick) === 'open')) {
+  if (place.following && !(place.tick && atWork(shown, place.tick))) {
     follow();
     if (location.pathname !== base) { history.replaceState(null, '', base); }
   }
@@ -71,7 +71,7 @@ function fromAddress() {
     place.following = false;
   } else if (step) {
     const asked = byTick[new URLSearchParams(location.search).get('tick')];
-    look(asked && asked.step === step ? asked : pick(step));
+    look(asked && asked.step === step ? asked : pick(shown, step));
   } else {
     follow();
   }
@@ -89,7 +89,7 @@ document.addEventListener('click', function (e) {
   if (a.dataset.look && byTick[a.dataset.look]) {
     go = function () { goTick(byTick[a.dataset.look]); };
   } else if (a.dataset.to && byStep[a.dataset.to]) {
-    go = function () { goTick(pick(byStep[a.dataset.to])); };
+    go = function () { goTick(pick(shown, byStep[a.dataset.to])); };
   } else if (a.dataset.go === 'back') {
     go = goWork;
   } else if (a.classList.contains('inch')) {

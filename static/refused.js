@@ -76,7 +76,7 @@ function told(op) {
 function tickToSee(op) {
   const f = op.measure && el('f-' + op.measure);
   const step = byStep[op.step] || (f && byStep[f.closest('section.step').id.slice(2)]);
-  return byTick[op.tick] || (f && byTick[f.dataset.with]) || (step && pick(step)) || null;
+  return byTick[op.tick] || (f && byTick[f.dataset.with]) || (step && pick(shown, step)) || null;
 }
 
 // faultOn writes the reason beside the field, with what was entered; false when

@@ -8,6 +8,7 @@ startTick();
 startHold();
 startMeasure();
 startPad();
+startRedo();
 startReason();
 startRefused();
 again();

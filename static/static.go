@@ -24,6 +24,6 @@ var Bundles = map[string][]string{
 	"pair.js":    {"pair.js"},
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
-	"session.js": {"words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
-		"fit.js", "tick.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
+	"session.js": {"rules.js", "words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
+		"fit.js", "dialog.js", "tick.js", "redo.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
 }

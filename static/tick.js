@@ -5,12 +5,7 @@ let restUntil = 0;
 
 function paintBar() {
   const t = place.view === 'step' ? place.tick : null;
-  let mode = 'list';
-  if (t) {
-    mode = stateOf(shown, t);
-    if (mode === 'open') { mode = t.step.id === shown.here ? 'tick' : 'hereon'; }
-  }
-  if (place.view === 'end') { mode = 'end'; }
+  const mode = t ? modeOf(shown, t) : 'list';
   el('tick').hidden = mode !== 'tick';
   el('hereon').hidden = mode !== 'hereon';
   el('locked').hidden = mode !== 'locked';
@@ -29,7 +24,7 @@ function paintBar() {
     release();
     if (mode === 'tick') { dressButton(t); }
   }
-  if (mode === 'locked') { dressLock(missingOf(shown, t)); }
+  if (mode === 'locked') { dressLock(lockOf(shown, t)); }
 }
 
 function turn(a, t) {
@@ -106,45 +101,5 @@ function startTick() {
     if (e.target.tagName !== 'BUTTON') { return; }
     all('p', el('warned')).forEach(function (p) { p.parentNode.removeChild(p); });
     el('warned').hidden = true;
-  });
-  startRedo();
-}
-
-let redoing = null;
-function askRedo(t, users) {
-  redoing = t;
-  write(el('redo-what'), t.label + ' · ' + t.step.title + '. Done since, and needing it: ' +
-    users.slice(0, 3).map(function (u) { return lower(u.label); }).join('; ') +
-    (users.length > 3 ? '; and ' + (users.length - 3) + ' more.' : '.'));
-  el('redo-why').value = '';
-  el('redo').hidden = false;
-  el('redo-title').focus();
-}
-
-function startRedo() {
-  const box = el('redo');
-  const close = function () {
-    box.hidden = true;
-    el('goon').focus();
-  };
-  box.addEventListener('click', function (e) {
-    if (e.target.dataset.why) { el('redo-why').value = e.target.dataset.why; }
-    if (e.target.id === 'redo-no' || e.target === box) { close(); }
-    if (e.target.id === 'redo-yes') {
-      place.following = true;
-      send({ kind: 'redo', tick: redoing.id, why: el('redo-why').value });
-      announce('Open again: ' + redoing.title);
-      close();
-    }
-  });
-  box.addEventListener('keydown', function (e) {
-    if (e.key === 'Escape') { close(); }
-    if (e.key !== 'Tab') { return; }
-    const stops = all('button, input', box);
-    const from = e.shiftKey ? stops[0] : stops[stops.length - 1];
-    if (document.activeElement === from) {
-      e.preventDefault();
-      (e.shiftKey ? stops[stops.length - 1] : stops[0]).focus();
-    }
   });
 }

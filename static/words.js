@@ -29,8 +29,6 @@ function clock(at) {
   return ('0' + t.getHours()).slice(-2) + ':' + ('0' + t.getMinutes()).slice(-2);
 }
 
-function lower(s) { return s.charAt(0).toLowerCase() + s.slice(1); }
-
 // announce tells those who do not see the screen; once per change.
 function announce(text) { write(el('said'), text); }
 

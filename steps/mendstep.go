@@ -102,7 +102,7 @@ func (m *mend) last() (string, bool) { return m.tick(len(m.acts) - 1), len(m.act
 
 // step is the mend in the procedure. Its ticks follow each other.
 func (q *quilt) mendStep(m *mend) Step {
-	s := Step{ID: m.id(), Title: sentence(m.title), Measures: []Measure{}, where: m.title}
+	s := Step{ID: m.id(), Title: sentence(m.title), Measures: []Measure{}, Where: m.title}
 	for k, a := range m.acts {
 		v := verbs[a.verb]
 		t := Tick{ID: m.tick(k), Label: v.done, Title: briefly(a.say), Say: a.say, Why: a.why,

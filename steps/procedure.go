@@ -96,7 +96,7 @@ func (q *quilt) build() ([]Stage, *index) {
 }
 
 func (q *quilt) step(row stepRow, n names) Step {
-	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}, where: n.fill(row.where)}
+	s := Step{ID: n.fill(row.id), Title: sentence(n.fill(row.title)), Measures: []Measure{}, Where: n.fill(row.where)}
 	for _, m := range row.measures {
 		for _, inner := range m.round.repeats(q, n) {
 			s.Measures = append(s.Measures, q.measure(m, inner))

@@ -23,7 +23,8 @@ type Step struct {
 	Measures []Measure `json:"measures"`
 	Findings []Finding `json:"findings,omitempty"` // what its measures, or those of cloth it is about, say
 
-	where string // for the last thing done, where the ticks do not say it: "corner 2"
+	// Where is told with the last thing done, where the ticks do not say it: "corner 2".
+	Where string `json:"-"`
 }
 
 // A Tick is one act, with all that the screen shows while it is done.

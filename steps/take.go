@@ -61,10 +61,10 @@ func (w *Work) tick(op Op) (*Work, string) {
 
 // at adds where it was to what was done, if that does not say it.
 func (s *Step) at(what string) string {
-	if s.where == "" {
+	if s.Where == "" {
 		return what
 	}
-	return what + ", " + s.where
+	return what + ", " + s.Where
 }
 
 // users are the done ticks that need this one.

@@ -2,6 +2,7 @@ package web
 
 import (
 	"crypto/rand"
+	"fmt"
 	"html/template"
 	"net/http"
 
@@ -103,15 +104,26 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 
 // Mode is what the wide button does: tick, hereon, locked, done, list.
 func (v *sessionView) Mode() string {
-	switch {
-	case v.Tick == nil:
+	if v.Tick == nil {
 		return "list"
-	case v.Tick.State == "open" && !v.Step.Now:
+	}
+	return v.Tick.mode()
+}
+
+func (t *tickView) mode() string {
+	switch {
+	case t.State == "open" && !t.Step.Now:
 		return "hereon"
-	case v.Tick.State == "open":
+	case t.State == "open":
 		return "tick"
 	}
-	return v.Tick.State
+	return t.State
+}
+
+// atWork tells whether work goes on at this tick, or it is only looked at. Once all is
+// done nothing goes on anywhere.
+func (v *sessionView) atWork(t *tickView) bool {
+	return t.Step.Now && !v.AllDone && (t.State == "open" || t == t.Step.pick(""))
 }
 
 func newSessionView(snap session.Snapshot) *sessionView {
@@ -165,6 +177,17 @@ func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
 	return sv
 }
 
+// Word is how far the step is, for the list of its stage.
+func (s *stepView) Word() string {
+	switch s.State {
+	case "done":
+		return "done"
+	case "locked":
+		return "not yet: first " + s.Lock.Title
+	}
+	return fmt.Sprintf("%d of %d", s.Done, s.Total)
+}
+
 func lockOf(w *steps.Work, t *steps.Tick) *lockView {
 	for _, need := range t.Needs {
 		if step, n := w.Tick(need); !n.Done {
@@ -201,7 +224,7 @@ func (v *sessionView) showStep(id, tick string) bool {
 	}
 	v.Tick = v.Step.pick(tick)
 	v.Step.Shown, v.Tick.Shown = true, true
-	v.Looking = !v.Step.Now || v.Tick != v.Step.pick("") && v.Tick.State != "open"
+	v.Looking = !v.atWork(v.Tick)
 	q := v.Work.Quilt()
 	for _, t := range v.Step.Ticks {
 		t.Drawing = template.HTML(q.Draw(t.Scene))
