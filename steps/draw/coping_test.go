@@ -41,7 +41,7 @@ func TestCopingStripsAreDrawnOnceTheyAreSewn(t *testing.T) {
 				t.Errorf("%s: Draw(%s, %s): the pieced part is %.1f × %.1f of %.1f × %.1f, want it from seam to seam, %.1f × %.1f", name, s.Kind, s.Act, cw, ch, w, h, wantW, wantH)
 			}
 		}
-		for _, s := range []draw.Scene{{Kind: draw.PlanScene}, {Kind: draw.TopScene, Act: "widths"}, {Kind: draw.PairScene, Edges: calc.Sides}, {Kind: draw.EdgeScene, Act: "press", Edge: "left"}} {
+		for _, s := range []draw.Scene{{Kind: draw.PlanScene}, {Kind: draw.TopScene, Act: "widths"}, {Kind: draw.PairScene, Act: "choose", Edges: calc.Sides}, {Kind: draw.EdgeScene, Act: "press", Edge: "left"}} {
 			if !strings.Contains(q.Draw(s), `class="coping"`) {
 				t.Errorf("%s: Draw(%s, %s) shows no coping strips", name, s.Kind, s.Act)
 			}

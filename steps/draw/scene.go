@@ -6,19 +6,19 @@ package draw
 
 import "cornerwise/calc"
 
-// The kinds of scene, and the acts of each.
+// The kinds of scene. check.go has the acts of each.
 const (
 	PlanScene    = "plan"    // the bordered top with its borders, miters and sizes
-	CenterScene  = "center"  // press; width-top, width-middle, width-bottom; length-left, length-middle, length-right; diagonal-1 (corner 1 to 3), diagonal-2 (corner 2 to 4); squared (Corner); trim; settle; middle (Edge); dot (Corner; wrong side up)
-	CopingScene  = "coping"  // the two coping strips on Edges of the pieced center: measure, cut (the strip itself), pin (Edge), sew (Edge), press (Edge), size (both sewn, measured)
-	ClothScene   = "cloth"   // ready: the cloth of Border, pressed and straightened, the line of the stripe to start on
-	StripScene   = "strip"   // of Border on Edge: measure, cut, inner; end (cut across). Of the whole band on Edge: middle, ends. Where it is put together from parts: parts, parts-cut; join, join-trim (diagonal), joined, join-press
-	BandScene    = "band"    // the seam between Border and Border+1 on Edge: sew, press
-	TestScene    = "test"    // three test strips: sew
-	PairScene    = "pair"    // choose: both pairs, Edges is the one sewn first
-	EdgeScene    = "edge"    // Edge sewn to the center, Second when the first pair's tails are folded away: pin, sew, check, press
-	CornerScene  = "corner"  // Corner: fold, turn, line (equal bands), line-sides, line-topBottom (unequal), match, pin, sew, look, trim, open, behind, front
-	TopScene     = "top"     // the bordered top: widths, lengths, diagonals
+	CenterScene  = "center"  // the quilt center alone
+	CopingScene  = "coping"  // the two coping strips on Edges of the pieced center
+	ClothScene   = "cloth"   // the cloth of Border
+	StripScene   = "strip"   // of Border on Edge; for its marks, the whole band on Edge
+	BandScene    = "band"    // the seam between Border and Border+1 on Edge
+	TestScene    = "test"    // three test strips
+	PairScene    = "pair"    // both pairs; Edges is the one sewn first
+	EdgeScene    = "edge"    // Edge sewn to the center, Second when the first tails are folded away
+	CornerScene  = "corner"  // one corner, mitered
+	TopScene     = "top"     // the bordered top
 	CornersScene = "corners" // the four corners with the print of Border as the sheet centers it
 )
 
@@ -44,9 +44,13 @@ type Quilt struct {
 	Sheet calc.Sheet
 }
 
-// Draw is one scene as an SVG element.
+// Draw is one scene as an SVG element. What Check refuses is drawn as words.
 func (q Quilt) Draw(s Scene) string {
 	p := newPen()
+	if q.Check(s) != nil {
+		p.text("t", pt{width / 2, height / 2}, amid, "no picture")
+		return p.svg("There is no picture of this step")
+	}
 	p.rims = q.hasLines()
 	var label string
 	switch s.Kind {
