@@ -254,6 +254,19 @@ func TestOpThatStepsNoLongerKnowStaysInHistory(t *testing.T) {
 	}
 }
 
+// Many who wait share one sync, and no commit grows without end.
+func TestACommitDoesAllThatWaitsUpToItsLimit(t *testing.T) {
+	s := &Store{requests: make(chan *request, 2*maxCommit)}
+	for range maxCommit + 10 {
+		s.requests <- &request{}
+	}
+	for _, want := range []int{maxCommit, 12, 1} {
+		if got := len(s.gather(&request{})); got != want {
+			t.Errorf("gather is %d requests, want %d", got, want)
+		}
+	}
+}
+
 func TestEveryMigrationHasItsVersion(t *testing.T) {
 	db, err := openBolt(filepath.Join(t.TempDir(), "cornerwise.db"), false)
 	if err != nil {

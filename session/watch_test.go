@@ -288,3 +288,26 @@ func TestListIsPagedLastTouchedFirst(t *testing.T) {
 		t.Errorf("List after an unknown id: %v, want ErrNotFound", err)
 	}
 }
+
+// The session that a page ended with was put into the bin before the next is asked for.
+func TestListGoesOnWhereABinnedSessionWas(t *testing.T) {
+	s := newStore(t)
+	var ids []string // last touched first
+	for range 4 {
+		ids = append([]string{create(t, s).ID}, ids...)
+	}
+	for _, at := range []int{1, 3} {
+		if err := s.Bin(ctx, ids[at]); err != nil {
+			t.Fatal(err)
+		}
+		heads, next, err := s.List(10, ids[at], false)
+		var got []string
+		for _, h := range heads {
+			got = append(got, h.ID)
+		}
+		want := ids[at+1:]
+		if fmt.Sprint(got) != fmt.Sprint(want) || next != "" || err != nil {
+			t.Errorf("List after the binned %d. = %v, next %q, %v, want %v", at+1, got, next, err, want)
+		}
+	}
+}
