@@ -39,25 +39,10 @@ func NewWanted(p Plan, border int, size Size) Wanted {
 	if w.Cant = p.cant(border, size, sides, topBottom); w.Cant != "" {
 		return w
 	}
-	try := func(cut, cutTopBottom Length) {
-		least := p.Seam.Times(2)
-		if !least.Less(cut) || !least.Less(cutTopBottom) || maxWidth.Less(cut) || maxWidth.Less(cutTopBottom) {
-			return
-		}
-		for _, had := range w.Fits {
-			if had.Cut.Length.Equal(cut) && had.CutTopBottom.Length.Equal(cutTopBottom) {
-				return
-			}
-		}
-		w.Fits = append(w.Fits, p.fit(border, cut, cutTopBottom, size))
+	w.Fits = []Fit{p.fit(border, sides, topBottom, size)}
+	if !sides.Equal(topBottom) {
+		w.Fits = append(w.Fits, p.fit(border, sides, sides, size), p.fit(border, topBottom, topBottom, size))
 	}
-	if sides.Equal(topBottom) {
-		try(sides, sides)
-		return w
-	}
-	try(sides, topBottom)
-	try(sides, sides)
-	try(topBottom, topBottom)
 	return w
 }
 

@@ -2,6 +2,7 @@ package calc_test
 
 import (
 	"fmt"
+	"strings"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -49,6 +50,21 @@ func TestWidthsForASizeThatIsWanted(t *testing.T) {
 			"11 1/2 in, 5 1/2 in: 84 in x 92 in meets; The bands differ, so the miters are not at 45 degrees and the print can't mirror.",
 			"11 1/2 in, 11 1/2 in: 84 in x 104 in misses 12 in more long",
 			"5 1/2 in, 5 1/2 in: 72 in x 92 in misses 12 in less wide"}},
+		// Without a motif nothing has to mirror. 84 − 60 - 2 x 5 leaves 7 a side, cut 7 1/2; 92 leaves 1, cut 1 1/2.
+		{"of the inner border, unequal, no print", fmt.Sprintf(two, ""), "84", "92", []string{
+			"7 1/2 in, 1 1/2 in: 84 in x 92 in meets; The bands differ, so the miters are not at 45 degrees.",
+			"7 1/2 in, 7 1/2 in: 84 in x 104 in misses 12 in more long",
+			"1 1/2 in, 1 1/2 in: 72 in x 92 in misses 12 in less wide"}},
+		{"between the lines both ways", fmt.Sprintf(two, ""), "72 1/16", "91 15/16", []string{
+			"5 1/2 in, 5 1/2 in: 72 in x 92 in misses 1/16 in less wide, and 1/16 in more long"}},
+		// 200 is the widest cut that is reckoned: 199 1/2 finished, 20 + 399 = 419.
+		{"as wide as is reckoned", `{"center":{"width":"20 1/2","length":"20 1/2"},"borders":[{"name":"ticking","cut":"3"}]}`, "419", "419", []string{
+			"200 in, 200 in: 419 in x 419 in meets"}},
+		{"an eighth wider than is reckoned", `{"center":{"width":"20 1/2","length":"20 1/2"},"borders":[{"name":"ticking","cut":"3"}]}`, "419 1/4", "419", []string{
+			"can't: ticking would have to be cut 200 1/8 in wide; the most that is reckoned is 200 in. Take a larger center, or one more border."}},
+		// 80 1/4 leaves 1/8 on each side, 60 1/4 too: cut 5/8, the least that shows.
+		{"hardly more than the center", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"3"}]}`, "60 1/4", "80 1/4", []string{
+			"5/8 in, 5/8 in: 60 1/4 in x 80 1/4 in meets"}},
 		// 72 1/16 wants 5 1/32 of the border; a strip is cut on an eighth, so 5 1/2 (derived).
 		{"between the ruler's lines", fmt.Sprintf(two, ""), "72 1/16", "92", []string{"5 1/2 in, 5 1/2 in: 72 in x 92 in misses 1/16 in less wide"}},
 		{"smaller than the center and the other border", fmt.Sprintf(two, ""), "61", "92", []string{
@@ -61,7 +77,11 @@ func TestWidthsForASizeThatIsWanted(t *testing.T) {
 			"11.5 cm, 11.5 cm: 111.2 cm x 141.7 cm meets"}},
 	} {
 		p := planOf(t, c.plan)
-		w := calc.NewWanted(p, len(p.Borders), sizeOf(t, c.width, c.length))
+		border := len(p.Borders)
+		if strings.Contains(c.name, "inner border") {
+			border = 1
+		}
+		w := calc.NewWanted(p, border, sizeOf(t, c.width, c.length))
 		var got []string
 		if w.Cant != "" {
 			got = append(got, "can't: "+w.Cant)
