@@ -221,7 +221,7 @@ func TestWhatClashedIsShownWithAChoice(t *testing.T) {
 	}
 }
 
-// A network with a door of its own answers everything with a page of its own. Its
+// A network with a login page of its own answers everything with a page of its own. Its
 // 200 is no acknowledgement.
 func TestAnAnswerFromAStrangerIsNoAck(t *testing.T) {
 	t.Parallel()

@@ -81,12 +81,12 @@ func (b *browser) tablet(width, height int64) *tablet {
 		b.t.Fatal(err)
 	}
 	d := &tablet{t: b.t, ctx: ctx}
-	d.turn(width, height)
+	d.resize(width, height)
 	return d
 }
 
-// turn gives the screen another size, as turning it or taking another device would.
-func (d *tablet) turn(width, height int64) {
+// resize gives the screen another size, as turning it or taking another device would.
+func (d *tablet) resize(width, height int64) {
 	d.t.Helper()
 	d.width, d.height = width, height
 	d.do(chromedp.EmulateViewport(width, height, chromedp.EmulateTouch))

@@ -53,7 +53,7 @@ func TestFullDiskIsSaidAndLosesNothingAnswered(t *testing.T) {
 	id, step := s.begin()
 	films := fillUp(t, data)
 	var acked sync.Map
-	full := answer{}
+	full := reply{}
 	for n := 0; full.Error.Code == "" && n < 5000; n++ {
 		op := fmt.Sprint("op-", n)
 		a, status, err := s.note(id, step, op)

@@ -38,13 +38,13 @@ func (s *server) here(id string) string {
 	return state.Here
 }
 
-// An answer is what the server says to an op.
-type answer struct {
+// A reply is what the server says to an op.
+type reply struct {
 	Rev   int64
 	Error struct{ Code, Message string }
 }
 
-func (s *server) note(id, step, op string) (a answer, status int, err error) {
+func (s *server) note(id, step, op string) (a reply, status int, err error) {
 	status, err = s.call("POST", "/api/v1/sessions/"+id+"/ops",
 		fmt.Sprintf(`{"op": %q, "kind": "note", "step": %q, "text": %q}`, op, step, op), &a)
 	return a, status, err
@@ -142,7 +142,7 @@ func TestBrokenStoreIsRefusedAndTheNewestGoodBackupOffered(t *testing.T) {
 	}{
 		{"cut short", func(t *testing.T, file string) { os.Truncate(file, 12000) }, "cut short at 12000 bytes", true},
 		{"cut to nothing", func(t *testing.T, file string) { os.Truncate(file, 0) }, "cut short to nothing", true},
-		{"bytes turned over", turnOps, "not as it was written", true},
+		{"bytes turned over", flipOps, "not as it was written", true},
 		{"both first pages gone", func(t *testing.T, file string) { overwrite(t, file, 0, 8192) }, "not a file of this program", true},
 		{"something else in its place", func(t *testing.T, file string) { os.WriteFile(file, []byte("quilts"), 0o600) }, "not a file of this program", true},
 		{"gone", func(t *testing.T, file string) { os.Remove(file) }, "is gone, and its backups are there", false},
@@ -196,8 +196,8 @@ func overwrite(t *testing.T, file string, at, n int) {
 	}
 }
 
-// turnOps turns a byte over wherever an op's text lies.
-func turnOps(t *testing.T, file string) {
+// flipOps changes a byte wherever an op's text lies.
+func flipOps(t *testing.T, file string) {
 	t.Helper()
 	data, err := os.ReadFile(file)
 	if err != nil {
@@ -242,7 +242,7 @@ func TestNewestGoodBackupSkipsTheDamagedOnes(t *testing.T) {
 	if len(list) < 2 {
 		t.Fatalf("the backups are %v, want two and more", list)
 	}
-	turnOps(t, list[0].Path)
+	flipOps(t, list[0].Path)
 	os.Truncate(file, 12000)
 	_, _, stderr := once(nil, "--listen", "127.0.0.1:0", "--data", data)
 	if strings.Contains(stderr, list[0].Path) || !strings.Contains(stderr, list[1].Path) {

@@ -32,7 +32,7 @@ func TestThePadTakesAMeasureWithOneFinger(t *testing.T) {
 		id := s.planned(c.plan)
 		s.goOn(id, "width.top")
 		for _, size := range screens {
-			d.turn(size.width, size.height)
+			d.resize(size.width, size.height)
 			d.at(s, id, "widths", "width.top")
 			d.tap("#i-width-top")
 			d.until("the pad", `!document.getElementById("pad").hidden`)

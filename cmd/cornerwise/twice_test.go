@@ -16,7 +16,7 @@ func (d *tablet) secondTab() *tablet {
 		d.t.Fatal(err)
 	}
 	second := &tablet{t: d.t, ctx: ctx}
-	second.turn(d.width, d.height)
+	second.resize(d.width, d.height)
 	return second
 }
 

@@ -22,14 +22,14 @@ func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 	s, id, _, b := alone(t, 0)
 	d := b.work(1080, 810, s, id)
 	s.kill()
-	// From here on someone opens to every knock, and shuts the door at once.
+	// From here on someone opens to every knock, and shuts it at once.
 	listener, err := net.Listen("tcp", strings.TrimPrefix(s.url, "http://"))
 	if err != nil {
 		t.Fatal(err)
 	}
 	var mu sync.Mutex
 	var knocks []time.Time
-	door := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+	refuser := &http.Server{Handler: http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		if r.Header.Get("Upgrade") != "" {
 			mu.Lock()
 			knocks = append(knocks, time.Now())
@@ -37,8 +37,8 @@ func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 		}
 		panic(http.ErrAbortHandler)
 	})}
-	go door.Serve(listener)
-	defer door.Close()
+	go refuser.Serve(listener)
+	defer refuser.Close()
 	time.Sleep(12 * time.Second)
 
 	// 0.3, 0.6, 1.2, 2.4, 4.8, 9.6 s, each from half of it to one and a half: in 12 s
@@ -51,14 +51,14 @@ func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 	if last, first := knocks[len(knocks)-1].Sub(knocks[len(knocks)-2]), knocks[1].Sub(knocks[0]); last < first {
 		t.Errorf("the first pause is %v, the last %v; want it longer", first, last)
 	}
-	for inVain, most := range []float64{300, 600, 1200, 2400, 4800, 9600, 10000, 10000} {
+	for inVain, middle := range []float64{300, 600, 1200, 2400, 4800, 9600, 10000, 10000} {
 		got := js[[]float64](d, `Array.from({length: 200}, () => pause(%d)).sort((a, b) => a - b)`, inVain)
 		low, high := got[0], got[len(got)-1]
-		if low < most/2 || high > most*3/2 {
-			t.Errorf("after %d knocks in vain: %.0f to %.0f ms, want within half of %.0f to one and a half", inVain, low, high, most)
+		if low < middle/2 || high > middle*3/2 {
+			t.Errorf("after %d knocks in vain: %.0f to %.0f ms, want within half of %.0f to one and a half", inVain, low, high, middle)
 		}
 		// 200 draws that all fall in the middle half: one in 2^200.
-		if low > most*3/4 || high < most*5/4 {
+		if low > middle*3/4 || high < middle*5/4 {
 			t.Errorf("after %d knocks in vain: %.0f to %.0f ms, want it spread by chance", inVain, low, high)
 		}
 	}

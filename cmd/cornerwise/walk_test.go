@@ -205,13 +205,13 @@ func (d *tablet) fillMeasures(tick string) {
 func (d *tablet) everySize(name string, check func(name string)) {
 	d.t.Helper()
 	for _, size := range screens {
-		d.turn(size.width, size.height)
+		d.resize(size.width, size.height)
 		d.shot(name)
 		if check != nil && size.whole {
 			check(name)
 		}
 	}
-	d.turn(screens[0].width, screens[0].height)
+	d.resize(screens[0].width, screens[0].height)
 }
 
 // fitsScript holds the screen to screen.md: nothing to scroll, nothing cut off, no text

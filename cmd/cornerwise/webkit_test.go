@@ -135,8 +135,8 @@ func (w *webkit) open(url string) {
 	w.call("/url", map[string]string{"url": url}, nil)
 }
 
-// turn makes the page itself so large, without the window around it.
-func (w *webkit) turn(width, height int) {
+// resize makes the page itself so large, without the window around it.
+func (w *webkit) resize(width, height int) {
 	w.t.Helper()
 	for range 3 {
 		w.call("/window/rect", map[string]int{"width": width, "height": height}, nil)
@@ -229,7 +229,7 @@ func TestTheOtherEngine(t *testing.T) {
 	for n, tick := range ticks[:len(ticks)-1] {
 		size := sizes[n*len(sizes)/len(ticks)]
 		if n == 0 || size != sizes[(n-1)*len(sizes)/len(ticks)] {
-			w.turn(size[0], size[1])
+			w.resize(size[0], size[1])
 			begin()
 		}
 		w.until(tick.ID+" to be done", `place.tick.id === %q && !document.getElementById("tick").hidden && rested()`, tick.ID)

@@ -5,7 +5,7 @@ import (
 	"testing"
 )
 
-// The pages of the door are for the same fingers and eyes as the others: nothing to
+// The pages where a device pairs are for the same fingers and eyes as the others: nothing to
 // touch under 64 px, no text under 20 px, nothing wider than the screen, by day and
 // by night, on a phone too (its 1 rem is 10 px: there 44 px and 15 px).
 func TestThePagesOfTheDoorFit(t *testing.T) {
