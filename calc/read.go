@@ -230,7 +230,7 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 	for dec.More() {
 		key, _ := dec.Token() // the text is known to be JSON: every key is a string
 		name := key.(string)
-		if now := otherNames[name]; contains(known, now) {
+		if now := FieldName(name); contains(known, now) {
 			name = now
 		}
 		var value json.RawMessage
@@ -253,6 +253,14 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 // otherNames are, by another name of a plan's field, the name that it has here. Names that
 // a field had once stay in this list for ever: histories hold plans that were written then.
 var otherNames = map[string]string{"fabric": "cloth"}
+
+// FieldName is the name under which a plan's field is known here.
+func FieldName(written string) string {
+	if now, ok := otherNames[written]; ok {
+		return now
+	}
+	return written
+}
 
 // brokenAt is where a text stops being JSON: " at line 3".
 func brokenAt(data []byte, err error) string {
