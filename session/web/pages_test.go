@@ -49,8 +49,10 @@ func (h *house) made(plan string) string {
 	return p.ID
 }
 
+// wants looks for parts of a page, in which a line break is a blank.
 func wants(t *testing.T, what, page string, parts ...string) {
 	t.Helper()
+	page = strings.Join(strings.Fields(page), " ")
 	for _, part := range parts {
 		if !strings.Contains(page, part) {
 			t.Errorf("%s: %q is not in it", what, part)
