@@ -49,3 +49,14 @@ func TestALengthAsItIsTyped(t *testing.T) {
 		}
 	}
 }
+
+func TestAReadyMadeStripeIsFoundByItsName(t *testing.T) {
+	for _, m := range calc.ReadyMades {
+		if got, ok := calc.ReadyMadeNamed(m.Name); !ok || got.Name != m.Name {
+			t.Errorf("ReadyMadeNamed(%s) = %s, %t", m.Name, got.Name, ok)
+		}
+	}
+	if _, ok := calc.ReadyMadeNamed("plaid"); ok {
+		t.Error("there is a stripe by the name of plaid")
+	}
+}
