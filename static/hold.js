@@ -41,7 +41,9 @@ function startHold() {
     const at = e.touches[0];
     if (!b.contains(document.elementFromPoint(at.clientX, at.clientY))) { letGo(); }
   });
-  ['touchend', 'touchcancel', 'mouseup', 'mouseleave', 'blur', 'keyup'].forEach(function (end) { b.addEventListener(end, letGo); });
+  ['touchend', 'touchcancel', 'mouseup', 'mouseleave', 'blur', 'keyup'].forEach(function (end) {
+    b.addEventListener(end, letGo);
+  });
   b.addEventListener('mousedown', press);
   b.addEventListener('keydown', function (e) {
     if (!place.tick.cuts || (e.key !== 'Enter' && e.key !== ' ')) { return; }

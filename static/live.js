@@ -9,7 +9,9 @@ let knock = 0;
 let knocks = 0; // in vain, since the last good line
 let liveSince = 0;
 
-function liveAddress() { return '/api/v1/sessions/' + session + '/live?since=' + work.rev + '&past=' + past; }
+function liveAddress() {
+  return '/api/v1/sessions/' + session + '/live?since=' + work.rev + '&past=' + past;
+}
 
 function connect() {
   clearTimeout(knock);
@@ -104,7 +106,9 @@ function refresh() {
     const page = new DOMParser().parseFromString(text, 'text/html');
     // Another page is a stranger's, or that of a door that is shut by now; an older
     // one was made before what this page has heard.
-    if (page.body.dataset.id !== session || Number(page.body.dataset.rev) < work.rev) { throw new Error('not it'); }
+    if (page.body.dataset.id !== session || Number(page.body.dataset.rev) < work.rev) {
+      throw new Error('not it');
+    }
     refreshing = false;
     refreshes = 0;
     const at = place.tick && place.tick.id;

@@ -24,7 +24,11 @@ function flag(node, name, on) {
 }
 
 function currentStep(node, on) {
-  if (on) { node.setAttribute('aria-current', 'step'); } else { node.removeAttribute('aria-current'); }
+  if (on) {
+    node.setAttribute('aria-current', 'step');
+  } else {
+    node.removeAttribute('aria-current');
+  }
 }
 
 function paintTicks() {
@@ -52,7 +56,11 @@ function paintTape() {
     const now = here && here.stage === stage;
     flag(inch, 'data-now', now);
     flag(inch, 'data-shown', stage === place.stage);
-    if (now) { inch.setAttribute('aria-current', 'true'); } else { inch.removeAttribute('aria-current'); }
+    if (now) {
+      inch.setAttribute('aria-current', 'true');
+    } else {
+      inch.removeAttribute('aria-current');
+    }
   });
 }
 
@@ -94,7 +102,9 @@ function paintSync() {
 }
 
 function paintMap() {
-  all('#map .q-seam').forEach(function (e) { flag(e, 'data-sewn', shown.done[e.getAttribute('data-tick')] === true); });
+  all('#map .q-seam').forEach(function (e) {
+    flag(e, 'data-sewn', shown.done[e.getAttribute('data-tick')] === true);
+  });
   all('#map a').forEach(function (a) {
     const corner = readCorner(a);
     const is = cornerState(shown, corner);
@@ -143,12 +153,16 @@ function paintPlace() {
   });
   if (step) {
     step.ticks.forEach(function (t) { t.box.hidden = t !== place.tick; });
-    all('[data-with]', step.box).forEach(function (f) { f.hidden = f.dataset.with !== place.tick.id || !asked(f); });
+    all('[data-with]', step.box).forEach(function (f) {
+      f.hidden = f.dataset.with !== place.tick.id || !asked(f);
+    });
     const asks = !!step.box.querySelector('[data-with]:not([hidden])');
     step.box.classList.toggle('asks', asks);
     all('.fields', step.box).forEach(function (f) { f.hidden = !asks; });
   }
-  all('section.list').forEach(function (l) { l.hidden = place.view !== 'list' || l.dataset.stage !== place.stage; });
+  all('section.list').forEach(function (l) {
+    l.hidden = place.view !== 'list' || l.dataset.stage !== place.stage;
+  });
   el('end').hidden = place.view !== 'end';
   flag(document.body, 'data-looking', place.view === 'step' && !place.following);
   const here = byStep[shown.here];
@@ -163,7 +177,9 @@ function asked(f) {
 
 function paintFields() {
   all('[data-measure]').forEach(function (f) {
-    if (!f.contains(document.activeElement) && !f.classList.contains('bad')) { setValue(f, shown.values[f.dataset.measure] || ''); }
+    if (!f.contains(document.activeElement) && !f.classList.contains('bad')) {
+      setValue(f, shown.values[f.dataset.measure] || '');
+    }
   });
   all('[data-note]').forEach(function (n) {
     const text = shown.notes[n.dataset.note] || '';

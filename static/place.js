@@ -53,7 +53,8 @@ function goWork() {
 function arrive() {
   all('details[open]').forEach(function (d) { d.open = false; });
   paint();
-  const box = place.view === 'step' ? place.tick.box : el(place.view === 'list' ? 'l-' + place.stage : 'end');
+  const box = place.view === 'step' ? place.tick.box :
+    el(place.view === 'list' ? 'l-' + place.stage : 'end');
   const head = box.querySelector('h1');
   head.focus({ preventScroll: true });
   el('main').scrollTop = 0;
@@ -103,19 +104,26 @@ document.addEventListener('click', function (e) {
 });
 
 // leaves is that a link leads off this page.
-function leaves(a) { return a.origin === location.origin && a.pathname !== location.pathname && !a.target; }
+function leaves(a) {
+  return a.origin === location.origin && a.pathname !== location.pathname && !a.target;
+}
 
 // leave goes to another page if it can be had. A browser that shows an error instead
 // could not come back here while the server is away, and what waits would not be seen.
 function leave(address) {
-  const here = hasWorker() ? caches.match(new URL(address).pathname).catch(function () { return null; }) : Promise.resolve(null);
+  const here = hasWorker() ?
+    caches.match(new URL(address).pathname).catch(function () { return null; }) :
+    Promise.resolve(null);
   here.then(function (page) {
-    return page ? true : ask('/healthz', {}, saidOf).then(function (res) { return res.said.ok; }, function () { return false; });
+    return page ? true : ask('/healthz', {}, saidOf).then(function (res) {
+      return res.said.ok; }, function () { return false;
+    });
   }).then(function (can) {
     if (can) {
       location.assign(address);
     } else {
-      warn('That page needs the server, and the server is away. Stay here: the work goes on without it.');
+      warn('That page needs the server, and the server is away. ' +
+        'Stay here: the work goes on without it.');
     }
   });
 }

@@ -6,7 +6,9 @@
   var sizes = [0.8, 0.9, 1, 1.1, 1.2, 1.35, 1.5];
   function kept(name) { try { return localStorage.getItem(name); } catch (e) { return null; } }
   function keep(name, value) {
-    try { if (value) { localStorage.setItem(name, value); } else { localStorage.removeItem(name); } } catch (e) { /* for this page only, then */ }
+    try {
+      if (value) { localStorage.setItem(name, value); } else { localStorage.removeItem(name); }
+    } catch (e) { /* for this page only, then */ }
   }
   var scale = sizes.indexOf(parseFloat(kept('scale'))) < 0 ? 1 : parseFloat(kept('scale'));
   var look = kept('look');

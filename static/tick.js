@@ -58,7 +58,9 @@ function dressLock(need) {
   a.textContent = lower(need.title);
   span.textContent = 'Not yet: first ';
   span.appendChild(a);
-  if (need.step !== place.tick.step) { span.appendChild(document.createTextNode(' (' + need.step.title.split(',')[0] + ')')); }
+  if (need.step !== place.tick.step) {
+    span.appendChild(document.createTextNode(' (' + need.step.title.split(',')[0] + ')'));
+  }
 }
 
 function rested() { return Date.now() >= restUntil; }
@@ -66,9 +68,11 @@ function rested() { return Date.now() >= restUntil; }
 function doTick() {
   const t = place.tick;
   const op = { kind: 'tick', tick: t.id, done: true };
-  if (t.box.dataset.number) { op.number = t.box.dataset.number; } // a cut is made by the number that was seen
+  // A cut is made by the number that was seen.
+  if (t.box.dataset.number) { op.number = t.box.dataset.number; }
   send(op);
-  announce(t.label + '. ' + (place.view === 'end' ? 'Pressed and done.' : 'Next: ' + place.tick.title + '. ' + place.tick.step.title));
+  announce(t.label + '. ' + (place.view === 'end' ? 'Pressed and done.' :
+    'Next: ' + place.tick.title + '. ' + place.tick.step.title));
 }
 
 function startTick() {
@@ -95,7 +99,11 @@ function startTick() {
     e.preventDefault();
     if (!rested()) { return; }
     const users = usersOf(shown, place.tick);
-    if (users.length) { askRedo(place.tick, users); } else { send({ kind: 'tick', tick: place.tick.id, done: false }); }
+    if (users.length) {
+      askRedo(place.tick, users);
+    } else {
+      send({ kind: 'tick', tick: place.tick.id, done: false });
+    }
   });
   el('warned').addEventListener('click', function (e) {
     if (e.target.tagName !== 'BUTTON') { return; }

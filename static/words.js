@@ -7,7 +7,9 @@ const base = '/s/' + session;
 function stepPath(step) { return base + '/step/' + step.id; }
 
 function el(id) { return document.getElementById(id); }
-function all(selector, within) { return Array.from((within || document).querySelectorAll(selector)); }
+function all(selector, within) {
+  return Array.from((within || document).querySelectorAll(selector));
+}
 
 function write(node, text) {
   if (node && node.textContent !== text) { node.textContent = text; }

@@ -59,7 +59,8 @@ function placeOf(path) {
   if (parts[1] !== 's' || !parts[2]) { return ''; }
   const session = '/s/' + parts[2];
   if (parts.length === 4 && parts[3].indexOf('.') >= 0) { return ''; }
-  return parts.length === 4 && ['drawings', 'sheet', 'cutting', 'shopping'].indexOf(parts[3]) >= 0 ? session + '/' + parts[3] : session;
+  const pages = ['drawings', 'sheet', 'cutting', 'shopping'];
+  return parts.length === 4 && pages.indexOf(parts[3]) >= 0 ? session + '/' + parts[3] : session;
 }
 
 async function asset(request) {
@@ -104,7 +105,10 @@ async function note(url, place, res) {
       if (new URL(key.url).pathname.indexOf(place) === 0) { await pages.delete(key); }
     }
   }
-  if (!res.ok || res.redirected || (res.headers.get('Content-Type') || '').indexOf('text/html') !== 0) { return; }
+  const kind = res.headers.get('Content-Type') || '';
+  if (!res.ok || res.redirected || kind.indexOf('text/html') !== 0) {
+    return;
+  }
   const below = place.split('/');
   if (below.length === 3) {
     // Not every address below a session is its page.
@@ -115,5 +119,7 @@ async function note(url, place, res) {
   }
   await pages.put(place, res);
   const keys = await pages.keys(); // oldest first
-  for (const key of keys.slice(0, Math.max(0, keys.length - mostPages))) { await pages.delete(key); }
+  for (const key of keys.slice(0, Math.max(0, keys.length - mostPages))) {
+    await pages.delete(key);
+  }
 }
