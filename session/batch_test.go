@@ -176,6 +176,7 @@ func TestPanicInStepsIsAnErrorOfThatOpAlone(t *testing.T) {
 }
 
 func TestMemoryHoldsFewUnwatchedSessions(t *testing.T) {
+	t.Parallel()
 	s, snap := inside(t)
 	w, err := s.Watch(snap.ID, 1)
 	if err != nil {
