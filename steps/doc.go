@@ -45,10 +45,10 @@
 //
 // A number that changed says so until it is seen (seen.go): Number.Changed has was, now and why.
 // It is compared with what its tick showed when it was done, when the session began, or at the op
-// seen (of a step, of a tick, or of all). A number that is set back is no change. Seen is not an op that
-// undo takes back. An op tick may carry number, the tick's own as it was shown; where that is
-// another by now, the op is refused as number-changed. What cloth was cut to stays known after
-// seen.
+// seen (of a step, of a tick, or of all). A number that is set back is no change. Seen is not an
+// op that undo takes back. An op tick may carry number, the tick's own as it was shown; where
+// that is another by now, the op is refused as number-changed. What cloth was cut to stays known
+// after seen.
 //
 // # When something goes wrong
 //
