@@ -230,6 +230,9 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 	for dec.More() {
 		key, _ := dec.Token() // the text is known to be JSON: every key is a string
 		name := key.(string)
+		if now := FieldName(name); contains(known, now) {
+			name = now
+		}
 		var value json.RawMessage
 		if err := dec.Decode(&value); err != nil {
 			r.fault(prefix+nameable(name), "can't be read; write it anew")
@@ -245,6 +248,18 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 		o[name] = value
 	}
 	return o
+}
+
+// otherNames are, by another name of a plan's field, the name that it has here. Names that
+// a field had once stay in this list for ever: histories hold plans that were written then.
+var otherNames = map[string]string{"fabric": "cloth"}
+
+// FieldName is the name under which a plan's field is known here.
+func FieldName(written string) string {
+	if now, ok := otherNames[written]; ok {
+		return now
+	}
+	return written
 }
 
 // brokenAt is where a text stops being JSON: " at line 3".

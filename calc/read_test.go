@@ -18,6 +18,25 @@ const whole = `{"title":"Harbour lanterns","unit":"in","seam":"1/4",
 "cloth":{"name":"bolt","usableWidth":"42","runs":"lengthwise","join":"straight","even":"2","shrink":"3"}}],
 "spare":"4"}`
 
+// A field is read under every name that it has, or had once, and once only.
+func TestAFieldIsReadUnderItsOtherNames(t *testing.T) {
+	plan := func(fields string) string {
+		return `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2",` + fields + `}]}`
+	}
+	want, err := calc.ParsePlan([]byte(plan(`"cloth":{"usableWidth":"42"}`)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	got, err := calc.ParsePlan([]byte(plan(`"fabric":{"usableWidth":"42"}`)))
+	if err != nil || !got.Borders[0].Cloth.UsableWidth.Equal(want.Borders[0].Cloth.UsableWidth) {
+		t.Errorf("under its other name: got %+v, %v, want %+v", got.Borders[0].Cloth, err, want.Borders[0].Cloth)
+	}
+	_, err = calc.ParsePlan([]byte(plan(`"fabric":{"usableWidth":"42"},"cloth":{"usableWidth":"41"}`)))
+	if err == nil || !strings.Contains(err.Error(), "is given twice") {
+		t.Errorf("under both names: got %v, want that it is given twice", err)
+	}
+}
+
 func TestPlanIsReadWhole(t *testing.T) {
 	p, err := calc.ParsePlan([]byte(whole))
 	if err != nil {

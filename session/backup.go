@@ -95,9 +95,9 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 			return list[0], nil
 		}
 	}
-	// The next tick needs the space more than a backup does.
-	if free, err := space(filepath.Dir(path)); err == nil && free < 2*uint64(now.Size) {
-		return Backup{}, fmt.Errorf("back up %s: a copy of %d bytes would leave too little of %d: %w", s.name, now.Size, free, ErrFull)
+	if free, err := space(filepath.Dir(path)); err == nil && !leavesSpace(now.Size, free) {
+		return Backup{}, fmt.Errorf("back up %s: a copy of %d bytes would leave too little of %d: %w",
+			s.name, now.Size, free, ErrFull)
 	}
 	b, err := backUp(ctx, s.db, path, s.now())
 	if err != nil {
@@ -110,6 +110,10 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 	}
 	return b, nil
 }
+
+// leavesSpace tells whether a copy leaves as many bytes as it takes: the next tick needs
+// the space more than a backup does.
+func leavesSpace(size int64, free uint64) bool { return free >= 2*uint64(size) }
 
 // backUp copies what is open to the next own backup of the store at path.
 func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backup, error) {

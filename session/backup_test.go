@@ -137,6 +137,37 @@ func TestDamagedStoreMakesNoBackupAndKeepsTheOldOnes(t *testing.T) {
 	}
 }
 
+func TestOnlyFilesNamedAsBackupsAreBackups(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	head := create(t, s)
+	b := backUp(t, s)
+	folder := filepath.Dir(b.Path)
+	for name, content := range map[string]string{
+		"000002-20260301-090000.db":     "", // never finished
+		"000003-20260301-090000.db.new": "half",
+		"4-20260301-090000.db":          "a number of another width",
+		"000005-20260301-0900.db":       "no seconds",
+		"000006-20261301-090000.db":     "a month that is none",
+		"000007-20260301-090000.db ":    "a name that goes on",
+		"notes.txt":                     "somebody's own",
+	} {
+		if err := os.WriteFile(filepath.Join(folder, name), []byte(content), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if err := os.Mkdir(filepath.Join(folder, "000009-20260301-090000.db"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	if list := backups(t, path); len(list) != 1 || list[0] != b {
+		t.Errorf("the backups are %+v, want %+v alone", list, b)
+	}
+	do(t, s, head.ID, note("more", get(t, s, head.ID).Work, "more"))
+	if next := backUp(t, s); next.Number != 2 {
+		t.Errorf("the next backup is %+v, want the number 2", next)
+	}
+}
+
 func TestNewestGoodBackupIsOffered(t *testing.T) {
 	path := newPath(t)
 	s := open(t, path, newClock().now)

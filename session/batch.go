@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"encoding/json"
 	"errors"
 
@@ -44,9 +45,7 @@ func (b *batch) put(bucket *bolt.Bucket, key, value []byte) {
 
 func (b *batch) putJSON(bucket *bolt.Bucket, key []byte, value any) {
 	data, err := json.Marshal(value)
-	if err != nil && b.err == nil {
-		b.err = err
-	}
+	b.err = cmp.Or(b.err, err)
 	b.put(bucket, key, data)
 }
 

@@ -28,6 +28,14 @@ func numbers(list []Backup) (all []int) {
 	return all
 }
 
+func TestABackupLeavesAsMuchSpaceAsItTakes(t *testing.T) {
+	for free, want := range map[uint64]bool{0: false, 1000: false, 1999: false, 2000: true, 1 << 40: true} {
+		if got := leavesSpace(1000, free); got != want {
+			t.Errorf("leavesSpace(1000, %d) = %t, want %t", free, got, want)
+		}
+	}
+}
+
 func TestRetention(t *testing.T) {
 	// 2026-03-02 is a Monday.
 	for _, c := range []struct {

@@ -42,7 +42,7 @@ function paintTape() {
   const here = byStep[shown.here];
   all('.inch').forEach(function (inch) {
     const stage = inch.dataset.stage;
-    const list = ticks.filter(function (t) { return t.step.stage === stage; });
+    const list = counted(shown, ticks.filter(function (t) { return t.step.stage === stage; }));
     const done = progress(shown, list);
     inch.dataset.state = done === list.length ? 'done' : 'open';
     write(inch.querySelector('i'), done + ' of ' + list.length);

@@ -4,7 +4,7 @@
 // without the network. They touch no page: testdata/rules holds them and the server's
 // to the same answers.
 let steps = []; // in the order of work: {id, title, stage, where, ticks, measures}
-let ticks = []; // of all steps: {id, title, label, needs, cuts, step}
+let ticks = []; // of all steps: {id, title, label, needs, cuts, passed, step}
 let byStep = {};
 let byTick = {};
 let byMeasure = {}; // {id, label, options, step}; options are words by value, or null
@@ -116,14 +116,18 @@ function stateOf(w, t) {
 // progress is how many of some ticks are done.
 function progress(w, list) { return list.filter(function (t) { return w.done[t.id]; }).length; }
 
-function allDone(w) { return progress(w, ticks) === ticks.length; }
+// counted are the ticks that count: one that the work went on without does not, while open.
+function counted(w, list) { return list.filter(function (t) { return w.done[t.id] || !t.passed; }); }
+
+function allDone(w) { return progress(w, ticks) === counted(w, ticks).length; }
 
 // stepState is how far a step is, and that in words.
 function stepState(w, step) {
-  const first = step.ticks.find(function (t) { return !w.done[t.id]; });
+  const list = counted(w, step.ticks);
+  const first = list.find(function (t) { return !w.done[t.id]; });
   if (!first) { return { state: 'done', word: 'done' }; }
-  if (step.ticks.some(function (t) { return stateOf(w, t) === 'open'; })) {
-    return { state: 'open', word: progress(w, step.ticks) + ' of ' + step.ticks.length };
+  if (list.some(function (t) { return stateOf(w, t) === 'open'; })) {
+    return { state: 'open', word: progress(w, list) + ' of ' + list.length };
   }
   return { state: 'locked', word: 'not yet: first ' + lower(lockOf(w, first).title) };
 }
@@ -133,7 +137,7 @@ function nextFrom(w, step) {
   const from = steps.indexOf(step);
   for (let i = 0; i < steps.length; i++) {
     const s = steps[(from + i) % steps.length];
-    if (s.ticks.some(function (t) { return stateOf(w, t) === 'open'; })) { return s.id; }
+    if (counted(w, s.ticks).some(function (t) { return stateOf(w, t) === 'open'; })) { return s.id; }
   }
   return step.id;
 }

@@ -29,6 +29,7 @@ function readPage(page) {
         return {
           id: box.id.slice(2), title: box.querySelector('h1').textContent, label: box.dataset.label,
           needs: box.dataset.needs ? box.dataset.needs.split(' ') : [], cuts: 'cuts' in box.dataset,
+          passed: 'passed' in box.dataset,
           box: box, row: rows[i], mark: marks[i]
         };
       }),

@@ -26,7 +26,7 @@ type Fate struct {
 // Replanned tells what another plan, in JSON, would do to the work. The op plan does
 // just that. The error is a *Refusal.
 func Replanned(w *Work, plan json.RawMessage) (Replan, error) {
-	_, r, err := w.replanned(plan)
+	_, r, err := w.under(Edition()).replanned(plan)
 	return r, err
 }
 

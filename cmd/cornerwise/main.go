@@ -58,7 +58,7 @@ var commands = map[string]func(context.Context, []string, console) error{
 	"help":    runHelp,
 }
 
-// run does what the arguments ask for. An error is as the person is to read it.
+// run does what the arguments ask for. An error begins with the command.
 func run(ctx context.Context, args []string, c console) error {
 	name := ""
 	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
@@ -66,14 +66,14 @@ func run(ctx context.Context, args []string, c console) error {
 	}
 	command, known := commands[name]
 	if !known {
-		return misused("cornerwise: there is no command %q; %s.", name, seeHelp)
+		return misused("cornerwise: there is no command %q; %s", name, seeHelp)
 	}
 	err := command(ctx, args, c)
 	switch {
 	case errors.Is(err, flag.ErrHelp):
 		return runHelp(ctx, []string{name}, c)
 	case err != nil:
-		return fmt.Errorf("%s: %w.", strings.TrimSpace("cornerwise "+name), err)
+		return fmt.Errorf("%s: %w", strings.TrimSpace("cornerwise "+name), err)
 	}
 	return nil
 }
@@ -101,9 +101,9 @@ func report(err error, stderr io.Writer) int {
 		fmt.Fprintln(stderr, faults)
 		return exitMisused
 	case errors.As(err, &wrong):
-		fmt.Fprintln(stderr, err)
+		fmt.Fprintf(stderr, "%s.\n", err)
 		return exitMisused
 	}
-	fmt.Fprintln(stderr, err)
+	fmt.Fprintf(stderr, "%s.\n", err)
 	return exitFailed
 }

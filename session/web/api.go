@@ -17,19 +17,22 @@ import (
 
 // A state is a session as programs see it.
 type state struct {
-	ID     string          `json:"id"`
-	Rev    int64           `json:"rev"`
-	Plan   json.RawMessage `json:"plan"` // as the person wrote it
-	Sheet  calc.Sheet      `json:"sheet"`
-	Here   string          `json:"here"`
-	Stages []steps.Stage   `json:"stages"`
-	Gone   []steps.Fate    `json:"gone,omitempty"` // done ticks that are no part of the work any more
-	Last   *steps.Done     `json:"last"`           // what undo would take back; null when nothing
+	ID  string `json:"id"`
+	Rev int64  `json:"rev"`
+	// Edition is the edition of the procedure that the session was begun under.
+	Edition int             `json:"edition"`
+	Plan    json.RawMessage `json:"plan"` // as the person wrote it
+	Sheet   calc.Sheet      `json:"sheet"`
+	Here    string          `json:"here"`
+	Stages  []steps.Stage   `json:"stages"`
+	Gone    []steps.Fate    `json:"gone,omitempty"` // done ticks that are no part of the work any more
+	Last    *steps.Done     `json:"last"`           // what undo would take back; null when nothing
 }
 
 func newState(s session.Snapshot) state {
 	w := s.Work
-	return state{ID: s.ID, Rev: s.Rev, Plan: w.Source, Sheet: w.Sheet, Here: w.Here, Stages: w.Stages, Gone: w.Gone, Last: w.Last}
+	return state{ID: s.ID, Rev: s.Rev, Edition: w.Edition(), Plan: w.Source, Sheet: w.Sheet,
+		Here: w.Here, Stages: w.Stages, Gone: w.Gone, Last: w.Last}
 }
 
 // A created is the reply to making a session, or taking one out of the bin.

@@ -13,6 +13,7 @@ import (
 // drawing, so that every step still fits its screen.
 type foundView struct {
 	Opened   string
+	New      string         // what there is to say of a step that has come since
 	Changed  []steps.Number // those that are others now
 	Doubts   []string       // about what was measured with it
 	Findings []findingView
@@ -26,7 +27,7 @@ type findingView struct {
 
 // newFound is that of a tick; nil where there is nothing.
 func newFound(id string, step *stepView, t *tickView) *foundView {
-	f := &foundView{Opened: t.Opened}
+	f := &foundView{Opened: t.Opened, New: newWords(t.Tick)}
 	for _, n := range t.Numbers {
 		if n.Changed != nil {
 			f.Changed = append(f.Changed, n)
@@ -41,10 +42,22 @@ func newFound(id string, step *stepView, t *tickView) *foundView {
 		page := "/s/" + id + "/found/" + url.PathEscape(x.Of) + "?step=" + url.QueryEscape(step.ID)
 		f.Findings = append(f.Findings, findingView{x, page})
 	}
-	if !f.News() && len(f.Doubts)+len(f.Findings) == 0 {
+	if !f.News() && f.New == "" && len(f.Doubts)+len(f.Findings) == 0 {
 		return nil
 	}
 	return f
+}
+
+// newWords tell of a tick that has come since its session was begun; "" for others.
+func newWords(t *steps.Tick) string {
+	switch {
+	case t.Passed:
+		return "This has come to the procedure since this quilt was begun. " +
+			"The work went on without it, and it may stay open."
+	case t.New:
+		return "This has come to the procedure since this quilt was begun."
+	}
+	return ""
 }
 
 // News tells whether there is something to be marked as seen.
@@ -81,7 +94,7 @@ func (f *foundView) worst() *findingView {
 
 // Kind is fine, or look where something asks for it.
 func (f *foundView) Kind() string {
-	if x := f.worst(); !f.News() && len(f.Doubts) == 0 && fine[x.Kind] {
+	if x := f.worst(); !f.News() && len(f.Doubts) == 0 && (x == nil || fine[x.Kind]) {
 		return "fine"
 	}
 	return "look"
@@ -89,10 +102,13 @@ func (f *foundView) Kind() string {
 
 // Mark is its sign.
 func (f *foundView) Mark() string {
-	if f.Kind() == "fine" {
-		return "done"
+	switch {
+	case f.Kind() != "fine":
+		return "hazard"
+	case f.worst() == nil:
+		return "open" // new, and nothing more
 	}
-	return "hazard"
+	return "done"
 }
 
 // Word is it in a word or two, for where there is room for no more.
@@ -110,6 +126,8 @@ func (f *foundView) Word() string {
 		return "Changed"
 	case len(f.Doubts) > 0:
 		return "Is it so?"
+	case x == nil:
+		return "New"
 	case word[x.Kind] != "":
 		return word[x.Kind]
 	}

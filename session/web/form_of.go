@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+
+	"cornerwise/calc"
 )
 
 // formOf is a plan as it was written, in the form.
@@ -29,7 +31,11 @@ func formOf(source json.RawMessage) planForm {
 	f.Borders = nil
 	borders, _ := plan["borders"].([]any)
 	for _, one := range borders {
-		border, _ := one.(map[string]any)
+		border := map[string]any{}
+		written, _ := one.(map[string]any)
+		for name, value := range written {
+			border[calc.FieldName(name)] = value
+		}
 		var b borderForm
 		cloth := object(border, "cloth")
 		for name, value := range b.fields() {

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"encoding/json"
 	"fmt"
 	"net/url"
 	"reflect"
@@ -229,5 +230,15 @@ func BenchmarkPreview(b *testing.B) {
 	}
 	for b.Loop() {
 		preview(f)
+	}
+}
+
+// A plan that was written under another name of a field is the same plan in the form.
+func TestTheFormReadsAFieldUnderItsOtherNames(t *testing.T) {
+	plan := `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","%s":{"usableWidth":"42"}}]}`
+	was := formOf(json.RawMessage(fmt.Sprintf(plan, "cloth")))
+	is := formOf(json.RawMessage(fmt.Sprintf(plan, "fabric")))
+	if !reflect.DeepEqual(is, was) || *is.Borders[0].fields()["cloth.usableWidth"] != "42" {
+		t.Errorf("the form is %+v, want %+v", is, was)
 	}
 }

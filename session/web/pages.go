@@ -3,21 +3,38 @@ package web
 import (
 	"bytes"
 	"html/template"
+	"io/fs"
 	"net/http"
+	"regexp"
 	"strings"
 	"time"
 
 	"cornerwise/static"
 )
 
-var templates = template.Must(template.New("").Funcs(template.FuncMap{
+var templates = parsed(template.New("").Funcs(template.FuncMap{
 	"asset":  assetURL,
 	"clock":  func(t time.Time) string { return t.Local().Format("15:04") },
 	"when":   func(t time.Time) string { return inDays(t, time.Now()) },
 	"utc":    func(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05Z") },
 	"inc":    func(n int) int { return n + 1 },
 	"spaced": func(list []string) string { return strings.Join(list, " ") },
-}).ParseFS(static.Files, "templates/*.html"))
+}))
+
+var indent = regexp.MustCompile(`\n +`)
+
+// parsed adds the templates of static, without their indentation: it is for who reads
+// them, and would weigh on every page.
+func parsed(all *template.Template) *template.Template {
+	files, err := fs.Glob(static.Files, "templates/*.html")
+	if err != nil {
+		panic(err) // the pattern is ours
+	}
+	for _, file := range files {
+		template.Must(all.Parse(indent.ReplaceAllString(string(readFile(file)), "\n")))
+	}
+	return all
+}
 
 // show sends a page. It is made whole first: a fault in the middle must not
 // leave half a page on the screen.

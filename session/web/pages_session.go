@@ -155,7 +155,7 @@ func newSessionView(snap session.Snapshot) *sessionView {
 }
 
 func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
-	sv := &stepView{Step: step, Stage: stage, Total: len(step.Ticks), State: "done"}
+	sv := &stepView{Step: step, Stage: stage, State: "done"}
 	for k := range step.Ticks {
 		t := &tickView{Tick: &step.Ticks[k], Step: sv, State: "done"}
 		if t.Done {
@@ -164,6 +164,10 @@ func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
 			t.State = "locked"
 		}
 		sv.Ticks = append(sv.Ticks, t)
+		if t.Passed {
+			continue // the work went on without it
+		}
+		sv.Total++
 		switch {
 		case t.State == "open":
 			sv.State, sv.Lock = "open", nil

@@ -84,7 +84,7 @@ func TestThePlanIsChangedOnTheWay(t *testing.T) {
 	page := h.page(200, "/s/"+id+"/plan")
 	wants(t, "the form", page, `name="of" value="`+id+`"`, `name="borders[0].lines[0].color" value="#23395b"`, `name="limits.seen" value="1/16"`, "1 tick stays", "Take this plan")
 	form := url.Values{}
-	for _, m := range regexp.MustCompile(`<input[^>]* name="([^"]+)" value="([^"]*)"`).FindAllStringSubmatch(page, -1) {
+	for _, m := range regexp.MustCompile(`<input[^>]*\sname="([^"]+)"\s+value="([^"]*)"`).FindAllStringSubmatch(page, -1) {
 		form.Set(m[1], m[2])
 	}
 	form.Set("unit", "in")

@@ -31,7 +31,8 @@ import (
 // file is the name, in the data folder, of the file with the port and the word.
 const file = "cornerwise.serving"
 
-// Serve has a handler answer the commands that work on a data folder until end is called. A fault is logged: the server can do its work without them.
+// Serve has a handler answer the commands that work on a data folder until end is called.
+// A fault is logged: the server can do its work without them.
 func Serve(folder string, h *Handler, log *slog.Logger) (end func()) {
 	listener, word, err := listen(folder)
 	if err != nil {
