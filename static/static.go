@@ -28,8 +28,9 @@
 //
 // # The live connection
 //
-// A websocket tells what every device does (live.js). An open socket is never trusted after a sleep: wake
-// makes a new one. 35 s without a word count as dead, for the server sends something every 15 s.
+// A websocket tells what every device does (live.js). An open socket is never trusted after a
+// sleep: wake makes a new one. 35 s without a word count as dead, for the server sends something
+// every 15 s.
 // The page tries again after 0.3 s, then after twice as long each time, up to 10 s. Each pause is
 // up to half longer or shorter by chance, so that devices which lost the server together do not
 // come back together.
