@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
@@ -8,10 +8,12 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"cornerwise/steps"
 )
 
 // state is all of a Work that anyone can see.
-func state(t interface{ Fatal(...any) }, w *Work) string {
+func state(t interface{ Fatal(...any) }, w *steps.Work) string {
 	b, err := json.Marshal([]any{w.Stages, w.Here, w.Sheet, string(w.Source), w.Gone})
 	if err != nil {
 		t.Fatal(err)
@@ -23,35 +25,35 @@ func TestRefusals(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "size.settled")
 	long := strings.Repeat("x", 2000)
 	for name, c := range map[string]struct {
-		op          Op
+		op          steps.Op
 		code, field string
 	}{
-		"an op without an id":             {Op{ID: " \x00", Kind: KindTick}, BadOp, "op"},
-		"an op with too long an id":       {Op{ID: long, Kind: KindTick}, BadOp, "op"},
-		"no kind":                         {Op{}, BadOp, "kind"},
-		"a kind that is not":              {Op{Kind: "dance"}, BadOp, "kind"},
-		"a tick that is not":              {tickOp("dance", true), UnknownTick, "tick"},
-		"a tick without done":             {Op{Kind: KindTick, Tick: "center.pressed"}, BadOp, "done"},
-		"a tick whose needs are open":     {tickOp("miter.1.sewn", true), NotYet, "tick"},
-		"unticking what others need":      {tickOp("center.pressed", false), InUse, "tick"},
-		"a measure that is not":           {Op{Kind: KindMeasure, Measure: "waist", Value: "1"}, UnknownMeas, "measure"},
-		"a measure that is no length":     {Op{Kind: KindMeasure, Measure: "width-top", Value: "wide"}, BadValue, "value"},
-		"a measure of nothing":            {Op{Kind: KindMeasure, Measure: "width-top", Value: "0"}, BadValue, "value"},
-		"a size that can't be built on":   {Op{Kind: KindMeasure, Measure: "size-width", Value: "1/4"}, BadValue, "value"},
-		"a size too large to reckon":      {Op{Kind: KindMeasure, Measure: "size-width", Value: "99999"}, BadValue, "value"},
-		"a choice that is not":            {Op{Kind: KindMeasure, Measure: "first-pair", Value: "36"}, BadValue, "value"},
-		"a step that is not, for here":    {Op{Kind: KindHere, Step: "moon"}, UnknownStep, "step"},
-		"a step that is not, for a note":  {Op{Kind: KindNote, Step: "moon", Text: "x"}, UnknownStep, "step"},
-		"a note that is too long":         {Op{Kind: KindNote, Step: "widths", Text: long}, BadOp, "text"},
-		"a note that can't be shown":      {Op{Kind: KindNote, Step: "widths", Text: "a\x00b"}, BadOp, "text"},
-		"redo of a tick that is not":      {Op{Kind: KindRedo, Tick: "dance"}, UnknownTick, "tick"},
-		"a plan that is none":             {Op{Kind: KindPlan, Plan: json.RawMessage(`{}`)}, BadPlan, "center"},
-		"no plan":                         {Op{Kind: KindPlan}, BadPlan, "plan"},
-		"undo of what is not the last op": {Op{Kind: KindUndo, Of: "nothing"}, NotLast, "of"},
+		"an op without an id":             {steps.Op{ID: " \x00", Kind: steps.KindTick}, steps.BadOp, "op"},
+		"an op with too long an id":       {steps.Op{ID: long, Kind: steps.KindTick}, steps.BadOp, "op"},
+		"no kind":                         {steps.Op{}, steps.BadOp, "kind"},
+		"a kind that is not":              {steps.Op{Kind: "dance"}, steps.BadOp, "kind"},
+		"a tick that is not":              {tickOp("dance", true), steps.UnknownTick, "tick"},
+		"a tick without done":             {steps.Op{Kind: steps.KindTick, Tick: "center.pressed"}, steps.BadOp, "done"},
+		"a tick whose needs are open":     {tickOp("miter.1.sewn", true), steps.NotYet, "tick"},
+		"unticking what others need":      {tickOp("center.pressed", false), steps.InUse, "tick"},
+		"a measure that is not":           {steps.Op{Kind: steps.KindMeasure, Measure: "waist", Value: "1"}, steps.UnknownMeas, "measure"},
+		"a measure that is no length":     {steps.Op{Kind: steps.KindMeasure, Measure: "width-top", Value: "wide"}, steps.BadValue, "value"},
+		"a measure of nothing":            {steps.Op{Kind: steps.KindMeasure, Measure: "width-top", Value: "0"}, steps.BadValue, "value"},
+		"a size that can't be built on":   {steps.Op{Kind: steps.KindMeasure, Measure: "size-width", Value: "1/4"}, steps.BadValue, "value"},
+		"a size too large to reckon":      {steps.Op{Kind: steps.KindMeasure, Measure: "size-width", Value: "99999"}, steps.BadValue, "value"},
+		"a choice that is not":            {steps.Op{Kind: steps.KindMeasure, Measure: "first-pair", Value: "36"}, steps.BadValue, "value"},
+		"a step that is not, for here":    {steps.Op{Kind: steps.KindHere, Step: "moon"}, steps.UnknownStep, "step"},
+		"a step that is not, for a note":  {steps.Op{Kind: steps.KindNote, Step: "moon", Text: "x"}, steps.UnknownStep, "step"},
+		"a note that is too long":         {steps.Op{Kind: steps.KindNote, Step: "widths", Text: long}, steps.BadOp, "text"},
+		"a note that can't be shown":      {steps.Op{Kind: steps.KindNote, Step: "widths", Text: "a\x00b"}, steps.BadOp, "text"},
+		"redo of a tick that is not":      {steps.Op{Kind: steps.KindRedo, Tick: "dance"}, steps.UnknownTick, "tick"},
+		"a plan that is none":             {steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(`{}`)}, steps.BadPlan, "center"},
+		"no plan":                         {steps.Op{Kind: steps.KindPlan}, steps.BadPlan, "plan"},
+		"undo of what is not the last op": {steps.Op{Kind: steps.KindUndo, Of: "nothing"}, steps.NotLast, "of"},
 	} {
 		before := state(t, w)
 		_, _, err := try(w, c.op)
-		r, ok := err.(*Refusal)
+		r, ok := err.(*steps.Refusal)
 		if !ok || r.Code != c.code || r.Field != c.field || len(r.Message) < 10 {
 			t.Errorf("%s: got %+v, want %s on %s with a sentence", name, err, c.code, c.field)
 		}
@@ -63,26 +65,26 @@ func TestRefusals(t *testing.T) {
 
 func TestUndoTakesBackTheLastOpOnly(t *testing.T) {
 	start := walk(t, begin(t, plans["two borders"]), "size.settled")
-	for name, op := range map[string]Op{
+	for name, op := range map[string]steps.Op{
 		"a tick":                   tickOp("cloth.1.pressed", true),
 		"a tick opened":            tickOp("size.settled", false),
-		"a measure":                {Kind: KindMeasure, Measure: "width-top", Value: "36 3/8"},
-		"a size that changes much": {Kind: KindMeasure, Measure: "size-width", Value: "36"},
-		"the other pair first":     {Kind: KindMeasure, Measure: "first-pair", Value: "topBottom"},
-		"a note":                   {Kind: KindNote, Step: "widths", Text: "wavy at the top"},
-		"redo":                     {Kind: KindRedo, Tick: "center.pressed", Why: "creased"},
-		"another plan":             {Kind: KindPlan, Plan: json.RawMessage(plans["one border"])},
+		"a measure":                {Kind: steps.KindMeasure, Measure: "width-top", Value: "36 3/8"},
+		"a size that changes much": {Kind: steps.KindMeasure, Measure: "size-width", Value: "36"},
+		"the other pair first":     {Kind: steps.KindMeasure, Measure: "first-pair", Value: "topBottom"},
+		"a note":                   {Kind: steps.KindNote, Step: "widths", Text: "wavy at the top"},
+		"redo":                     {Kind: steps.KindRedo, Tick: "center.pressed", Why: "creased"},
+		"another plan":             {Kind: steps.KindPlan, Plan: json.RawMessage(plans["one border"])},
 	} {
 		op.ID = "the op"
 		next := do(t, start, op)
 		if state(t, next) == state(t, start) {
 			t.Errorf("%s: the op changed nothing", name)
 		}
-		back := do(t, next, Op{Kind: KindUndo, Of: "the op"})
+		back := do(t, next, steps.Op{Kind: steps.KindUndo, Of: "the op"})
 		if state(t, back) != state(t, start) {
 			t.Errorf("undo of %s: the state is not the state before", name)
 		}
-		if _, _, err := try(back, Op{Kind: KindUndo, Of: "the op"}); err == nil {
+		if _, _, err := try(back, steps.Op{Kind: steps.KindUndo, Of: "the op"}); err == nil {
 			t.Errorf("undo of %s a second time: got it taken, want a refusal", name)
 		}
 	}
@@ -90,7 +92,7 @@ func TestUndoTakesBackTheLastOpOnly(t *testing.T) {
 
 func TestRedoOpensTheTickAndAllThatNeedsIt(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "")
-	w = do(t, w, Op{Kind: KindRedo, Tick: "miter.2.sewn", Why: "pucker"})
+	w = do(t, w, steps.Op{Kind: steps.KindRedo, Tick: "miter.2.sewn", Why: "pucker"})
 	open := map[string]bool{}
 	for _, id := range ids(w) {
 		if _, tick := w.Tick(id); !tick.Done {
@@ -110,7 +112,7 @@ func TestRedoOpensTheTickAndAllThatNeedsIt(t *testing.T) {
 
 func TestMeasuresSettleTheSize(t *testing.T) {
 	w := begin(t, plans["one border"])
-	set := func(id, value string) { w = do(t, w, Op{Kind: KindMeasure, Measure: id, Value: value}) }
+	set := func(id, value string) { w = do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: id, Value: value}) }
 	want := func(when, width, strip string) {
 		t.Helper()
 		if got := w.Sheet.Center.Width.Shown(); got != width {
@@ -139,7 +141,7 @@ func TestMeasuresSettleTheSize(t *testing.T) {
 
 func TestTheOtherPairMayComeFirst(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "test.measured")
-	w = do(t, w, Op{Kind: KindMeasure, Measure: "first-pair", Value: "topBottom"})
+	w = do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: "first-pair", Value: "topBottom"})
 	w = do(t, w, tickOp("pair.chosen", true))
 	if w.Here != "sew-top" {
 		t.Errorf("top and bottom first: work is at %s, want sew-top", w.Here)
@@ -148,21 +150,21 @@ func TestTheOtherPairMayComeFirst(t *testing.T) {
 		t.Error("top and bottom first: pinning the left edge was taken")
 	}
 	w = do(t, w, tickOp("sew.top.pinned", true))
-	_, _, err := try(w, Op{Kind: KindMeasure, Measure: "first-pair", Value: "sides"})
-	if r, ok := err.(*Refusal); !ok || r.Code != InUse {
+	_, _, err := try(w, steps.Op{Kind: steps.KindMeasure, Measure: "first-pair", Value: "sides"})
+	if r, ok := err.(*steps.Refusal); !ok || r.Code != steps.InUse {
 		t.Errorf("changing the first pair once an edge is pinned: got %v, want in-use", err)
 	}
 }
 
 func TestAChangedPlanKeepsWhatStillStands(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "mark.dot.4")
-	w = do(t, w, Op{Kind: KindNote, Step: "widths", Text: "mind the top"})
-	w = do(t, w, Op{Kind: KindPlan, Plan: json.RawMessage(plans["two borders"])})
+	w = do(t, w, steps.Op{Kind: steps.KindNote, Step: "widths", Text: "mind the top"})
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["two borders"])})
 	for id, want := range map[string]bool{
 		"size.settled": true, "cut.1.left.inner": true, "cloth.2.pressed": false,
 		"band.1.left.sewn": false, "mark.center.top": true, "mark.left.middle": false, "mark.left.ends": false,
 	} {
-		if got := w.done(id); got != want {
+		if got := done(w, id); got != want {
 			t.Errorf("a second border added: %s done is %v, want %v", id, got, want)
 		}
 	}
@@ -182,43 +184,40 @@ func TestApplyingTheSameTickTwiceChangesNothing(t *testing.T) {
 // Whatever comes, no tick is done on top of an open one, a Change tells exactly
 // what differs, and the Work before is as it was.
 func TestAnyOpsKeepTheWorkSound(t *testing.T) {
+	longest := 60
+	if testing.Short() {
+		longest = 20
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		plan := plans[rapid.SampledFrom([]string{"one border", "two borders", "unequal bands"}).Draw(t, "plan")]
-		w, err := Begin(json.RawMessage(plan))
+		w, err := steps.Begin(json.RawMessage(plan))
 		if err != nil {
 			t.Fatal(err)
 		}
-		all := ids(w)
-		for range rapid.IntRange(1, 60).Draw(t, "ops") {
+		all, before := ids(w), state(t, w)
+		for range rapid.IntRange(1, longest).Draw(t, "ops") {
 			id := rapid.SampledFrom(all).Draw(t, "tick")
-			var op Op
+			var op steps.Op
 			switch rapid.IntRange(0, 9).Draw(t, "kind") {
 			case 0:
 				op = tickOp(id, false)
 			case 1:
-				op = Op{Kind: KindRedo, Tick: id}
+				op = steps.Op{Kind: steps.KindRedo, Tick: id}
 			case 2:
-				op = Op{Kind: KindMeasure, Measure: rapid.SampledFrom([]string{"width-top", "width-middle", "width-bottom", "size-length"}).Draw(t, "measure"),
+				op = steps.Op{Kind: steps.KindMeasure, Measure: rapid.SampledFrom([]string{"width-top", "width-middle", "width-bottom", "size-length"}).Draw(t, "measure"),
 					Value: rapid.SampledFrom([]string{"", "36", "36 1/2", "48 1/8", "x"}).Draw(t, "value")}
 			case 3:
-				op = Op{Kind: KindHere, Step: w.Stages[rapid.IntRange(0, 5).Draw(t, "stage")].Steps[0].ID}
+				op = steps.Op{Kind: steps.KindHere, Step: w.Stages[rapid.IntRange(0, 5).Draw(t, "stage")].Steps[0].ID}
 			case 4:
 				if w.Last != nil {
-					op = Op{Kind: KindUndo, Of: w.Last.Op.ID}
+					op = steps.Op{Kind: steps.KindUndo, Of: w.Last.Op.ID}
 				}
 			default:
 				op = tickOp(id, true)
-				if next := w.next(position{}); rapid.Bool().Draw(t, "in order") {
-					_, step := w.Step(next)
-					for _, tick := range step.Ticks {
-						if !tick.Done && len(w.missing(&tick)) == 0 {
-							op = tickOp(tick.ID, true)
-							break
-						}
-					}
+				if next := nextTick(w, all); next != "" && rapid.Bool().Draw(t, "in order") {
+					op = tickOp(next, true)
 				}
 			}
-			before := state(t, w)
 			next, change, err := try(w, op)
 			if state(t, w) != before {
 				t.Fatalf("%+v changed the work that it was applied to", op)
@@ -227,22 +226,22 @@ func TestAnyOpsKeepTheWorkSound(t *testing.T) {
 				continue
 			}
 			checkSound(t, w, next, change)
-			w = next
+			w, before = next, state(t, next)
 		}
 	})
 }
 
-func checkSound(t *rapid.T, was, is *Work, change Change) {
+func checkSound(t *rapid.T, was, is *steps.Work, change steps.Change) {
 	for _, id := range ids(is) {
 		step, tick := is.Tick(id)
-		if tick.Done && len(is.missing(tick)) > 0 {
-			t.Fatalf("%s is done while %v are open", id, is.missing(tick))
+		if tick.Done && len(missing(is, id)) > 0 {
+			t.Fatalf("%s is done while %v are open", id, missing(is, id))
 		}
 		if step.Done && !tick.Done {
 			t.Fatalf("step %s is done while %s is open", step.ID, id)
 		}
-		if told, ok := change.Ticks[id]; change.Stages == nil && (was.done(id) != tick.Done) != ok || ok && told != tick.Done {
-			t.Fatalf("%s went from %v to %v; the change says %v", id, was.done(id), tick.Done, change.Ticks)
+		if told, ok := change.Ticks[id]; change.Stages == nil && (done(was, id) != tick.Done) != ok || ok && told != tick.Done {
+			t.Fatalf("%s went from %v to %v; the change says %v", id, done(was, id), tick.Done, change.Ticks)
 		}
 	}
 	if _, step := is.Step(is.Here); step == nil {
@@ -255,7 +254,7 @@ func checkSound(t *rapid.T, was, is *Work, change Change) {
 
 func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 	w := walk(t, begin(t, plans["coping on sides"]), "size.settled")
-	shown := func(w *Work, id string) string {
+	shown := func(w *steps.Work, id string) string {
 		_, tick := w.Tick(id)
 		if len(tick.Numbers) == 0 {
 			t.Fatalf("tick %s has no number", id)
@@ -274,7 +273,7 @@ func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 		t.Errorf("the left coping strip is %s, want %s", got, want)
 	}
 	_, _, err := try(w, tickOp("cut.1.left.measured", true))
-	if r, ok := err.(*Refusal); !ok || !slices.Contains(r.Missing, "coping.measured") {
+	if r, ok := err.(*steps.Refusal); !ok || !slices.Contains(r.Missing, "coping.measured") {
 		t.Errorf("the border's strip before the coping strips: got %v, want coping.measured among what is missing", err)
 	}
 	w = walk(t, w, "coping.right.pressed")
@@ -282,7 +281,7 @@ func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 		t.Errorf("the center with its strips is %s, want %s", got, want)
 	}
 	before := shown(w, "cut.1.top.measured")
-	w = do(t, w, Op{Kind: KindMeasure, Measure: "coped-width", Value: "62 3/8"})
+	w = do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: "coped-width", Value: "62 3/8"})
 	if got, want := shown(w, "coping.measured"), "62 3/8 in × 80 1/2 in"; got != want {
 		t.Errorf("measured over both strips: the center is %s, want %s", got, want)
 	}
@@ -292,7 +291,7 @@ func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 	if got, want := shown(w, "coping.left.cut"), "1 1/2 in × 80 1/2 in"; got != want {
 		t.Errorf("measured over both strips: the strip that was cut is now %s, want %s", got, want)
 	}
-	w = do(t, w, Op{Kind: KindMeasure, Measure: "coped-width", Value: ""})
+	w = do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: "coped-width", Value: ""})
 	if got := shown(w, "cut.1.top.measured"); got != before {
 		t.Errorf("the measure taken away: the top strip is %s, want %s", got, before)
 	}

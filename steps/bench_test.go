@@ -1,23 +1,25 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
 	"fmt"
 	"testing"
+
+	"cornerwise/steps"
 )
 
 // State from 5,000 ops: ticks done, opened and done again, as a long session has.
 func BenchmarkStateFrom5000Ops(b *testing.B) {
-	w, err := Begin(json.RawMessage(plans["two borders"]))
+	w, err := steps.Begin(json.RawMessage(plans["two borders"]))
 	if err != nil {
 		b.Fatal(err)
 	}
-	var ops []Op
+	var ops []steps.Op
 	for len(ops) < 5000 {
 		for _, id := range ids(w) {
 			ops = append(ops, tickOp(id, true))
 		}
-		ops = append(ops, Op{Kind: KindRedo, Tick: "center.pressed"})
+		ops = append(ops, steps.Op{Kind: steps.KindRedo, Tick: "center.pressed"})
 	}
 	ops = ops[:5000]
 	for i := range ops {
@@ -38,7 +40,7 @@ func BenchmarkStateFrom5000Ops(b *testing.B) {
 
 func BenchmarkBeginTwelveBorders(b *testing.B) {
 	for b.Loop() {
-		if _, err := Begin(json.RawMessage(plans["twelve borders"])); err != nil {
+		if _, err := steps.Begin(json.RawMessage(plans["twelve borders"])); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
@@ -13,18 +13,19 @@ import (
 	"pgregory.net/rapid"
 
 	"cornerwise/calc"
+	"cornerwise/steps"
 )
 
 // walked are the plans that properties are held to, each as it stands after so many
 // ticks. A Work is never changed, so all may share it.
-var walked = sync.OnceValue(func() map[string][]*Work {
-	all := map[string][]*Work{}
+var walked = sync.OnceValue(func() map[string][]*steps.Work {
+	all := map[string][]*steps.Work{}
 	for _, name := range []string{"one border", "two borders", "unequal bands", "in centimeters", "joined aslant", "coping on sides", "one plain border"} {
-		w, err := Begin(json.RawMessage(plans[name]))
+		w, err := steps.Begin(json.RawMessage(plans[name]))
 		if err != nil {
 			panic(err)
 		}
-		all[name] = []*Work{w}
+		all[name] = []*steps.Work{w}
 		for _, id := range ids(w) {
 			if w, _, err = try(w, tickOp(id, true)); err != nil {
 				panic(err)
@@ -36,14 +37,14 @@ var walked = sync.OnceValue(func() map[string][]*Work {
 })
 
 // someWork is a plan walked some way.
-func someWork(t *rapid.T) *Work {
+func someWork(t *rapid.T) *steps.Work {
 	all := walked()
 	of := all[rapid.SampledFrom(slices.Sorted(maps.Keys(all))).Draw(t, "plan")]
 	return of[rapid.IntRange(0, len(of)-1).Draw(t, "done")]
 }
 
-func measures(w *Work) []Measure {
-	var all []Measure
+func measures(w *steps.Work) []steps.Measure {
+	var all []steps.Measure
 	for _, stage := range w.Stages {
 		for _, step := range stage.Steps {
 			all = append(all, step.Measures...)
@@ -53,19 +54,19 @@ func measures(w *Work) []Measure {
 }
 
 // bare is the work without what was entered and what is said of it.
-func bare(t *rapid.T, w *Work) string {
-	var stages []Stage
+func bare(t *rapid.T, w *steps.Work) string {
+	var stages []steps.Stage
 	for _, stage := range w.Stages {
-		stage.Steps = append([]Step(nil), stage.Steps...)
+		stage.Steps = append([]steps.Step(nil), stage.Steps...)
 		for j := range stage.Steps {
 			step := &stage.Steps[j]
-			step.Findings, step.Ticks = nil, append([]Tick(nil), step.Ticks...)
+			step.Findings, step.Ticks = nil, append([]steps.Tick(nil), step.Ticks...)
 			step.Measures = slices.Clone(step.Measures)
 			for k := range step.Measures {
 				step.Measures[k].Value = ""
 			}
 			for k := range step.Ticks {
-				numbers := append([]Number(nil), step.Ticks[k].Numbers...)
+				numbers := append([]steps.Number(nil), step.Ticks[k].Numbers...)
 				for n := range numbers {
 					numbers[n].How = "" // how tells of the tape, where it was of the plan
 				}
@@ -92,7 +93,7 @@ func TestAMeasureEqualToThePlanChangesNothing(t *testing.T) {
 			if m.Expect == nil {
 				continue
 			}
-			next, _, err := try(w, Op{Kind: KindMeasure, Measure: m.ID, Value: m.Expect.Value()})
+			next, _, err := try(w, steps.Op{Kind: steps.KindMeasure, Measure: m.ID, Value: m.Expect.Value()})
 			if err != nil {
 				t.Fatalf("%s as planned, %s: %v", m.ID, m.Expect.Value(), err)
 			}
@@ -118,14 +119,14 @@ func TestAMeasureEqualToThePlanChangesNothing(t *testing.T) {
 func TestMeasuresInAnyOrderComeToTheSame(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		start := someWork(t)
-		var entered []Op
+		var entered []steps.Op
 		seen := map[string]bool{}
 		for _, m := range rapid.SliceOfN(rapid.SampledFrom(measures(start)), 1, 10).Draw(t, "measures") {
 			if seen[m.ID] || m.ID == "first-pair" {
 				continue
 			}
 			seen[m.ID] = true
-			op := Op{Kind: KindMeasure, Measure: m.ID}
+			op := steps.Op{Kind: steps.KindMeasure, Measure: m.ID}
 			switch {
 			case m.Options != nil:
 				op.Value = rapid.SampledFrom(m.Options).Draw(t, "option").Value
@@ -137,7 +138,7 @@ func TestMeasuresInAnyOrderComeToTheSame(t *testing.T) {
 			}
 			entered = append(entered, op)
 		}
-		enter := func(ops []Op) *Work {
+		enter := func(ops []steps.Op) *steps.Work {
 			w := start
 			for _, op := range ops {
 				next, _, err := try(w, op)
@@ -150,20 +151,20 @@ func TestMeasuresInAnyOrderComeToTheSame(t *testing.T) {
 			return w
 		}
 		one := enter(entered)
-		shuffled := append([]Op(nil), entered...)
+		shuffled := append([]steps.Op(nil), entered...)
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t, "seed"), 0))
 		r.Shuffle(len(shuffled), func(i, k int) { shuffled[i], shuffled[k] = shuffled[k], shuffled[i] })
 		other := enter(shuffled)
 		if a, b := state(t, one), state(t, other); a != b {
 			t.Fatalf("%v and %v come to\n%s\n%s", ops(entered), ops(shuffled), a, b)
 		}
-		if !reflect.DeepEqual(Outcome(one), Outcome(other)) {
+		if !reflect.DeepEqual(steps.Outcome(one), steps.Outcome(other)) {
 			t.Fatalf("%v and %v have another outcome", ops(entered), ops(shuffled))
 		}
 	})
 }
 
-func ops(all []Op) []string {
+func ops(all []steps.Op) []string {
 	var words []string
 	for _, op := range all {
 		words = append(words, fmt.Sprintf("%s %s", op.Measure, op.Value))
@@ -180,13 +181,13 @@ func TestUndoIsTheStateBefore(t *testing.T) {
 			op := anOp(t, w, all)
 			next, _, err := try(w, op)
 			if err != nil {
-				if _, ok := err.(*Refusal); !ok {
+				if _, ok := err.(*steps.Refusal); !ok {
 					t.Fatalf("%+v: got %v, want a Refusal", op, err)
 				}
 				continue
 			}
 			if next.Last != nil && (w.Last == nil || next.Last.Op.ID != w.Last.Op.ID) {
-				back, _, err := try(next, Op{Kind: KindUndo, Of: next.Last.Op.ID})
+				back, _, err := try(next, steps.Op{Kind: steps.KindUndo, Of: next.Last.Op.ID})
 				if err != nil || state(t, back) != state(t, w) {
 					t.Fatalf("undo of %+v: %v; the state is not the state before", op, err)
 				}
@@ -197,29 +198,29 @@ func TestUndoIsTheStateBefore(t *testing.T) {
 }
 
 // anOp is any op that means something in this work.
-func anOp(t *rapid.T, w *Work, all []Measure) Op {
+func anOp(t *rapid.T, w *steps.Work, all []steps.Measure) steps.Op {
 	tick := rapid.SampledFrom(ids(w)).Draw(t, "tick")
 	switch rapid.SampledFrom([]string{"tick", "redo", "measure", "measure", "plan", "seen", "mend", "mend"}).Draw(t, "kind") {
 	case "tick":
-		return Op{Kind: KindTick, Tick: tick, Done: new(bool)}
+		return steps.Op{Kind: steps.KindTick, Tick: tick, Done: new(bool)}
 	case "redo":
-		return Op{Kind: KindRedo, Tick: tick, Why: "creased"}
+		return steps.Op{Kind: steps.KindRedo, Tick: tick, Why: "creased"}
 	case "plan":
-		return Op{Kind: KindPlan, Plan: json.RawMessage(plans[rapid.SampledFrom([]string{"one border", "two borders", "coping on sides"}).Draw(t, "plan")])}
+		return steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans[rapid.SampledFrom([]string{"one border", "two borders", "coping on sides"}).Draw(t, "plan")])}
 	case "seen":
-		return Op{Kind: KindSeen}
+		return steps.Op{Kind: steps.KindSeen}
 	case "mend":
-		var taken []Op
+		var taken []steps.Op
 		for _, stage := range w.Stages {
 			for _, step := range stage.Steps {
 				for _, f := range step.Findings {
 					for _, way := range f.Ways {
-						taken = append(taken, Op{Kind: KindMend, Wrong: f.Of, Way: way.ID})
+						taken = append(taken, steps.Op{Kind: steps.KindMend, Wrong: f.Of, Way: way.ID})
 					}
 				}
 			}
 		}
-		taken = append(taken, Op{Kind: KindMend, Wrong: "pleat", Way: "redo", Corner: 2})
+		taken = append(taken, steps.Op{Kind: steps.KindMend, Wrong: "pleat", Way: "redo", Corner: 2})
 		return rapid.SampledFrom(taken).Draw(t, "way")
 	}
 	m := rapid.SampledFrom(all).Draw(t, "measure")
@@ -227,5 +228,5 @@ func anOp(t *rapid.T, w *Work, all []Measure) Op {
 	for _, o := range m.Options {
 		values = append(values, o.Value)
 	}
-	return Op{Kind: KindMeasure, Measure: m.ID, Value: rapid.SampledFrom(values).Draw(t, "value")}
+	return steps.Op{Kind: steps.KindMeasure, Measure: m.ID, Value: rapid.SampledFrom(values).Draw(t, "value")}
 }

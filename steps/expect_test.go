@@ -1,26 +1,30 @@
-package steps
+package steps_test
 
 import (
 	"fmt"
+	"slices"
 	"testing"
 
 	"pgregory.net/rapid"
 
 	"cornerwise/calc"
+	"cornerwise/steps"
 )
 
 // valued is a measure of the work, which must have it.
-func valued(t interface{ Fatalf(string, ...any) }, w *Work, id string) Measure {
-	at, ok := w.index.meas[id]
-	if !ok {
-		t.Fatalf("there is no measure %s", id)
+func valued(t interface{ Fatalf(string, ...any) }, w *steps.Work, id string) steps.Measure {
+	for _, m := range measures(w) {
+		if m.ID == id {
+			return m
+		}
 	}
-	return w.Stages[at.stage].Steps[at.step].Measures[at.at]
+	t.Fatalf("there is no measure %s", id)
+	return steps.Measure{}
 }
 
-func entered(t *testing.T, w *Work, id, value string) *Work {
+func entered(t *testing.T, w *steps.Work, id, value string) *steps.Work {
 	t.Helper()
-	return do(t, w, Op{Kind: KindMeasure, Measure: id, Value: value})
+	return do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: id, Value: value})
 }
 
 func TestEveryStageAsksForWhatClothDid(t *testing.T) {
@@ -68,7 +72,7 @@ func TestADoubtAsksAndRefusesNothing(t *testing.T) {
 		"what is seen":             {"look-2", "gap", ""},
 	} {
 		w := begin(t, plans["one border"])
-		next, change, err := try(w, Op{Kind: KindMeasure, Measure: c.measure, Value: c.value})
+		next, change, err := try(w, steps.Op{Kind: steps.KindMeasure, Measure: c.measure, Value: c.value})
 		if err != nil {
 			t.Errorf("%s: %s = %s: got %v, want it taken", name, c.measure, c.value, err)
 			continue
@@ -80,12 +84,12 @@ func TestADoubtAsksAndRefusesNothing(t *testing.T) {
 		if told := len(change.Steps) == 1; c.asks != "" && !told {
 			t.Errorf("%s: the change tells of no step", name)
 		}
-		if m = valued(t, do(t, next, Op{Kind: KindMeasure, Measure: c.measure}), c.measure); m.Value+m.Doubt != "" {
+		if m = valued(t, do(t, next, steps.Op{Kind: steps.KindMeasure, Measure: c.measure}), c.measure); m.Value+m.Doubt != "" {
 			t.Errorf("%s: taken away again: got %q with %q left", name, m.Value, m.Doubt)
 		}
 	}
-	_, _, err := try(begin(t, plans["one border"]), Op{Kind: KindMeasure, Measure: "edge-left", Value: "1001"})
-	if r, ok := err.(*Refusal); !ok || r.Code != BadValue {
+	_, _, err := try(begin(t, plans["one border"]), steps.Op{Kind: steps.KindMeasure, Measure: "edge-left", Value: "1001"})
+	if r, ok := err.(*steps.Refusal); !ok || r.Code != steps.BadValue {
 		t.Errorf("1,001 in: got %v, want bad-value", err)
 	}
 }
@@ -94,27 +98,28 @@ func TestADoubtAsksAndRefusesNothing(t *testing.T) {
 func TestOutsideWhatIsPlausibleThereIsADoubt(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		plan := rapid.SampledFrom([]string{"one border", "unequal bands", "in centimeters"}).Draw(t, "plan")
-		w, err := Begin([]byte(plans[plan]))
+		w, err := steps.Begin([]byte(plans[plan]))
 		if err != nil {
 			t.Fatal(err)
 		}
-		var all []Measure
-		for _, stage := range w.Stages {
-			for _, step := range stage.Steps {
-				for _, m := range step.Measures {
-					if m.Expect != nil {
-						all = append(all, m)
-					}
-				}
-			}
-		}
+		all := slices.DeleteFunc(measures(w), func(m steps.Measure) bool { return m.Expect == nil })
 		m := rapid.SampledFrom(all).Draw(t, "measure")
-		m.take(m.Expect.Value(), w.limits())
-		if m.Doubt != "" {
-			t.Fatalf("%s as expected: asked %q", m.ID, m.Doubt)
+		// A size may be hard to believe and, as it can't be built on, refused.
+		enter := func(value string) (steps.Measure, error) {
+			next, _, err := try(w, steps.Op{Kind: steps.KindMeasure, Measure: m.ID, Value: value})
+			if err != nil {
+				return m, err
+			}
+			return valued(t, next, m.ID), nil
 		}
-		l := calc.Of(rapid.Int64Range(1, 12000).Draw(t, "eighths"), 8, w.Plan.Unit)
-		m.take(calc.Figure{Length: l, Unit: w.Plan.Unit}.Value(), w.limits())
+		if planned, err := enter(m.Expect.Value()); err != nil || planned.Doubt != "" {
+			t.Fatalf("%s as expected: %v, asked %q", m.ID, err, planned.Doubt)
+		}
+		l := calc.Of(rapid.Int64Range(1, 8000).Draw(t, "eighths"), 8, w.Plan.Unit)
+		m, err = enter(calc.Figure{Length: l, Unit: w.Plan.Unit}.Value())
+		if err != nil {
+			return
+		}
 		if outside := l.Less(m.Least.Length) || m.Most.Length.Less(l); outside && m.Doubt == "" {
 			t.Fatalf("%s is %s, outside %s to %s: nothing asked", m.ID, fmt.Sprint(m.Value), m.Least.Shown(), m.Most.Shown())
 		}

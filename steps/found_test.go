@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"slices"
@@ -6,20 +6,21 @@ import (
 	"testing"
 
 	"cornerwise/calc"
+	"cornerwise/steps"
 )
 
 // foundOn is the finding about a thing on a step; the zero Finding where there is none.
-func foundOn(w *Work, step, of string) Finding {
+func foundOn(w *steps.Work, step, of string) steps.Finding {
 	_, s := w.Step(step)
 	for _, f := range s.Findings {
 		if f.Of == of {
 			return f
 		}
 	}
-	return Finding{}
+	return steps.Finding{}
 }
 
-func figureOf(f Finding, name string) string {
+func figureOf(f steps.Finding, name string) string {
 	for _, n := range f.Figures {
 		if n.Name == name {
 			return n.Figure.Shown()
@@ -38,7 +39,7 @@ func wayOf(a calc.Answer, kind string) calc.WayOut {
 }
 
 // enterAll enters measures, "id value" each.
-func enterAll(t *testing.T, w *Work, measures ...string) *Work {
+func enterAll(t *testing.T, w *steps.Work, measures ...string) *steps.Work {
 	t.Helper()
 	for _, m := range measures {
 		id, value, _ := strings.Cut(m, " ")

@@ -1,9 +1,11 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
 	"errors"
 	"testing"
+
+	"cornerwise/steps"
 )
 
 // Whatever an op says, it is taken or refused with a sentence; the work stays sound and
@@ -24,18 +26,18 @@ func FuzzAnyOp(f *testing.F) {
 	} {
 		f.Add(op)
 	}
-	var work *Work
+	var work *steps.Work
 	f.Fuzz(func(t *testing.T, text string) {
 		if work == nil {
 			work = walk(t, begin(t, plans["one border"]), "miter.2.looked")
 			work = enterAll(t, work, "look-2 pucker", "cut-1-left-length 59")
 		}
-		var op Op
+		var op steps.Op
 		if json.Unmarshal([]byte(text), &op) != nil {
 			return
 		}
 		next, change, err := work.Apply(op, noon)
-		var refusal *Refusal
+		var refusal *steps.Refusal
 		if err != nil {
 			if !errors.As(err, &refusal) || len(refusal.Message) < 10 {
 				t.Fatalf("%s: got %v, want a sentence", text, err)
@@ -43,11 +45,11 @@ func FuzzAnyOp(f *testing.F) {
 			return
 		}
 		for _, id := range ids(next) {
-			if _, tick := next.Tick(id); tick.Done && len(next.missing(tick)) > 0 {
-				t.Fatalf("%s: %s is done while %v are open", text, id, next.missing(tick))
+			if _, tick := next.Tick(id); tick.Done && len(missing(next, id)) > 0 {
+				t.Fatalf("%s: %s is done while %v are open", text, id, missing(next, id))
 			}
 		}
-		if _, err := json.Marshal([]any{next.Stages, next.Sheet, change, Outcome(next)}); err != nil {
+		if _, err := json.Marshal([]any{next.Stages, next.Sheet, change, steps.Outcome(next)}); err != nil {
 			t.Fatalf("%s: %v", text, err)
 		}
 	})

@@ -1,6 +1,10 @@
-package steps
+package steps_test
 
-import "testing"
+import (
+	"testing"
+
+	"cornerwise/steps"
+)
 
 func TestTheTrimNeedsALookThatPassed(t *testing.T) {
 	looked := walk(t, begin(t, plans["one border"]), "miter.2.looked")
@@ -20,8 +24,8 @@ func TestTheTrimNeedsALookThatPassed(t *testing.T) {
 	} {
 		w := enterAll(t, looked, c.measures...)
 		_, _, err := try(w, tickOp("miter.2.trimmed", true))
-		r, _ := err.(*Refusal)
-		if refused := r != nil && r.Code == LookFirst && r.Clash(); refused != c.refused {
+		r, _ := err.(*steps.Refusal)
+		if refused := r != nil && r.Code == steps.LookFirst && r.Clash(); refused != c.refused {
 			t.Errorf("%s: trimming got %v, want refused as look-first: %v", name, err, c.refused)
 		}
 		if !c.refused {
@@ -38,7 +42,7 @@ func TestTheTrimNeedsALookThatPassed(t *testing.T) {
 		if _, tick := next.Tick("miter.2.trimmed"); !tick.Done || tick.Despite != op.Why || len(change.Steps) != 1 {
 			t.Errorf("%s, with a reason: got %v %q, want it done and the reason kept", name, tick.Done, tick.Despite)
 		}
-		next = do(t, next, Op{Kind: KindRedo, Tick: "miter.2.trimmed"})
+		next = do(t, next, steps.Op{Kind: steps.KindRedo, Tick: "miter.2.trimmed"})
 		if _, tick := next.Tick("miter.2.trimmed"); tick.Despite != "" {
 			t.Errorf("%s: opened again, the reason is still %q", name, tick.Despite)
 		}
@@ -57,7 +61,7 @@ func TestWorkDoneAgainIsMeasuredAgain(t *testing.T) {
 	if len(redo) == 0 {
 		t.Fatal("stripes that miss open nothing")
 	}
-	again := do(t, w, Op{Kind: KindRedo, Tick: redo[0], Why: "the stripes missed"})
+	again := do(t, w, steps.Op{Kind: steps.KindRedo, Tick: redo[0], Why: "the stripes missed"})
 	for id, kept := range map[string]bool{"look-2": false, "miss-2": false, "look-1": true, "edge-left": true, "cut-1-left-length": true, "width-top": true, "seam-across": true} {
 		if got := valued(t, again, id).Value != ""; got != kept {
 			t.Errorf("redo %s: %s is kept: %v, want %v", redo[0], id, got, kept)
@@ -66,13 +70,13 @@ func TestWorkDoneAgainIsMeasuredAgain(t *testing.T) {
 	if f := foundOn(again, "corner-2", "corner-2"); f.Of != "" {
 		t.Errorf("redo %s: still found %+v", redo[0], f)
 	}
-	again = do(t, w, Op{Kind: KindRedo, Tick: "cut.1.left.measured", Why: "a new strip"})
+	again = do(t, w, steps.Op{Kind: steps.KindRedo, Tick: "cut.1.left.measured", Why: "a new strip"})
 	for id, kept := range map[string]bool{"cut-1-left-length": false, "edge-left": false, "look-1": false, "width-top": true, "seam-across": true} {
 		if got := valued(t, again, id).Value != ""; got != kept {
 			t.Errorf("a new left strip: %s is kept: %v, want %v", id, got, kept)
 		}
 	}
-	if again = do(t, w, Op{Kind: KindRedo, Tick: "center.pressed"}); valued(t, again, "width-top").Value == "" {
+	if again = do(t, w, steps.Op{Kind: steps.KindRedo, Tick: "center.pressed"}); valued(t, again, "width-top").Value == "" {
 		t.Error("redo of the first tick took the center's measures away")
 	}
 }

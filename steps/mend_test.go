@@ -1,21 +1,27 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
+	"fmt"
 	"slices"
 	"strings"
 	"testing"
 
 	"cornerwise/calc"
+	"cornerwise/steps"
 )
 
 // mendStep is the last mend in the work, which must be sound as every step is.
-func mendStepOf(t *testing.T, w *Work) *Step {
+func mendStepOf(t *testing.T, w *steps.Work) *steps.Step {
 	t.Helper()
-	if len(w.built.mends) == 0 {
-		t.Fatal("nothing is being mended")
+	var step *steps.Step
+	for n := 1; ; n++ {
+		_, mend := w.Step(fmt.Sprintf("mend-%d", n))
+		if mend == nil {
+			break
+		}
+		step = mend
 	}
-	stage, step := w.Step(w.built.mends[len(w.built.mends)-1].id())
 	if step == nil {
 		t.Fatal("the mend is no step of the work")
 	}
@@ -36,13 +42,13 @@ func mendStepOf(t *testing.T, w *Work) *Step {
 			}
 		}
 	}
-	if stage == nil || len(step.Ticks) == 0 {
+	if len(step.Ticks) == 0 {
 		t.Fatalf("the mend has no ticks")
 	}
 	return step
 }
 
-func finish(t *testing.T, w *Work, step *Step) *Work {
+func finish(t *testing.T, w *steps.Work, step *steps.Step) *steps.Work {
 	t.Helper()
 	for _, tick := range step.Ticks {
 		w = do(t, w, tickOp(tick.ID, true))
@@ -61,7 +67,7 @@ func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 	w := walk(t, begin(t, plans["one plain border"]), "mark.dot.4")
 	// 48 1/2 wide: the top strip is planned 48 1/2 + 11 + 4 = 63 1/2, and 58 is too short.
 	w = entered(t, w, "cut-1-top-length", "58")
-	w = do(t, w, Op{Kind: KindMend, Wrong: "strip-1-top", Way: "joined"})
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "strip-1-top", Way: "joined"})
 	step := mendStepOf(t, w)
 	if w.Here != step.ID || step.Title != "Mend: border 1: top strip" {
 		t.Errorf("work is at %s, %q; want at the mend", w.Here, step.Title)
@@ -82,7 +88,7 @@ func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 			t.Errorf("%q is drawn as %q, want %q in it", step.Ticks[i].Say, labelOf(svg), want)
 		}
 	}
-	if w.done("mark.top.middle") || w.done("mark.top.ends") || !w.done("mark.left.middle") || !w.done("cut.1.top.cut") {
+	if done(w, "mark.top.middle") || done(w, "mark.top.ends") || !done(w, "mark.left.middle") || !done(w, "cut.1.top.cut") {
 		t.Error("want the marks of the top strip open, and no others")
 	}
 	if _, tick := w.Tick("mark.top.middle"); !strings.Contains(tick.Opened, "It comes after what is open now") {
@@ -106,7 +112,7 @@ func TestAShortStripIsMendedByANarrowerBorder(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
 	w = entered(t, w, "cut-1-left-length", "59")
 	way := wayOf(foundOn(w, "cut-1-sides", "strip-1-left").Answer, "narrower")
-	w = do(t, w, Op{Kind: KindMend, Wrong: "strip-1-left", Way: "narrower"})
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "strip-1-left", Way: "narrower"})
 	// The least length is side + 2 x cut - 0.2929 (derived): 59 covers 5 3/8, as
 	// 48 1/2 + 10 3/4 - 0.2929 = 58.957.
 	if got := way.Change.Cut.Shown(); got != "5 3/8 in" {
@@ -115,11 +121,11 @@ func TestAShortStripIsMendedByANarrowerBorder(t *testing.T) {
 	if got := w.Sheet.Strips[0].CutWidth.Shown(); got != "5 3/8 in" {
 		t.Errorf("the sheet has strips of %s, want 5 3/8 in", got)
 	}
-	again, err := Begin(w.Source)
+	again, err := steps.Begin(w.Source)
 	if err != nil || again.Sheet.Strips[1].CutWidth.Shown() != "5 3/8 in" {
 		t.Errorf("the plan is %s, want the new width in it", w.Source)
 	}
-	if !w.done("cut.1.left.cut") || !w.done("cut.1.top.inner") {
+	if !done(w, "cut.1.left.cut") || !done(w, "cut.1.top.inner") {
 		t.Error("want the strips that are cut still done: they are trimmed")
 	}
 	step := mendStepOf(t, w)
@@ -139,24 +145,24 @@ func TestACornerIsMendedFromItsLook(t *testing.T) {
 			w := enterAll(t, looked, measures...)
 			for _, way := range foundOn(w, "corner-2", "corner-2").Ways {
 				if len(way.Redo) == 0 {
-					_, _, err := try(w, Op{Kind: KindMend, Wrong: "corner-2", Way: way.ID})
-					if r, ok := err.(*Refusal); !ok || r.Field != "way" {
+					_, _, err := try(w, steps.Op{Kind: steps.KindMend, Wrong: "corner-2", Way: way.ID})
+					if r, ok := err.(*steps.Refusal); !ok || r.Field != "way" {
 						t.Errorf("%s, %s, %s: opens nothing; got %v, want it refused", plan, measures, way.ID, err)
 					}
 					continue
 				}
-				next := do(t, w, Op{Kind: KindMend, Wrong: "corner-2", Way: way.ID})
+				next := do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "corner-2", Way: way.ID})
 				step := mendStepOf(t, next)
-				if next.Here != step.ID || next.done(way.Redo[0]) || next.done("miter.2.looked") || valued(t, next, "look-2").Value != "" {
-					t.Errorf("%s, %s, %s: at %s with %s done: %v; want at the mend, and the look to be taken anew", plan, measures, way.ID, next.Here, way.Redo[0], next.done(way.Redo[0]))
+				if next.Here != step.ID || done(next, way.Redo[0]) || done(next, "miter.2.looked") || valued(t, next, "look-2").Value != "" {
+					t.Errorf("%s, %s, %s: at %s with %s done: %v; want at the mend, and the look to be taken anew", plan, measures, way.ID, next.Here, way.Redo[0], done(next, way.Redo[0]))
 				}
-				if !next.done("sew.top.pressed") {
+				if !done(next, "sew.top.pressed") {
 					t.Errorf("%s, %s, %s: want the edges still sewn", plan, measures, way.ID)
 				}
 				if _, _, err := try(next, tickOp(way.Redo[0], true)); err == nil {
 					t.Errorf("%s, %s, %s: %s was taken before the mend", plan, measures, way.ID, way.Redo[0])
 				}
-				undone := do(t, next, Op{Kind: KindUndo, Of: next.Last.Op.ID})
+				undone := do(t, next, steps.Op{Kind: steps.KindUndo, Of: next.Last.Op.ID})
 				if state(t, undone) != state(t, w) {
 					t.Errorf("%s, %s, %s: undo is not the state before", plan, measures, way.ID)
 				}
@@ -173,29 +179,30 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 	square := map[string]string{"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2",
 		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
 	for name, c := range map[string]struct {
-		op     Op
+		op     steps.Op
 		opens  string
 		before string // the step that the mend comes before
 	}{
-		"past the dot":   {Op{Wrong: "past-dot", Way: "redo", Edge: "top", Values: map[string]string{"past": "1/8"}}, "sew.top.checked", "sew-top"},
-		"a wavy band":    {Op{Wrong: "band-length", Way: "redo", Edge: "left", Values: map[string]string{"band": "50"}}, "mark.left.ends", "strip-ends"},
-		"a pleat":        {Op{Wrong: "pleat", Way: "redo", Corner: 3}, "miter.3.turned", "corner-3"},
-		"a hole":         {Op{Wrong: "hole", Way: "redo-2", Corner: 3}, "miter.3.sewn", "corner-3"},
-		"stripes miss":   {Op{Wrong: "stripes-miss", Way: "redo", Corner: 3, Values: map[string]string{"miss": "3/16"}}, "miter.3.sewn", "corner-3"},
-		"not flat":       {Op{Wrong: "not-flat", Way: "redo-2", Corner: 3}, "miter.3.pinned", "corner-3"},
-		"a fat seam":     {Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "3 7/16"}}, "test.measured", "seam-test"},
-		"out of square":  {Op{Wrong: "out-of-square", Way: "block", Values: square}, "top.diagonals", "top-diagonals"},
-		"center trimmed": {Op{Wrong: "center-trimmed", Way: "redo", Values: map[string]string{"width": "36", "length": "48"}}, "mark.top.ends", "strip-ends"},
+		"past the dot":   {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Values: map[string]string{"past": "1/8"}}, "sew.top.checked", "sew-top"},
+		"a wavy band":    {steps.Op{Wrong: "band-length", Way: "redo", Edge: "left", Values: map[string]string{"band": "50"}}, "mark.left.ends", "strip-ends"},
+		"a pleat":        {steps.Op{Wrong: "pleat", Way: "redo", Corner: 3}, "miter.3.turned", "corner-3"},
+		"a hole":         {steps.Op{Wrong: "hole", Way: "redo-2", Corner: 3}, "miter.3.sewn", "corner-3"},
+		"stripes miss":   {steps.Op{Wrong: "stripes-miss", Way: "redo", Corner: 3, Values: map[string]string{"miss": "3/16"}}, "miter.3.sewn", "corner-3"},
+		"not flat":       {steps.Op{Wrong: "not-flat", Way: "redo-2", Corner: 3}, "miter.3.pinned", "corner-3"},
+		"a fat seam":     {steps.Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "3 7/16"}}, "test.measured", "seam-test"},
+		"out of square":  {steps.Op{Wrong: "out-of-square", Way: "block", Values: square}, "top.diagonals", "top-diagonals"},
+		"center trimmed": {steps.Op{Wrong: "center-trimmed", Way: "redo", Values: map[string]string{"width": "36", "length": "48"}}, "mark.top.ends", "strip-ends"},
 	} {
-		c.op.Kind = KindMend
+		c.op.Kind = steps.KindMend
 		next := do(t, w, c.op)
 		step := mendStepOf(t, next)
-		if next.done(c.opens) {
+		if done(next, c.opens) {
 			t.Errorf("%s: %s is still done", name, c.opens)
 		}
-		at, before := next.index.steps[step.ID], next.index.steps[c.before]
-		if at.stage != before.stage || at.step+1 != before.step {
-			t.Errorf("%s: the mend stands at %+v, want right before %s", name, at, c.before)
+		stage, _ := next.Step(c.before)
+		i := slices.IndexFunc(stage.Steps, func(s steps.Step) bool { return s.ID == c.before })
+		if i == 0 || stage.Steps[i-1].ID != step.ID {
+			t.Errorf("%s: the mend does not stand right before %s", name, c.before)
 		}
 		next = walk(t, finish(t, next, step), "")
 		if done, total := next.Progress(); done != total {
@@ -207,8 +214,8 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 func TestANewStripOpensItsTicks(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "mark.dot.4")
 	w = entered(t, w, "cut-1-left-length", "50")
-	w = do(t, w, Op{Kind: KindMend, Wrong: "short-strip", Way: "new-strip", Border: 1, Edge: "left"})
-	if w.done("cut.1.left.measured") || w.done("mark.left.ends") || !w.done("cut.1.right.cut") || w.Here != "cut-1-sides" {
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "short-strip", Way: "new-strip", Border: 1, Edge: "left"})
+	if done(w, "cut.1.left.measured") || done(w, "mark.left.ends") || !done(w, "cut.1.right.cut") || w.Here != "cut-1-sides" {
 		t.Errorf("a new strip: at %s, want its ticks open and no others", w.Here)
 	}
 	if f := foundOn(w, "cut-1-sides", "strip-1-left"); f.Of != "" || valued(t, w, "cut-1-left-length").Value != "" {
@@ -218,16 +225,16 @@ func TestANewStripOpensItsTicks(t *testing.T) {
 
 func TestMendsOutlastMeasuresAndPlans(t *testing.T) {
 	w := walk(t, begin(t, plans["one plain border"]), "cut.1.bottom.inner")
-	w = do(t, w, Op{Kind: KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "top", Values: map[string]string{"length": "58"}})
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "top", Values: map[string]string{"length": "58"}})
 	first := mendStepOf(t, w).ID
 	w = do(t, w, tickOp("mend.1.1", true))
 	w = entered(t, w, "size-length", "36")
-	w = do(t, w, Op{Kind: KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "left", Values: map[string]string{"length": "46"}})
-	if second := mendStepOf(t, w).ID; second == first || !w.done("mend.1.1") {
-		t.Errorf("a second mend is %s, and the first tick of the first done: %v", second, w.done("mend.1.1"))
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "left", Values: map[string]string{"length": "46"}})
+	if second := mendStepOf(t, w).ID; second == first || !done(w, "mend.1.1") {
+		t.Errorf("a second mend is %s, and the first tick of the first done: %v", second, done(w, "mend.1.1"))
 	}
-	w = do(t, w, Op{Kind: KindPlan, Plan: json.RawMessage(strings.Replace(plans["one plain border"], `"5 1/2"`, `"5 1/4"`, 1))})
-	if !w.done("mend.1.1") {
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(strings.Replace(plans["one plain border"], `"5 1/2"`, `"5 1/4"`, 1))})
+	if !done(w, "mend.1.1") {
 		t.Error("another plan: the mend is gone")
 	}
 }
@@ -239,21 +246,21 @@ func TestMendsThatCanNotBe(t *testing.T) {
 		many[id] = "1"
 	}
 	for name, c := range map[string]struct {
-		op    Op
+		op    steps.Op
 		field string
 	}{
-		"no such trouble":   {Op{Wrong: "moth", Way: "redo"}, "wrong"},
-		"no such way":       {Op{Wrong: "pleat", Way: "prayer", Corner: 1}, "way"},
-		"nothing measured":  {Op{Wrong: "band-length", Way: "redo", Edge: "left"}, "values"},
-		"a way of no steps": {Op{Wrong: "allowance", Way: "leave", Values: map[string]string{"across": "3 7/16"}}, "way"},
-		"no strip said":     {Op{Wrong: "short-strip", Way: "joined", Border: 1, Edges: calc.Sides, Values: map[string]string{"length": "50"}}, "edge"},
-		"no length":         {Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "x"}}, "across"},
-		"too many values":   {Op{Wrong: "allowance", Way: "needle", Values: many}, "values"},
-		"no corner like it": {Op{Wrong: "pleat", Way: "redo", Corner: 9}, "corner"},
+		"no such trouble":   {steps.Op{Wrong: "moth", Way: "redo"}, "wrong"},
+		"no such way":       {steps.Op{Wrong: "pleat", Way: "prayer", Corner: 1}, "way"},
+		"nothing measured":  {steps.Op{Wrong: "band-length", Way: "redo", Edge: "left"}, "values"},
+		"a way of no steps": {steps.Op{Wrong: "allowance", Way: "leave", Values: map[string]string{"across": "3 7/16"}}, "way"},
+		"no strip said":     {steps.Op{Wrong: "short-strip", Way: "joined", Border: 1, Edges: calc.Sides, Values: map[string]string{"length": "50"}}, "edge"},
+		"no length":         {steps.Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "x"}}, "across"},
+		"too many values":   {steps.Op{Wrong: "allowance", Way: "needle", Values: many}, "values"},
+		"no corner like it": {steps.Op{Wrong: "pleat", Way: "redo", Corner: 9}, "corner"},
 	} {
-		c.op.Kind = KindMend
+		c.op.Kind = steps.KindMend
 		_, _, err := try(w, c.op)
-		if r, ok := err.(*Refusal); !ok || r.Field != c.field || len(r.Message) < 10 {
+		if r, ok := err.(*steps.Refusal); !ok || r.Field != c.field || len(r.Message) < 10 {
 			t.Errorf("%s: got %v, want it refused on %s", name, err, c.field)
 		}
 	}
@@ -264,27 +271,27 @@ func TestEveryActOfAWayIsKnown(t *testing.T) {
 	noDeed := []string{"How", "The", "If", "No", "Cut lengthwise", "Cut crosswise"}
 	for _, plan := range []string{"one border", "one plain border", "unequal bands", "joined straight", "in centimeters"} {
 		w := walk(t, begin(t, plans[plan]), "")
-		short := w.built.stripOf(1, calc.Sides).LeastLength.Length.Sub(calc.Of(1, 1, calc.Inch))
-		values := map[string]string{"length": w.nearest(short).Value(), "past": "1/8 in", "band": "90 in", "miss": "3/16 in", "across": "3.4 in"}
+		short := w.Sheet.Strips[0].LeastLength.Length.Sub(calc.Of(1, 1, calc.Inch))
+		values := map[string]string{"length": calc.Figure{Length: short, Unit: w.Plan.Unit}.Value(), "past": "1/8 in", "band": "90 in", "miss": "3/16 in", "across": "3.4 in"}
 		if plan == "in centimeters" {
 			values["across"] = "8.8"
 		}
 		for _, trouble := range calc.Troubles() {
-			a, err := Answer(w, trouble.ID, Asked{About{1, "left", "", 2}, values})
+			a, err := steps.Answer(w, trouble.ID, steps.Asked{steps.About{1, "left", "", 2}, values})
 			if err != nil {
 				t.Fatal(err)
 			}
 			for _, way := range a.Ways {
 				for _, text := range way.Acts {
 					word, _, _ := strings.Cut(strings.TrimPrefix(text, "Then "), " ")
-					_, known := verbs[sentence(word)]
+					known := steps.KnowsVerb(word)
 					if !known && !slices.ContainsFunc(noDeed, func(s string) bool { return strings.HasPrefix(text, s) }) && way.Kind != "leave" && way.Kind != "new-strip" {
 						t.Errorf("%s, %s, %s: nobody knows how to %q", plan, trouble.ID, way.ID, text)
 					}
 				}
-				for _, a := range actsOf(way) {
-					if n := len(strings.Fields(a.say)); n > mostWords {
-						t.Errorf("%s, %s, %s: %d words: %q", plan, trouble.ID, way.ID, n, a.say)
+				for _, say := range steps.ActsOf(way) {
+					if n := len(strings.Fields(say)); n > 20 {
+						t.Errorf("%s, %s, %s: %d words: %q", plan, trouble.ID, way.ID, n, say)
 					}
 				}
 			}

@@ -1,9 +1,10 @@
-package steps
+package steps_test
 
 import (
 	"testing"
 
 	"cornerwise/calc"
+	"cornerwise/steps"
 )
 
 func partOf(c calc.Compared, kind string) string {
@@ -17,7 +18,7 @@ func partOf(c calc.Compared, kind string) string {
 
 func TestTheOutcomeTellsWhereADifferenceComesFrom(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "")
-	if o := Outcome(w); o.Flat.Kind != calc.Missing || o.Width.Measured.Length.Sign() != 0 {
+	if o := steps.Outcome(w); o.Flat.Kind != calc.Missing || o.Width.Measured.Length.Sign() != 0 {
 		t.Errorf("nothing measured: got %+v, want nothing known", o.Verdict)
 	}
 	// Planned 36 1/2 + 2 x 5 = 46 1/2. Built on 36 1/4: 1/4 in less. Three strips of
@@ -27,7 +28,7 @@ func TestTheOutcomeTellsWhereADifferenceComesFrom(t *testing.T) {
 		"top-width-top 46 1/8", "top-width-middle 46 1/8", "top-width-bottom 46 1/8",
 		"top-length-left 58 1/2", "top-length-middle 58 1/2", "top-length-right 58 1/2",
 		"top-diagonal-1 74 1/2", "top-diagonal-2 74 1/2")
-	o := Outcome(w)
+	o := steps.Outcome(w)
 	if got := o.Width.Expected.Shown(); got != "46 1/2 in" {
 		t.Errorf("expected %s, want the first plan's 46 1/2 in", got)
 	}
@@ -40,16 +41,16 @@ func TestTheOutcomeTellsWhereADifferenceComesFrom(t *testing.T) {
 		t.Errorf("all in all: %+v, want flat and square", o.Verdict)
 	}
 	// 1/4 in eases in 20 in (cp): the edges 1 1/4 in longer than the middle do not.
-	if o = Outcome(enterAll(t, w, "top-width-top 47 3/8", "top-width-bottom 47 3/8")); o.Flat.Kind != calc.Wavy {
+	if o = steps.Outcome(enterAll(t, w, "top-width-top 47 3/8", "top-width-bottom 47 3/8")); o.Flat.Kind != calc.Wavy {
 		t.Errorf("edges 1 1/4 in longer than the middle: %+v, want wavy", o.Flat)
 	}
 }
 
 func TestAPlanChangedOnTheWayIsComparedWithTheFirst(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
-	w = do(t, w, Op{Kind: KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5","stripe":"1 1/8"}]}`)})
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5","stripe":"1 1/8"}]}`)})
 	w = enterAll(t, w, "top-width-top 45 1/2", "top-width-middle 45 1/2", "top-width-bottom 45 1/2")
-	if got := partOf(Outcome(w).Width, "borders"); got != "-1 in" {
+	if got := partOf(steps.Outcome(w).Width, "borders"); got != "-1 in" {
 		t.Errorf("borders 1/2 in narrower explain %q, want -1 in", got)
 	}
 }
@@ -58,7 +59,7 @@ func TestWhatComesNext(t *testing.T) {
 	// Castilleja Cotton, 2 June 2013: 50 x 60 takes 220 in of binding, 6 strips. The
 	// backing 4 in more on every side (cp). Raw 39 + 2 x 5 1/2 by 49 + 2 x 5 1/2.
 	w := begin(t, `{"center":{"width":"39","length":"49"},"borders":[{"cut":"6"}]}`)
-	n, err := Next(w)
+	n, err := steps.Next(w)
 	if err != nil || n.Measured {
 		t.Fatalf("nothing measured: got %+v, %v; want it for the plan", n, err)
 	}
@@ -66,11 +67,11 @@ func TestWhatComesNext(t *testing.T) {
 		t.Errorf("a top of 50 x 60: got %+v, want 220 in around, 6 strips, 58 x 68", n.Next)
 	}
 	w = enterAll(t, w, "top-width-top 49", "top-width-middle 49", "top-width-bottom 49", "top-length-left 60", "top-length-middle 60")
-	if n, _ = Next(w); n.Measured {
+	if n, _ = steps.Next(w); n.Measured {
 		t.Error("one length missing: want it for the plan")
 	}
 	w = entered(t, w, "top-length-right", "60")
-	if n, _ = Next(w); !n.Measured || n.Top.Width.Shown() != "49 in" || n.Binding.Perimeter.Shown() != "218 in" {
+	if n, _ = steps.Next(w); !n.Measured || n.Top.Width.Shown() != "49 in" || n.Binding.Perimeter.Shown() != "218 in" {
 		t.Errorf("a top measured 49 x 60: got %v, %s around; want 218 in", n.Measured, n.Binding.Perimeter.Shown())
 	}
 }

@@ -1,12 +1,14 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
+	"cornerwise/steps"
 	"cornerwise/steps/draw"
 )
 
@@ -29,9 +31,9 @@ var plans = map[string]string{
 	"a square, unequal": `{"center":{"width":"30","length":"30"},"borders":[{"cut":"9","cutTopBottom":"1"}]}`,
 }
 
-func begin(t *testing.T, plan string) *Work {
+func begin(t *testing.T, plan string) *steps.Work {
 	t.Helper()
-	w, err := Begin(json.RawMessage(plan))
+	w, err := steps.Begin(json.RawMessage(plan))
 	if err != nil {
 		t.Fatalf("Begin(%s): got %v, want a Work", plan, err)
 	}
@@ -41,7 +43,7 @@ func begin(t *testing.T, plan string) *Work {
 var opCount int
 
 // do applies an op that must be taken.
-func do(t *testing.T, w *Work, op Op) *Work {
+func do(t *testing.T, w *steps.Work, op steps.Op) *steps.Work {
 	t.Helper()
 	next, _, err := try(w, op)
 	if err != nil {
@@ -50,7 +52,7 @@ func do(t *testing.T, w *Work, op Op) *Work {
 	return next
 }
 
-func try(w *Work, op Op) (*Work, Change, error) {
+func try(w *steps.Work, op steps.Op) (*steps.Work, steps.Change, error) {
 	opCount++
 	if op.ID == "" {
 		op.ID = fmt.Sprint("op-", opCount)
@@ -58,10 +60,12 @@ func try(w *Work, op Op) (*Work, Change, error) {
 	return w.Apply(op, noon.Add(time.Duration(opCount)*time.Second))
 }
 
-func tickOp(id string, done bool) Op { return Op{Kind: KindTick, Tick: id, Done: &done} }
+func tickOp(id string, done bool) steps.Op {
+	return steps.Op{Kind: steps.KindTick, Tick: id, Done: &done}
+}
 
 // ids are all ticks in the order of work.
-func ids(w *Work) []string {
+func ids(w *steps.Work) []string {
 	var out []string
 	for _, stage := range w.Stages {
 		for _, step := range stage.Steps {
@@ -73,8 +77,29 @@ func ids(w *Work) []string {
 	return out
 }
 
+func done(w *steps.Work, id string) bool {
+	_, t := w.Tick(id)
+	return t != nil && t.Done
+}
+
+// missing are the open ticks that one needs.
+func missing(w *steps.Work, id string) []string {
+	_, t := w.Tick(id)
+	return slices.DeleteFunc(slices.Clone(t.Needs), func(need string) bool { return done(w, need) })
+}
+
+// nextTick is the first open tick of some that can be done; "": none can.
+func nextTick(w *steps.Work, of []string) string {
+	for _, id := range of {
+		if !done(w, id) && len(missing(w, id)) == 0 {
+			return id
+		}
+	}
+	return ""
+}
+
 // walk does every tick in order up to and with the last id; "" for all.
-func walk(t *testing.T, w *Work, last string) *Work {
+func walk(t *testing.T, w *steps.Work, last string) *steps.Work {
 	t.Helper()
 	for _, id := range ids(w) {
 		if _, tick := w.Tick(id); !tick.Done {
@@ -122,7 +147,7 @@ func TestEveryProcedureIsSound(t *testing.T) {
 // checkTick holds a tick to its rules: a command of at most 20 words (our own limit, so that it
 // is read at one glance), no braces left over, needs that stand before it in the order of work, a
 // look or a measure and a warning before every cut.
-func checkTick(t *testing.T, w *Work, tick Tick, before map[string]bool) {
+func checkTick(t *testing.T, w *steps.Work, tick steps.Tick, before map[string]bool) {
 	t.Helper()
 	if before[tick.ID] {
 		t.Errorf("two ticks are called %s", tick.ID)
@@ -160,12 +185,12 @@ func checkTick(t *testing.T, w *Work, tick Tick, before map[string]bool) {
 
 func TestOneBorderHasSomeHundredTicksInSomeThirtySteps(t *testing.T) {
 	w := begin(t, plans["one border"])
-	steps := 0
+	counted := 0
 	for _, s := range w.Stages {
-		steps += len(s.Steps)
+		counted += len(s.Steps)
 	}
-	if _, total := w.Progress(); total < 85 || total > 110 || steps < 25 || steps > 35 {
-		t.Errorf("one border: got %d ticks in %d steps, want 85 to 110 in 25 to 35", total, steps)
+	if _, total := w.Progress(); total < 85 || total > 110 || counted < 25 || counted > 35 {
+		t.Errorf("one border: got %d ticks in %d steps, want 85 to 110 in 25 to 35", total, counted)
 	}
 	var stages []string
 	for _, s := range w.Stages {
@@ -202,13 +227,11 @@ func TestHereLeadsThroughTheWholeWork(t *testing.T) {
 			_, total := w.Progress()
 			for range total {
 				_, step := w.Step(w.Here)
-				next := ""
-				for k := range step.Ticks {
-					if tick := &step.Ticks[k]; !tick.Done && len(w.missing(tick)) == 0 {
-						next = tick.ID
-						break
-					}
+				var here []string
+				for _, tick := range step.Ticks {
+					here = append(here, tick.ID)
 				}
+				next := nextTick(w, here)
 				if next == "" {
 					t.Fatalf("at %s there is nothing to do", w.Here)
 				}
@@ -223,11 +246,11 @@ func TestHereLeadsThroughTheWholeWork(t *testing.T) {
 
 func TestWhatClothDemandsAndNoMore(t *testing.T) {
 	w := begin(t, plans["one border"])
-	refused := func(w *Work, id, why string) {
+	refused := func(w *steps.Work, id, why string) {
 		t.Helper()
 		_, _, err := try(w, tickOp(id, true))
-		r, ok := err.(*Refusal)
-		if !ok || r.Code != NotYet || len(r.Missing) == 0 {
+		r, ok := err.(*steps.Refusal)
+		if !ok || r.Code != steps.NotYet || len(r.Missing) == 0 {
 			t.Errorf("tick %s %s: got %v, want not-yet with what is missing", id, why, err)
 		}
 	}

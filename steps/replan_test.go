@@ -1,4 +1,4 @@
-package steps
+package steps_test
 
 import (
 	"encoding/json"
@@ -6,15 +6,17 @@ import (
 	"testing"
 
 	"pgregory.net/rapid"
+
+	"cornerwise/steps"
 )
 
-func fateOf(all []Fate, tick string) (Fate, bool) {
+func fateOf(all []steps.Fate, tick string) (steps.Fate, bool) {
 	for _, f := range all {
 		if f.Tick == tick {
 			return f, true
 		}
 	}
-	return Fate{}, false
+	return steps.Fate{}, false
 }
 
 // onePlan is a plan of one plain border on a center of 36 1/2 wide.
@@ -42,7 +44,7 @@ func TestAnotherPlanIsShownBeforeItIsTaken(t *testing.T) {
 		"what needs an open tick":             {onePlan("48 1/2", "6", "1/4"), "size.settled", "mark.left.middle", "", "It comes after what is open now"},
 		"another allowance":                   {onePlan("48 1/2", "5 1/2", "3/8"), "cut.1.left.inner", "mark.dot.1", "", "It was done at 1/4 in; it is 3/8 in now."},
 	} {
-		r, err := Replanned(w, c.plan)
+		r, err := steps.Replanned(w, c.plan)
 		if err != nil {
 			t.Errorf("%s: got %v", name, err)
 			continue
@@ -53,38 +55,38 @@ func TestAnotherPlanIsShownBeforeItIsTaken(t *testing.T) {
 		if f, ok := fateOf(r.Opened, c.opened); c.opened != "" && (!ok || !strings.Contains(f.Why, c.openedSays)) {
 			t.Errorf("%s: %s opens: %v with %q, want %q", name, c.opened, ok, f.Why, c.openedSays)
 		}
-		next := do(t, w, Op{Kind: KindPlan, Plan: c.plan})
+		next := do(t, w, steps.Op{Kind: steps.KindPlan, Plan: c.plan})
 		for _, f := range r.Opened {
 			if _, tick := next.Tick(f.Tick); tick.Done || tick.Opened != f.Why {
 				t.Errorf("%s: the op leaves %s done: %v with %q, where the preview had %q", name, f.Tick, tick.Done, tick.Opened, f.Why)
 			}
 		}
 		for _, f := range r.Kept {
-			if !next.done(f.Tick) {
+			if !done(next, f.Tick) {
 				t.Errorf("%s: the op opens %s, which the preview keeps", name, f.Tick)
 			}
 		}
 	}
-	narrower := do(t, w, Op{Kind: KindPlan, Plan: onePlan("48 1/2", "4 1/2", "1/4")})
+	narrower := do(t, w, steps.Op{Kind: steps.KindPlan, Plan: onePlan("48 1/2", "4 1/2", "1/4")})
 	if f := foundOn(narrower, "cut-1-sides", "strip-1-left"); !strings.Contains(strings.Join(f.Say, " "), "Trim it to 4 1/2 in, off the outer edge") {
 		t.Errorf("a narrower border: found %q, want the strips trimmed", f.Say)
 	}
-	if _, err := Replanned(w, json.RawMessage(`{}`)); err == nil {
+	if _, err := steps.Replanned(w, json.RawMessage(`{}`)); err == nil {
 		t.Error("a plan that is none: want it refused")
 	}
 }
 
 func TestWhatIsGoneIsToldUntilSeen(t *testing.T) {
 	w := walk(t, begin(t, plans["two borders"]), "band.1.left.pressed")
-	w = do(t, w, Op{Kind: KindPlan, Plan: json.RawMessage(plans["one border"])})
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["one border"])})
 	if f, ok := fateOf(w.Gone, "band.1.left.sewn"); !ok || !strings.Contains(f.Why, "The plan was changed.") {
 		t.Errorf("one border less: gone are %+v, want the band among them and why", w.Gone)
 	}
-	back := do(t, w, Op{Kind: KindPlan, Plan: json.RawMessage(plans["two borders"])})
+	back := do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["two borders"])})
 	if len(back.Gone) != 0 {
 		t.Errorf("the second border back: gone are %+v, want none", back.Gone)
 	}
-	_, change, err := try(w, Op{Kind: KindSeen})
+	_, change, err := try(w, steps.Op{Kind: steps.KindSeen})
 	if err != nil || change.Gone == nil || len(*change.Gone) != 0 {
 		t.Errorf("seen: got %v, want the change to tell that nothing is gone", err)
 	}
@@ -92,8 +94,8 @@ func TestWhatIsGoneIsToldUntilSeen(t *testing.T) {
 
 func TestOpenedIsToldUntilDoneOrSeen(t *testing.T) {
 	w := walk(t, begin(t, string(onePlan("48 1/2", "5 1/2", "1/4"))), "mark.dot.4")
-	w = do(t, w, Op{Kind: KindPlan, Plan: onePlan("52", "5 1/2", "1/4")})
-	why := func(w *Work) string { _, t := w.Tick("mark.left.ends"); return t.Opened }
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: onePlan("52", "5 1/2", "1/4")})
+	why := func(w *steps.Work) string { _, t := w.Tick("mark.left.ends"); return t.Opened }
 	if why(w) == "" {
 		t.Fatal("a longer center: want the ends open with a reason")
 	}
@@ -104,7 +106,7 @@ func TestOpenedIsToldUntilDoneOrSeen(t *testing.T) {
 	if got := why(do(t, w, tickOp("mark.left.ends", true))); got != "" {
 		t.Errorf("marked anew: still told %q", got)
 	}
-	if got := why(do(t, w, Op{Kind: KindSeen, Step: "strip-ends"})); got != "" {
+	if got := why(do(t, w, steps.Op{Kind: steps.KindSeen, Step: "strip-ends"})); got != "" {
 		t.Errorf("seen: still told %q", got)
 	}
 }
@@ -114,9 +116,9 @@ func TestNoDoneTickVanishesWithoutAReason(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w, names := someWork(t), []string{"one border", "two borders", "unequal bands", "joined straight", "coping on sides"}
 		for range rapid.IntRange(1, 4).Draw(t, "ops") {
-			op := Op{Kind: KindPlan, Plan: json.RawMessage(plans[rapid.SampledFrom(names).Draw(t, "plan")])}
+			op := steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans[rapid.SampledFrom(names).Draw(t, "plan")])}
 			if rapid.Bool().Draw(t, "measure") {
-				op = Op{Kind: KindMeasure, Measure: rapid.SampledFrom([]string{"size-width", "size-length", "width-top", "width-middle", "width-bottom", "seam-across", "edge-left", "look-1"}).Draw(t, "id"),
+				op = steps.Op{Kind: steps.KindMeasure, Measure: rapid.SampledFrom([]string{"size-width", "size-length", "width-top", "width-middle", "width-bottom", "seam-across", "edge-left", "look-1"}).Draw(t, "id"),
 					Value: rapid.SampledFrom([]string{"", "20", "36", "38 1/4", "60", "81", "pucker"}).Draw(t, "value")}
 			}
 			next, _, err := try(w, op)
@@ -125,13 +127,13 @@ func TestNoDoneTickVanishesWithoutAReason(t *testing.T) {
 			}
 			for _, id := range ids(w) {
 				_, is := next.Tick(id)
-				if !w.done(id) || is != nil && is.Done {
+				if !done(w, id) || is != nil && is.Done {
 					continue
 				}
 				if _, told := fateOf(next.Gone, id); is == nil && !told || is != nil && is.Opened == "" {
 					t.Fatalf("%+v: %s was done and is not, and nobody says why", op, id)
 				}
-				if op.Kind == KindMeasure && is != nil && is.Cuts {
+				if op.Kind == steps.KindMeasure && is != nil && is.Cuts {
 					t.Fatalf("%+v: %s is cut, and a measure opened it: %s", op, id, is.Opened)
 				}
 			}

@@ -1,15 +1,17 @@
-package steps
+package steps_test
 
 import (
 	"strings"
 	"testing"
+
+	"cornerwise/steps"
 )
 
 // changedOf is what is new of a tick's first number; the zero Changed: nothing.
-func changedOf(w *Work, id string) Changed {
+func changedOf(w *steps.Work, id string) steps.Changed {
 	_, t := w.Tick(id)
 	if len(t.Numbers) == 0 || t.Numbers[0].Changed == nil {
-		return Changed{}
+		return steps.Changed{}
 	}
 	return *t.Numbers[0].Changed
 }
@@ -30,41 +32,41 @@ func TestAChangedNumberShowsOldNewAndWhyUntilSeen(t *testing.T) {
 			t.Errorf("why it changed: got %q, want %q in it", open.Why, say)
 		}
 	}
-	if left := changedOf(w, "mark.left.ends"); left != (Changed{}) {
+	if left := changedOf(w, "mark.left.ends"); left != (steps.Changed{}) {
 		t.Errorf("the left strip's ends, which stay: got %+v, want nothing", left)
 	}
 
-	seen, change, err := try(w, Op{Kind: KindSeen, Step: "strip-ends"})
-	if err != nil || len(change.Steps) != 1 || changedOf(seen, "mark.top.ends") != (Changed{}) || changedOf(seen, "cut.1.top.cut") == (Changed{}) {
+	seen, change, err := try(w, steps.Op{Kind: steps.KindSeen, Step: "strip-ends"})
+	if err != nil || len(change.Steps) != 1 || changedOf(seen, "mark.top.ends") != (steps.Changed{}) || changedOf(seen, "cut.1.top.cut") == (steps.Changed{}) {
 		t.Errorf("the marks' step seen: got %v, %d steps, want only its numbers taken as seen", err, len(change.Steps))
 	}
-	if seen.Last == nil || seen.Last.Op.Kind != KindMeasure {
+	if seen.Last == nil || seen.Last.Op.Kind != steps.KindMeasure {
 		t.Errorf("after seen: undo would take back %+v, want the measure", seen.Last)
 	}
-	if seen = do(t, w, Op{Kind: KindSeen, Tick: "cut.1.top.cut"}); changedOf(seen, "cut.1.top.cut") != (Changed{}) || !seen.done("cut.1.top.cut") {
+	if seen = do(t, w, steps.Op{Kind: steps.KindSeen, Tick: "cut.1.top.cut"}); changedOf(seen, "cut.1.top.cut") != (steps.Changed{}) || !done(seen, "cut.1.top.cut") {
 		t.Error("the cut seen: want it done, and nothing new")
 	}
 	if f := foundOn(seen, "cut-1-topBottom", "strip-1-top"); figureOf(f, "tail at each end") != "7 3/4 in" {
 		t.Errorf("the strip once seen: found %+v, want it judged as it was cut, 51 1/2 in", f)
 	}
-	if seen = do(t, w, Op{Kind: KindSeen}); changedOf(seen, "cut.1.top.cut") != (Changed{}) || changedOf(seen, "mark.center.top") != (Changed{}) {
+	if seen = do(t, w, steps.Op{Kind: steps.KindSeen}); changedOf(seen, "cut.1.top.cut") != (steps.Changed{}) || changedOf(seen, "mark.center.top") != (steps.Changed{}) {
 		t.Error("all seen: want nothing new")
 	}
-	if again, _, _ := try(seen, Op{Kind: KindSeen}); again != seen {
+	if again, _, _ := try(seen, steps.Op{Kind: steps.KindSeen}); again != seen {
 		t.Error("all seen twice: want the same work")
 	}
 
 	back := entered(t, w, "size-width", "")
-	if got := changedOf(back, "mark.top.ends"); got != (Changed{}) {
+	if got := changedOf(back, "mark.top.ends"); got != (steps.Changed{}) {
 		t.Errorf("the measure taken away: got %+v, want nothing new", got)
 	}
 	done := do(t, w, tickOp("mark.center.top", true))
-	if got := changedOf(done, "mark.center.top"); got != (Changed{}) {
+	if got := changedOf(done, "mark.center.top"); got != (steps.Changed{}) {
 		t.Errorf("done to the new number: got %+v, want nothing new", got)
 	}
-	for field, op := range map[string]Op{"step": {Kind: KindSeen, Step: "moon"}, "tick": {Kind: KindSeen, Tick: "moon"}} {
+	for field, op := range map[string]steps.Op{"step": {Kind: steps.KindSeen, Step: "moon"}, "tick": {Kind: steps.KindSeen, Tick: "moon"}} {
 		_, _, err := try(w, op)
-		if r, ok := err.(*Refusal); !ok || r.Field != field {
+		if r, ok := err.(*steps.Refusal); !ok || r.Field != field {
 			t.Errorf("seen of no %s: got %v, want it refused", field, err)
 		}
 	}
@@ -72,7 +74,7 @@ func TestAChangedNumberShowsOldNewAndWhyUntilSeen(t *testing.T) {
 
 func TestAnotherPlanIsWhyNumbersChange(t *testing.T) {
 	w := begin(t, plans["one border"])
-	w = do(t, w, Op{Kind: KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"4 1/2","stripe":"1 1/8"}]}`)})
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"4 1/2","stripe":"1 1/8"}]}`)})
 	if got := changedOf(w, "cut.1.left.cut"); got.Was != "5 1/2 in × 63 1/2 in" || got.Now != "4 1/2 in × 61 1/2 in" || got.Why != "The plan was changed." {
 		t.Errorf("a border cut 4 1/2: got %+v, want 63 1/2 in, then 61 1/2 in, for the plan", got)
 	}
@@ -88,8 +90,8 @@ func TestATickDoneToAnOldNumberIsRefused(t *testing.T) {
 	do(t, w, op)
 	w = entered(t, w, "size-width", "36")
 	_, _, err := try(w, op)
-	r, ok := err.(*Refusal)
-	if !ok || r.Code != NumberChanged || !r.Clash() || !strings.Contains(r.Message, op.Number) || !strings.Contains(r.Message, "5 1/2 in × 51 in") {
+	r, ok := err.(*steps.Refusal)
+	if !ok || r.Code != steps.NumberChanged || !r.Clash() || !strings.Contains(r.Message, op.Number) || !strings.Contains(r.Message, "5 1/2 in × 51 in") {
 		t.Errorf("cut to 51 1/2 in, where 51 in is right: got %v, want number-changed with both", err)
 	}
 	op.Number = " 5 1/2 in  × 51 in"
