@@ -49,7 +49,7 @@ function readMeasure(box) {
   if (box.tagName === 'FIELDSET') {
     m.options = {};
     all('label', box).forEach(function (l) {
-      m.options[l.querySelector('input').value] = l.textContent;
+      m.options[l.querySelector('input').value] = l.querySelector('span').textContent;
     });
   }
   return m;
