@@ -29,7 +29,8 @@ type edition struct {
 
 // A replacement tells which ticks stand for others whose ids are gone. Both are ids as the
 // tables write them, parted by blanks. When all in was are done, all in is count as done.
-// Where nothing stands for them, is is "".
+// A {border}, {edge} or {corner} that only one of them holds stands for each that the
+// quilt has. Where nothing stands for them, is is "".
 type replacement struct{ was, is string }
 
 // editions are all of them; the first is number 1. Only ever append.
@@ -127,11 +128,18 @@ func (c *census) settle(row string) {
 // after are the editions that followed one.
 func after(number int) []edition { return editions[min(number, len(editions)):] }
 
-// neededIn are the ids, or patterns of ids, that a tick needed under an edition.
+// neededIn are the ids, or patterns of ids, that a tick needed under an edition. What a
+// mend put before it was needed under each.
 func (t *Tick) neededIn(number int) []string {
 	for _, e := range after(number) {
 		if needs, ok := e.needs[t.row]; ok {
-			return strings.Fields(t.of.fill(needs))
+			all := strings.Fields(t.of.fill(needs))
+			for _, need := range t.Needs {
+				if _, ofMend := match(mendTick, need); ofMend {
+					all = append(all, need)
+				}
+			}
+			return all
 		}
 	}
 	return t.Needs
@@ -147,6 +155,18 @@ func (q *quilt) reckonedIn(number int, t *Tick) []Number {
 	return nil
 }
 
+// reckonedSince tells whether a tick's numbers have been reckoned as they are today since
+// an edition. Where no edition says when that began, it was today's.
+func (t *Tick) reckonedSince(number int) bool {
+	since := Edition()
+	for i, e := range editions {
+		if e.numbers[t.row] != nil {
+			since = i + 1
+		}
+	}
+	return number >= since
+}
+
 // standIns are, for an id that is gone, the replacements that it is part of, with the
 // names that its pattern holds, in order of editions.
 func (q *quilt) standIns(id string) (all []standIn) {
@@ -154,7 +174,7 @@ func (q *quilt) standIns(id string) (all []standIn) {
 		for _, r := range e.replaced {
 			for _, pattern := range strings.Fields(r.was) {
 				if n, ok := match(pattern, id); ok {
-					all = append(all, standIn{q.expand(r.was, n), q.expand(r.is, n)})
+					all = append(all, standIn{q.expand(r.was, n.within(r.is)), q.expand(r.is, n)})
 					break
 				}
 			}
@@ -208,15 +228,29 @@ func match(pattern, id string) (names, bool) {
 	return n.with(names{name: id[:end]}), true
 }
 
+// repeated are the names that stand for each that a quilt has where they are not known.
+var repeated = []struct {
+	name  string
+	every round
+}{{"border", everyBorder}, {"edge", everyEdge}, {"corner", everyCorner}}
+
+// within are the names without those to be repeated that patterns do not hold.
+func (n names) within(patterns string) names {
+	n = n.with(nil)
+	for _, by := range repeated {
+		if !strings.Contains(patterns, "{"+by.name+"}") {
+			delete(n, by.name)
+		}
+	}
+	return n
+}
+
 // expand fills patterns in; a name that is not known stands for each that this quilt has.
 func (q *quilt) expand(patterns string, n names) []string {
 	var ids []string
 	for _, pattern := range strings.Fields(patterns) {
 		all := []names{n}
-		for _, by := range []struct {
-			name  string
-			every round
-		}{{"border", everyBorder}, {"edge", everyEdge}, {"corner", everyCorner}} {
+		for _, by := range repeated {
 			if !strings.Contains(pattern, "{"+by.name+"}") || n[by.name] != "" {
 				continue
 			}
@@ -233,9 +267,12 @@ func (q *quilt) expand(patterns string, n names) []string {
 	return ids
 }
 
+// mendTick is the pattern of the ids that the ticks of mends have (mendstep.go).
+const mendTick = "mend.{n}.{k}"
+
 // had tells whether any edition has had a tick, or its like with other names.
 func had(id string) bool {
-	if _, ok := match("mend.{n}.{k}", id); ok {
+	if _, ok := match(mendTick, id); ok {
 		return true
 	}
 	for row := range rows().came {

@@ -8,11 +8,13 @@ type formerTick struct {
 	number string // that it was done to, as shown; "" where that was not kept
 }
 
+// noPart is the last thing done where nothing stands for it.
+const noPart = "A tick that is no part of the work any more"
+
 // formerTick keeps a tick that is no part of the procedure, and counts it for those that
 // stand for it (edition.go).
 func (w *Work) formerTick(id string, done bool, number string) (*Work, string) {
-	next := w.setFormer(id, formerTick{done, number})
-	text := ""
+	next, text := w.setFormer(id, formerTick{done, number}), noPart
 	for _, s := range w.built.standIns(id) {
 		all := true
 		for _, was := range s.was {
@@ -42,7 +44,7 @@ func (w *Work) setFormer(id string, f formerTick) *Work {
 
 // formerRedo opens what stands for a tick that is gone, and all that needs it.
 func (w *Work) formerRedo(id string) (*Work, string) {
-	next, text := w.setFormer(id, formerTick{}), ""
+	next, text := w.setFormer(id, formerTick{}), noPart
 	for _, s := range w.built.standIns(id) {
 		var open []string
 		for _, is := range s.is {

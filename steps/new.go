@@ -34,13 +34,7 @@ func (w *Work) withNew() *Work {
 	if len(w.index.late(w.begun)) == 0 {
 		return w
 	}
-	whole := w.whole
-	if w.edition < Edition() {
-		whole = w.edition
-	}
-	if whole > 0 && !w.wholeIn(whole) {
-		whole = 0
-	}
+	whole := w.wholeBefore()
 	next := w
 	for _, at := range w.index.late(w.begun) {
 		t := &next.Stages[at.stage].Steps[at.step].Ticks[at.at]
@@ -55,6 +49,18 @@ func (w *Work) withNew() *Work {
 		step.count()
 	}
 	return next
+}
+
+// wholeBefore is the last edition before today's under which all was done, and still is;
+// 0: there is none.
+func (w *Work) wholeBefore() int {
+	switch {
+	case w.edition < Edition() && w.wholeIn(w.edition):
+		return w.edition
+	case w.whole > 0 && w.wholeIn(w.whole):
+		return w.whole
+	}
+	return 0
 }
 
 // passed tells whether something that needs this tick is done, itself or after others that
@@ -91,15 +97,27 @@ func (w *Work) usersIn(edition int) map[string][]string {
 	}
 	users := map[string][]string{}
 	ids := w.ids()
+	then := append(w.built.gone(edition), ids...)
 	for _, id := range ids {
 		_, t := w.Tick(id)
-		for _, need := range w.built.today(expand(t.neededIn(edition), ids)) {
+		for _, need := range w.built.today(expand(t.neededIn(edition), then)) {
 			if _, n := w.Tick(need); n != nil && n.came <= edition {
 				users[need] = append(users[need], id)
 			}
 		}
 	}
 	return users
+}
+
+// gone are the ids that an edition had and today's tables have not.
+func (q *quilt) gone(edition int) []string {
+	var ids []string
+	for _, e := range editions[edition:] {
+		for _, r := range e.replaced {
+			ids = append(ids, q.expand(r.was, names{})...)
+		}
+	}
+	return ids
 }
 
 // today are ids with those that are gone replaced by what stands for them.

@@ -1,6 +1,10 @@
 package steps
 
-import "time"
+import (
+	"fmt"
+	"strings"
+	"time"
+)
 
 // Resume begins work from the first entry of a history, under the edition that it was
 // taken under. The error is a *Refusal: the plan can't be read.
@@ -55,28 +59,33 @@ func (op Op) Had() error {
 	return nil
 }
 
-// keepOnly is the work after an op that was taken once and that this program can't do.
+// keepOnly is the work after an op that was taken once and that this program can't do:
+// as it was, and Gone tells why.
 func (w *Work) keepOnly(op Op, err error) (*Work, string) {
 	c := *w
+	var f Fate
 	switch op.Kind {
 	case KindMeasure:
-		at, ok := w.index.meas[renamed(op.Measure, measuresOf)]
-		if !ok {
-			return w, ""
-		}
-		next, step := w.clone(at)
-		step.Measures[at.at].take(op.Value, w.Plan.Limits)
-		return next, ""
+		id := renamed(op.Measure, measuresOf)
+		f = Fate{Title: fmt.Sprintf("A measure: %s, %.40s", lower(w.label(id)), op.Value),
+			Why: "It was entered, and this program can't build on it any more: " + why(err)}
 	case KindMend:
 		// Those after it keep their numbers.
 		c.mends = append(c.mends[:len(c.mends):len(c.mends)], &mend{n: w.nextMend()})
-		c.Gone = append(c.Gone[:len(c.Gone):len(c.Gone)], Fate{Title: "A way out",
-			Why: "It was taken, and this program can't tell its steps any more: " + err.Error()})
-		return &c, ""
-	case KindPlan:
-		c.Gone = append(c.Gone[:len(c.Gone):len(c.Gone)], Fate{Title: "A change of the plan",
-			Why: "It was made, and this program can't take it any more: " + err.Error()})
-		return &c, ""
+		f = Fate{Title: "A way out",
+			Why: "It was taken, and this program can't tell its steps any more: " + why(err)}
+	default:
+		f = Fate{Title: "A change of the plan",
+			Why: "It was made, and this program can't take it any more: " + why(err)}
 	}
-	return w, ""
+	c.Gone = append(c.Gone[:len(c.Gone):len(c.Gone)], f)
+	return &c, f.Title
+}
+
+// why is a refusal in words, with the field of the plan that it is about.
+func why(err error) string {
+	if r, ok := err.(*Refusal); ok && len(r.Faults) > 0 {
+		return fmt.Sprintf("%s %s.", r.Field, strings.TrimSuffix(r.Message, "."))
+	}
+	return err.Error()
 }

@@ -3,6 +3,7 @@ package steps
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"strings"
 
 	"cornerwise/calc"
@@ -169,6 +170,9 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 			fresh.Gone = append(fresh.Gone, f)
 		}
 	}
+	// What is part of the work again is kept there.
+	fresh.former = maps.Clone(w.former)
+	maps.DeleteFunc(fresh.former, func(id string, _ formerTick) bool { _, t := fresh.Tick(id); return t != nil })
 	fresh.Here, fresh.Last = w.Here, w.Last
 	if _, step := fresh.Step(w.Here); step == nil {
 		fresh.Here = fresh.next(position{})

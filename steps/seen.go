@@ -60,7 +60,7 @@ func (t *Tick) since(seen view, q *quilt) {
 // seeUnder is see, by an op of an edition. What later editions reckon otherwise it has not
 // seen.
 func (t *Tick) seeUnder(edition int, q *quilt) bool {
-	if !t.seen.earlier || edition == Edition() {
+	if !t.seen.earlier || t.reckonedSince(edition) {
 		return t.see(q)
 	}
 	opened := t.Opened != ""
@@ -133,10 +133,14 @@ func (q *quilt) planned(as *quilt) bool {
 // undo would take back.
 func (w *Work) seenBy(op Op) *Work {
 	next := w
+	inStep, ticks := renamed(op.Step, stepsOf), w.built.today([]string{op.Tick})
 	for i := range w.Stages {
 		for j := range w.Stages[i].Steps {
+			if inStep != "" && inStep != w.Stages[i].Steps[j].ID {
+				continue
+			}
 			for k, t := range w.Stages[i].Steps[j].Ticks {
-				if op.Step != "" && op.Step != w.Stages[i].Steps[j].ID || op.Tick != "" && op.Tick != t.ID || !t.seeUnder(w.edition, w.built) {
+				if op.Tick != "" && !slices.Contains(ticks, t.ID) || !t.seeUnder(w.edition, w.built) {
 					continue
 				}
 				var step *Step
@@ -147,9 +151,18 @@ func (w *Work) seenBy(op Op) *Work {
 	}
 	if op.Step == "" && op.Tick == "" && len(next.Gone) > 0 {
 		c := *next
-		c.Gone, next = nil, &c
+		c.Gone, next = w.unseen(), &c
 	}
 	return next
+}
+
+// unseen are the fates that an op of the work's edition can't have seen: of ops that only
+// the program of today can't do.
+func (w *Work) unseen() []Fate {
+	if w.edition == Edition() {
+		return nil
+	}
+	return slices.DeleteFunc(slices.Clone(w.Gone), func(f Fate) bool { return f.Tick != "" })
 }
 
 // isAt tells whether a number, as it was shown, is the one that the tick has.

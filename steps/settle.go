@@ -55,7 +55,7 @@ func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, 
 	}
 	q.sheet = calc.NewSheet(q.plan)
 	q.first = calc.Edges(measured["first-pair"])
-	if q.first == "" { // by habit the longer two
+	if _, ok := pairs[q.first]; !ok { // by habit the longer two
 		q.first = calc.Sides
 		if q.plan.Center.Length.Less(q.plan.Center.Width) {
 			q.first = calc.TopBottom
