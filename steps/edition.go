@@ -1,8 +1,12 @@
 package steps
 
 import (
+	"slices"
+	"strconv"
 	"strings"
 	"sync/atomic"
+
+	"cornerwise/calc"
 )
 
 // An edition is one state of the procedure's tables. A session keeps the edition that it
@@ -270,24 +274,41 @@ func (q *quilt) expand(patterns string, n names) []string {
 // mendTick is the pattern of the ids that the ticks of mends have (mendstep.go).
 const mendTick = "mend.{n}.{k}"
 
-// had tells whether any edition has had a tick, or its like with other names.
+// had tells whether any edition has had a tick in any session.
 func had(id string) bool {
-	if _, ok := match(mendTick, id); ok {
+	is := func(pattern string) bool {
+		n, ok := match(pattern, id)
+		return ok && n.possible()
+	}
+	if is(mendTick) {
 		return true
 	}
 	for row := range rows().came {
-		if _, ok := match(row, id); ok {
+		if is(row) {
 			return true
 		}
 	}
 	for _, e := range editions {
 		for _, r := range e.replaced {
-			for _, was := range strings.Fields(r.was) {
-				if _, ok := match(was, id); ok {
-					return true
-				}
+			if slices.ContainsFunc(strings.Fields(r.was), is) {
+				return true
 			}
 		}
 	}
 	return false
+}
+
+// What a mend's id may hold: nobody takes as many ways out, nor has one as many acts.
+const maxMends, maxActs = 1000, 40
+
+// possible tells whether names that an id holds are those of a quilt.
+func (n names) possible() bool {
+	within := func(name string, most int) bool {
+		i := n.number(name)
+		return n[name] == "" || i >= 1 && i <= most && n[name] == strconv.Itoa(i)
+	}
+	isEdge := func(e names) bool { return e["edge"] == n["edge"] }
+	return within("border", calc.MaxBorders) && within("corner", len(corners)) &&
+		within("n", maxMends) && within("k", maxActs) &&
+		(n["edge"] == "" || slices.ContainsFunc(everyEdge(nil, nil), isEdge))
 }
