@@ -196,6 +196,16 @@ func TestOfCenteringsThatMatchAlikeTheOneWithLeastCloth(t *testing.T) {
 	}
 }
 
+// Side by side each column holds one strip, as long whatever lies on its middle: the first
+// of the centerings is kept.
+func TestOfCenteringsThatTakeAsMuchTheFirst(t *testing.T) {
+	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0",
+		"borders":[{"cut":"3","motif":"8","cloth":{"usableWidth":"40","runs":"lengthwise"}}]}`)
+	if want := (calc.Pair[calc.Centering]{Sides: calc.OnMotif, TopBottom: calc.OnMotif}); s.Match[0].Centering != want {
+		t.Errorf("four columns: centered %v; want %v", s.Match[0].Centering, want)
+	}
+}
+
 // Four borders of one cloth, each with four ways to center that match alike: they are too
 // many to try them all, and the sheet says so.
 func TestTooManyCenteringsAreSaid(t *testing.T) {

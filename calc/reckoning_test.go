@@ -310,8 +310,8 @@ func TestAReckoningSaysWhatItsFigureRestsOn(t *testing.T) {
 		return `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","motif":"6"}],"coping":` + coping + `}`
 	}
 	const shared = `{"center":{"width":"40","length":"40"},"borders":[
-		{"cut":"2","cloth":{"name":"dusk","usableWidth":"42","shrink":"2","even":"1"}},
-		{"cut":"3","cloth":{"name":"dusk","usableWidth":"42","shrink":"3","even":"3"}},
+		{"cut":"2","cloth":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
+		{"cut":"3","cloth":{"name":"dusk","usableWidth":"42","shrink":"2","even":"3"}},
 		{"cut":"4","cloth":{"name":"dusk","usableWidth":"42","even":"2"}}]}`
 	border := `{"cut":"3","motif":"8","cloth":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
 	many := `{"center":{"width":"60","length":"64"},"spare":"0","borders":[` + border + `,` + border + `,` + border + `,` + border + `]}`

@@ -110,6 +110,31 @@ func TestAWayOutLeavesABorderThatShows(t *testing.T) {
 	}
 }
 
+// A narrower border is looked for from the narrowest of its strips down, this one as it is
+// cut among them, on the ruler's lines, and all strips are held to it, each as it lies there.
+func TestANarrowerBorderBeginsAtTheNarrowestStrip(t *testing.T) {
+	third := `{"center":{"width":"20","length":"20"},"borders":[{"cut":"3 1/3"}],"spare":"1"}`
+	for _, c := range []struct {
+		name, plan string
+		strip      calc.CutStrip
+		cut        string
+	}{
+		// With 6 1/2 all round 48 1/2 + 15 − 0.29 = 63.21 would do too, but the strip has 5 1/2.
+		{"of two widths the lesser", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Length: length(t, "63 1/4")}, "5 1/2 in"},
+		{"the strip is cut narrower still", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Width: length(t, "5 1/4"), Length: length(t, "63 1/4")}, "5 1/4 in"},
+		// 36 1/2 + 2 × 6 1/2 − 0.29 = 49.21 for 5 1/2 all round; 1/4 in less for 5 3/8.
+		{"the other strips are longer than this one", lanterns, calc.CutStrip{Border: 2, Edges: calc.TopBottom, Length: length(t, "49")}, "5 3/8 in"},
+		// 20 + 2w − 0.29 = 26.25 gives w = 3.27.
+		{"cut between the ruler's lines", third, calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "26 1/4")}, "3 1/4 in"},
+	} {
+		p := planOf(t, c.plan)
+		w, ok := wayOf(calc.CheckStrip(p, calc.NewSheet(p), c.strip, usual).Ways, "narrower")
+		if !ok || w.Change.Cut.Exactly() != c.cut {
+			t.Errorf("%s: strip of %s: %+v; want a border cut %s", c.name, c.strip.Length.Value(p.Unit), w.Change, c.cut)
+		}
+	}
+}
+
 // The ways out say what a stripe or a print asks for, and nothing of it on plain cloth.
 func TestWaysOutKeepToTheCloth(t *testing.T) {
 	for cloth, c := range map[string]struct{ narrower, joined string }{
