@@ -11,7 +11,7 @@ import (
 // longest is the longest that a measure may be: no side of a plan has more.
 var longest = calc.Of(1000, 1, calc.Inch)
 
-// measure keeps a value taken from the cloth, as it was written. Where numbers
+// measure keeps a value measured in the cloth, as it was written. Where numbers
 // follow from it, the procedure is worked out anew.
 func (w *Work) measure(op Op) (*Work, string, error) {
 	id := renamed(op.Measure, measuresOf)
@@ -25,7 +25,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 		return w, "", nil
 	}
 	next, step := w.clone(at)
-	step.Measures[at.at].take(value, w.limits())
+	step.Measures[at.at].enter(value, w.limits())
 	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
 	if !follows(id) {
 		return next, text, nil
