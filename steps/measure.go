@@ -1,7 +1,6 @@
 package steps
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -32,7 +31,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	}
 	q, err := newQuilt(w.Plan, next.measured(), w.made(), w.mends)
 	if err != nil {
-		return nil, "", asRefusal(err)
+		return nil, "", err
 	}
 	if q.first == w.built.first && sameSize(q, w.built) {
 		return next, text, nil
@@ -138,12 +137,4 @@ func (m Measure) word(value string) string {
 		return "taken away"
 	}
 	return value
-}
-
-func asRefusal(err error) *Refusal {
-	var r *Refusal
-	if errors.As(err, &r) {
-		return r
-	}
-	return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
 }
