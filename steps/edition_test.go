@@ -94,6 +94,9 @@ func TestOneTickStandsForAnotherOverTwoEditions(t *testing.T) {
 	wantDone(t, h.next(t, rename("press.{corner}.spread", "press.{corner}.parted")), "two editions later", "press.1.parted", "press.1.behind", "!press.2.parted")
 	h.entries = append(h.entries, steps.Entry{Op: redoOp("press.1.opened")})
 	wantDone(t, h.reopen(t), "opened again by its first id", "!press.1.parted", "!press.1.behind", "miter.1.trimmed")
+	if got := h.work.Last.Text; got != "To do again: open the miter seam, corner 1" {
+		t.Errorf("the last thing done is %q, want the seam to do again", got)
+	}
 	h.entries = append(h.entries[:two:two], steps.Entry{Op: tickOp("press.1.opened", false)})
 	wantDone(t, h.reopen(t), "unticked by its first id", "!press.1.parted")
 	if err := (steps.Op{Kind: steps.KindTick, Tick: "press.3.spread"}).Had(); err != nil {

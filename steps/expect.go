@@ -62,8 +62,8 @@ func (q *quilt) mostMiss() *calc.Figure {
 	return &half
 }
 
-// take keeps a value that fits, and asks where it is hard to believe.
-func (m *Measure) take(value string, lim calc.Limits) {
+// enter keeps a value that fits, and asks where it is hard to believe.
+func (m *Measure) enter(value string, lim calc.Limits) {
 	m.Value, m.Doubt = value, ""
 	if value == "" || m.Options != nil {
 		return

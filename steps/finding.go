@@ -26,7 +26,7 @@ type found struct {
 // finders look at all that was measured; one file each.
 var finders = []func(*Work, readings) []found{foundCenter, foundStrips, foundSeam, foundEdges, foundCorners, foundTop}
 
-// taken is every value entered so far, by measure id.
+// readings are all values entered so far, by measure id.
 type readings struct {
 	values map[string]string
 	unit   calc.Unit
@@ -43,7 +43,7 @@ func (t readings) hasAny(prefix string) bool {
 	return false
 }
 
-// length is a measured length; 0: not taken.
+// length is a measured length; 0: not entered.
 func (t readings) length(id string) calc.Length {
 	if !t.has(id) {
 		return calc.Length{}
@@ -106,8 +106,8 @@ func (w *Work) answerOf(id string, in calc.Entered) calc.Answer {
 	return t.Answer(w.built.plan, w.Sheet, in, w.limits())
 }
 
-// redoIn gives the ways ids and fills the names of their ticks, an {edge} that is not known with both edges
-// of the pair. What this session does not have, or can't tell, is left out.
+// redoIn gives the ways ids and fills the names of their ticks, an {edge} that is not known
+// with both edges of the pair. What this session does not have, or can't tell, is left out.
 func (w *Work) redoIn(a calc.Answer, n names) calc.Answer {
 	ways, kinds := make([]calc.WayOut, len(a.Ways)), map[string]int{}
 	for i, way := range a.Ways {

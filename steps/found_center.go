@@ -6,7 +6,7 @@ import (
 	"cornerwise/calc"
 )
 
-// foundCenter judges the center: each way across once its three measures are taken, the
+// foundCenter judges the center: each way across once its three measures are entered, the
 // shape once both diagonals are, and what comes off before the center is trimmed true.
 func foundCenter(w *Work, t readings) []found {
 	s := calc.NewSquareUp(t.whole(""), w.Plan.Pieced, w.limits())

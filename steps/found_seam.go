@@ -2,7 +2,7 @@ package steps
 
 import "cornerwise/calc"
 
-// foundSeam tells the allowance that is really taken, which way to move the needle, and
+// foundSeam tells the allowance that is really sewn, which way to move the needle, and
 // what four seams of that error do to this top.
 func foundSeam(w *Work, t readings) []found {
 	if !t.has("seam-across") {

@@ -70,7 +70,8 @@ func TestWhatTheCenterMeasuresIsJudged(t *testing.T) {
 		// The Quilting Board, 10 February 2018: 1/2 in apart, stop and mend.
 		"three widths 1/2 in apart": {plan("36 1/2", "48 1/2"), []string{"width-top 36 1/2", "width-middle 36 1/4", "width-bottom 36"},
 			"settle", "width", calc.Mend, nil, "A seam is off"},
-		// (derived) 60 x 80 has diagonals of 100; 1/2 in apart is 0.3125 over one side and 0.4167 over the other.
+		// (derived) 60 x 80 has diagonals of 100; 1/2 in apart is 0.3125 over one side and
+		// 0.4167 over the other.
 		"a leaning center": {big, []string{"width-top 60", "width-middle 60", "width-bottom 60", "length-left 80", "length-middle 80", "length-right 80", "diagonal-1 100 1/4", "diagonal-2 99 3/4"},
 			"true-up", "shape", calc.Leaning, map[string]string{"leans over its width": "5/16 in", "leans over its length": "7/16 in"}, "It leans"},
 		"a true rectangle": {big, []string{"width-top 60", "width-middle 60", "width-bottom 60", "length-left 80", "length-middle 80", "length-right 80", "diagonal-1 100", "diagonal-2 100"},

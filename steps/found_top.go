@@ -7,7 +7,7 @@ import (
 )
 
 // foundTop compares the bordered top with what was to be expected, each way across once
-// its three measures are taken, and its shape once both diagonals are.
+// its three measures are entered, and its shape once both diagonals are.
 func foundTop(w *Work, t readings) []found {
 	if !t.hasAny("top-") {
 		return nil

@@ -61,7 +61,7 @@ func (w *Work) despite(t *Tick, why string) string {
 }
 
 // retake takes away what was measured of work that is now done again, from this tick on.
-// The center's own measures stay: numbers follow from them until they are taken anew.
+// The center's own measures stay: numbers follow from them until they are measured anew.
 func (w *Work) retake(tick string, users map[string][]string) *Work {
 	again, queue := map[string]bool{}, []string{tick}
 	for len(queue) > 0 {
@@ -78,7 +78,7 @@ func (w *Work) retake(tick string, users map[string][]string) *Work {
 		if m.Value != "" && again[m.Tick] && !follows(id) {
 			var step *Step
 			next, step = next.clone(at)
-			step.Measures[at.at].take("", w.limits())
+			step.Measures[at.at].enter("", w.limits())
 		}
 	}
 	return next

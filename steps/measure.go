@@ -1,7 +1,6 @@
 package steps
 
 import (
-	"errors"
 	"fmt"
 	"strings"
 
@@ -11,7 +10,7 @@ import (
 // longest is the longest that a measure may be: no side of a plan has more.
 var longest = calc.Of(1000, 1, calc.Inch)
 
-// measure keeps a value taken from the cloth, as it was written. Where numbers
+// measure keeps a value measured in the cloth, as it was written. Where numbers
 // follow from it, the procedure is worked out anew.
 func (w *Work) measure(op Op) (*Work, string, error) {
 	id := renamed(op.Measure, measuresOf)
@@ -25,14 +24,14 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 		return w, "", nil
 	}
 	next, step := w.clone(at)
-	step.Measures[at.at].take(value, w.limits())
+	step.Measures[at.at].enter(value, w.limits())
 	text := fmt.Sprintf("%s, %s: %s", step.Title, lower(m.Label), m.word(value))
 	if !follows(id) {
 		return next, text, nil
 	}
 	q, err := newQuilt(w.Plan, next.measured(), w.made(), w.mends)
 	if err != nil {
-		return nil, "", asRefusal(err)
+		return nil, "", err
 	}
 	if q.first == w.built.first && sameSize(q, w.built) {
 		return next, text, nil
@@ -138,12 +137,4 @@ func (m Measure) word(value string) string {
 		return "taken away"
 	}
 	return value
-}
-
-func asRefusal(err error) *Refusal {
-	var r *Refusal
-	if errors.As(err, &r) {
-		return r
-	}
-	return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
 }

@@ -194,7 +194,7 @@ func (w *Work) unmeasured(m *mend) *Work {
 		if at, ok := next.index.meas[id]; ok {
 			var step *Step
 			next, step = next.clone(at)
-			step.Measures[at.at].take("", w.limits())
+			step.Measures[at.at].enter("", w.limits())
 		}
 	}
 	return next

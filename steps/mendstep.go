@@ -186,7 +186,7 @@ func pairOf(edge string) calc.Edges {
 	return About{Edge: edge}.names().edges()
 }
 
-// insert puts the mends into the stages where they belong. One whose place is not there
+// insert puts the mends into the stages where they belong. One whose step is not there
 // any more is left out.
 func (q *quilt) insert(stages []Stage) {
 	for _, m := range q.mends {

@@ -46,7 +46,7 @@ func (w *Work) withNew() *Work {
 		var step *Step
 		next, step = next.clone(at)
 		step.Ticks[at.at].New, step.Ticks[at.at].Passed = isNew, passed
-		step.count()
+		step.complete()
 	}
 	return next
 }

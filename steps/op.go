@@ -32,7 +32,7 @@ type Op struct {
 	Step    string          `json:"step,omitempty"`
 	Text    string          `json:"text,omitempty"`
 	Why     string          `json:"why,omitempty"`
-	Number  string          `json:"number,omitempty"` // as shown when Tick was done; "" is not looked at
+	Number  string          `json:"number,omitempty"` // as shown when Tick was done; "": not sent
 	Of      string          `json:"of,omitempty"`
 	Plan    json.RawMessage `json:"plan,omitempty"`
 

@@ -58,7 +58,7 @@ type measureRow struct {
 	round     round
 	id, label string
 	expect    string // a name in expects (expect.go); "" where nothing is expected
-	tick      string // the id of the tick that it is taken with
+	tick      string // the id of the tick that it is entered with
 	when      string // "look-{corner}=miss": asked for only then; "": always
 	options   func(*quilt) []Option
 }
@@ -102,9 +102,9 @@ func (q *quilt) step(row stepRow, n names) Step {
 			s.Measures = append(s.Measures, q.measure(m, inner))
 		}
 	}
-	for _, turn := range row.ticks {
-		for _, inner := range turn.round.repeats(q, n) {
-			for _, t := range turn.rows {
+	for _, rows := range row.ticks {
+		for _, inner := range rows.round.repeats(q, n) {
+			for _, t := range rows.rows {
 				if t.when == nil || t.when(q, inner) {
 					s.Ticks = append(s.Ticks, q.tick(t, inner))
 				}

@@ -69,18 +69,24 @@ func TestWhatTheProgramCanNotDoAnyMoreIsTold(t *testing.T) {
 	h := newHistory(t, plans["one border"])
 	h.walk(t, "cut.1.bottom.inner")
 	for name, c := range map[string]struct {
-		op    steps.Op
-		title string
+		op          steps.Op
+		title, says string
 	}{
-		"a mend":                 {steps.Op{Kind: steps.KindMend, Wrong: "moth", Way: "redo"}, "A way out"},
-		"a plan":                 {steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(`{}`)}, "A change of the plan"},
-		"a measure that settles": {steps.Op{Kind: steps.KindMeasure, Measure: "size-width", Value: "1/100"}, "A measure"},
+		"a mend":                 {steps.Op{Kind: steps.KindMend, Wrong: "moth", Way: "redo"}, "A way out", `no wrong "moth"`},
+		"a plan":                 {steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(`{}`)}, "A change of the plan", "any more: center is missing"},
+		"a measure that settles": {steps.Op{Kind: steps.KindMeasure, Measure: "size-width", Value: "1/100"}, "A measure", "any more: The center is 0.01 in"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			w := h.reopen(t)
 			next, change := w.Recall(steps.Entry{Op: c.op})
 			if len(next.Gone) != 1 || !strings.HasPrefix(next.Gone[0].Title, c.title) || len(next.Gone[0].Why) < 40 || change.Gone == nil {
 				t.Fatalf("gone are %+v, want %q told, and to other devices", next.Gone, c.title)
+			}
+			if c.says != "" && !strings.Contains(next.Gone[0].Why, c.says) {
+				t.Errorf("it says %q, want %q in it", next.Gone[0].Why, c.says)
+			}
+			if next.Last == nil || next.Last.Text == "" {
+				t.Errorf("the last thing done is %+v, want words", next.Last)
 			}
 			if !slices.Equal(doneIn(next), doneIn(w)) || next.Sheet.Center != w.Sheet.Center {
 				t.Error("something else changed")
@@ -116,6 +122,27 @@ func TestWhatTheProgramCanNotDoAnyMoreIsTold(t *testing.T) {
 			steps.Entry{Op: tickOp("mend.2.1", true)})
 		wantDone(t, h.reopen(t), "the second way out", "mend.2.1")
 	})
+}
+
+// Each measure that numbers follow from may hold, in a history, what is no length.
+func TestAMeasureThatIsNoLengthIsReadAndTold(t *testing.T) {
+	w := begin(t, plans["coping on sides"])
+	for _, id := range []string{"size-width", "size-length", "coped-width"} {
+		next, _ := w.Recall(steps.Entry{Op: steps.Op{Kind: steps.KindMeasure, Measure: id, Value: "wide"}})
+		if len(next.Gone) != 1 || !strings.Contains(next.Gone[0].Title, "wide") || !strings.Contains(next.Gone[0].Why, "is not a length") {
+			t.Errorf("%s: gone are %+v, want the measure told, and why", id, next.Gone)
+		}
+		if got := valued(t, next, id).Value; got != "" {
+			t.Errorf("%s has %q, want nothing that can't be built on", id, got)
+		}
+	}
+	for _, id := range []string{"width-top", "width-middle"} {
+		w, _ = w.Recall(steps.Entry{Op: steps.Op{Kind: steps.KindMeasure, Measure: id, Value: "wide"}})
+	}
+	next, _ := w.Recall(steps.Entry{Op: steps.Op{Kind: steps.KindMeasure, Measure: "width-bottom", Value: "36"}})
+	if len(next.Gone) != 1 {
+		t.Errorf("the last of three: gone are %+v, want it told", next.Gone)
+	}
 }
 
 func TestUndoIsReadAsItWasTaken(t *testing.T) {

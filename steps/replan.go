@@ -135,7 +135,7 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 						t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
 					}
 				}
-				step.count()
+				step.complete()
 			}
 		}
 	}
@@ -205,7 +205,7 @@ func (w *Work) carry(fresh *Work) {
 			}
 			for _, m := range step.Measures {
 				if at, ok := fresh.index.meas[m.ID]; ok {
-					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].take(m.Value, fresh.limits())
+					fresh.Stages[at.stage].Steps[at.step].Measures[at.at].enter(m.Value, fresh.limits())
 				}
 			}
 		}

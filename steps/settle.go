@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -33,16 +34,16 @@ var settledBy = [2]struct {
 // newQuilt takes the plan and what was measured to the size that is built on: the
 // size entered as settled, else what three measures give (calc.Limits.Settle), else the
 // plan's. made are the strips that are cut already, mends the ways out that were taken.
-// The error is a *Refusal naming the measure that can't be.
+// The error is a *Refusal that tells which measure can't be, and why.
 func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, mends []*mend) (*quilt, error) {
 	q := &quilt{settled: pairOfSizes{planned: plan.Pieced}, made: made, mends: mends}
 	width, wHow, err := settle(plan, plan.Pieced.Width, settledBy[0].size, settledBy[0].three, measured)
 	if err != nil {
-		return nil, err
+		return nil, asRefusal(err)
 	}
 	length, lHow, err := settle(plan, plan.Pieced.Length, settledBy[1].size, settledBy[1].three, measured)
 	if err != nil {
-		return nil, err
+		return nil, asRefusal(err)
 	}
 	q.settled.width, q.settled.length = wHow, lHow
 	q.plan, err = plan.WithCenter(calc.Size{Width: width, Length: length})
@@ -50,8 +51,7 @@ func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, 
 		q.plan, err = coped(q.plan, measured)
 	}
 	if err != nil {
-		faults := err.(calc.Faults)
-		return nil, &Refusal{Code: BadValue, Field: "value", Message: "The center " + faults[0].Message + "."}
+		return nil, asRefusal(err)
 	}
 	q.sheet = calc.NewSheet(q.plan)
 	q.first = calc.Edges(measured["first-pair"])
@@ -94,4 +94,13 @@ func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, m
 		how = "the mean of %s"
 	}
 	return s.Length, fmt.Sprintf(how, strings.Join(shown, ", ")), nil
+}
+
+// asRefusal tells why a center or a measure can't be.
+func asRefusal(err error) *Refusal {
+	var faults calc.Faults
+	if errors.As(err, &faults) {
+		return &Refusal{Code: BadValue, Field: "value", Message: "The center " + faults[0].Message + "."}
+	}
+	return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
 }

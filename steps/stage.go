@@ -12,7 +12,7 @@ type Stage struct {
 	Steps []Step `json:"steps"`
 }
 
-// A Step is one place to stand: an edge, a corner, a pair of strips. Its ticks
+// A Step is what is done without moving on: an edge, a corner, a pair of strips. Its ticks
 // are done one after another.
 type Step struct {
 	ID       string    `json:"id"`
@@ -21,7 +21,7 @@ type Step struct {
 	Note     string    `json:"note,omitempty"`
 	Ticks    []Tick    `json:"ticks"`
 	Measures []Measure `json:"measures"`
-	Findings []Finding `json:"findings,omitempty"` // what its measures, or those of cloth it is about, say
+	Findings []Finding `json:"findings,omitempty"` // what measures of it, or of its cloth, say
 
 	// Where is told with the last thing done, where the ticks do not say it: "corner 2".
 	Where string `json:"-"`
@@ -78,14 +78,14 @@ type Caution struct {
 	Text string `json:"text"`
 }
 
-// A Measure is a value taken from the cloth and kept: a length as written, or
+// A Measure is a value measured in the cloth and kept: a length as written, or
 // one of Options where there are any.
 type Measure struct {
 	ID      string   `json:"id"`
 	Label   string   `json:"label"`
 	Value   string   `json:"value"`
-	Tick    string   `json:"tick"`           // of its step, with which it is taken
-	When    string   `json:"when,omitempty"` // "look-2=miss": asked for while that measure has that value; "": always
+	Tick    string   `json:"tick"`           // of its step, with which it is entered
+	When    string   `json:"when,omitempty"` // "look-2=miss": asked for only then; "": always
 	Options []Option `json:"options,omitempty"`
 	// Expect is what the plan says. Outside Least to Most there is always a Doubt,
 	// inside only where a usual slip explains it. Each may be missing.
@@ -96,7 +96,7 @@ type Measure struct {
 	Doubt string `json:"doubt,omitempty"`
 }
 
-// An Option is one answer of a choice.
+// An Option is one of a choice.
 type Option struct {
 	Value string `json:"value"`
 	Label string `json:"label"`

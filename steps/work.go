@@ -173,7 +173,7 @@ func (w *Work) setTo(id string, done bool, number string) *Work {
 	}
 	c, step := w.clone(at)
 	step.Ticks[at.at].set(w, done, number)
-	step.count()
+	step.complete()
 	return c
 }
 
@@ -213,8 +213,8 @@ func (t *Tick) toldAt(shown string, u calc.Unit) []Number {
 	return told
 }
 
-// count tells whether the step is done: all that counts of it.
-func (s *Step) count() {
+// complete tells whether the step is done: all that counts of it.
+func (s *Step) complete() {
 	s.Done = true
 	for _, t := range s.Ticks {
 		s.Done = s.Done && (t.Done || t.Passed)
@@ -276,7 +276,7 @@ func (w *Work) remade() *Work {
 	return next
 }
 
-// next is the step where work goes on from a place: the first one at or after it,
+// next is the step where work goes on from another: the first one at or after it,
 // going round, with a tick that can be done now. When all is done it stays.
 func (w *Work) next(from position) string {
 	var order []position

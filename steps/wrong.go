@@ -32,7 +32,7 @@ type Asked struct {
 }
 
 // troubles are, for each of calc's, the stages where it is likely, and the measures that
-// answer its asks.
+// its asks are known from.
 var troubles = map[string]struct {
 	stages []string
 	known  map[string]string // measure by ask
@@ -53,7 +53,7 @@ var troubles = map[string]struct {
 }
 
 // Wrongs are all that may have gone wrong, as seen from a step: what is likely there
-// first, else in the order of the work. An unknown step is no place: all in order.
+// first, else in the order of the work. For an unknown step all in order.
 func Wrongs(w *Work, step string) []Wrong {
 	var all []Wrong
 	stage, here := w.Step(step)
@@ -102,7 +102,7 @@ func (a About) names() names {
 	return n
 }
 
-// known are the measures that answer a trouble's asks.
+// known are the measures that a trouble asks for.
 func (w *Work) known(trouble string, about About) map[string]string {
 	values, measured := map[string]string{}, w.measured()
 	for ask, id := range troubles[trouble].known {

@@ -4,7 +4,7 @@ import "fmt"
 
 // bandSewn is the seam between two borders of one band, close by.
 func (q Quilt) bandSewn(p *pen, s Scene) string {
-	p.turn(s.Edge)
+	p.onEdge(s.Edge)
 	e, i, seam := edgesOf(s.Edge), s.Border-1, q.seam()
 	inner, outer := q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name
 	at := q.seams(e)[i+1]

@@ -76,15 +76,15 @@ func (q Quilt) coping(p *pen, s Scene) string {
 	}
 	switch s.Act {
 	case "measure", "cut":
-		p.turn(s.Edge)
+		p.onEdge(s.Edge)
 		return q.stripCut(p, s, q.copingStrip(p))
 	case "press":
-		p.turn(s.Edge)
+		p.onEdge(s.Edge)
 		return q.copingPressed(p, s)
 	case "size":
 		return q.copingSize(p)
 	}
-	p.turn(s.Edge)
+	p.onEdge(s.Edge)
 	return q.copingSewn(p, s)
 }
 
@@ -114,8 +114,8 @@ func (q Quilt) copingEdge(p *pen, s Scene, f frame, low, upTo float64) {
 	e := edgesOf(s.Edge)
 	half := pieced.along(e) + q.seam()
 	center := box{-half, low, half, upTo}
-	place := pieced.on(s.Edge)
-	pieced.patch(p, f.of(inverse(place)), place.all(center.corners()))
+	lies := pieced.on(s.Edge)
+	pieced.patch(p, f.of(inverse(lies)), lies.all(center.corners()))
 	p.line("raw", f.at(-half, upTo), f.at(-half, low))
 	p.line("raw", f.at(half, upTo), f.at(half, low))
 	if far := -2*pieced.along(e.Neighbour()) - q.seam(); low <= far+1e-9 {

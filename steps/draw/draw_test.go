@@ -16,6 +16,8 @@ var plans = map[string]string{
 	"four borders":          `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"1 1/2"},{"cut":"3 1/2","stripe":"1 1/8","motif":"3"},{"cut":"2"},{"cut":"6"}]}`,
 	"twelve borders":        `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[` + strings.Repeat(`{"cut":"2"},`, 11) + `{"cut":"3"}]}`,
 	"in centimeters":        `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12","motif":"10","cloth":{"runs":"crosswise"}}]}`,
+	"joined aslant":         `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","cloth":{"runs":"crosswise","join":"diagonal"}}]}`,
+	"joined end on end":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","motif":"6","cloth":{"runs":"crosswise","join":"straight"}}]}`,
 	"a long thin center":    `{"center":{"width":"10","length":"400"},"borders":[{"cut":"5 1/2","stripe":"1"}]}`,
 	"a band beyond measure": `{"seam":"2","center":{"width":"10","length":"40"},"borders":[{"cut":"200","stripe":"3"}]}`,
 	"a small center":        `{"seam":"2","center":{"width":"5","length":"5"},"borders":[{"cut":"4 1/8"}]}`,

@@ -8,7 +8,7 @@ import (
 
 // ends are the corners at an edge's two ends as drawn: left then right, or top
 // then bottom. Over, the center lies wrong side up and its ends have changed
-// places; the edge itself stays where it lies on the table.
+// points; the edge itself stays where it lies on the table.
 func ends(edge string, over bool) (first, last int) {
 	c := map[string][2]int{"top": {1, 2}, "bottom": {4, 3}, "left": {1, 4}, "right": {2, 3}}[edge]
 	if over {
@@ -18,7 +18,7 @@ func ends(edge string, over bool) (first, last int) {
 }
 
 func (q Quilt) edge(p *pen, s Scene) string {
-	p.turn(s.Edge)
+	p.onEdge(s.Edge)
 	if s.Act == "press" {
 		return q.edgePressed(p, s)
 	}
@@ -60,8 +60,8 @@ func (q Quilt) edge(p *pen, s Scene) string {
 	}
 	center := box{-dot - seam, low, dot + seam, seam}
 	p.shape("wrongcenter", f.all(center.corners())...)
-	place := q.on(s.Edge)
-	q.copingBehind(p, f.of(inverse(place)), place.all(center.corners()))
+	lies := q.on(s.Edge)
+	q.copingBehind(p, f.of(inverse(lies)), lies.all(center.corners()))
 	p.line("raw", f.at(center.left, low), f.at(center.left, seam), f.at(center.right, seam), f.at(center.right, low))
 	if low > view {
 		p.line("raw", f.at(center.left, low), f.at(center.right, low))
@@ -245,8 +245,8 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 		x += seam
 	}
 	center := box{-x, low, x, 0}.corners()
-	place := q.on(s.Edge)
-	q.patch(p, f.of(inverse(place)), place.all(center))
+	lies := q.on(s.Edge)
+	q.patch(p, f.of(inverse(lies)), lies.all(center))
 	p.line("raw", f.at(-x, 0), f.at(-x, low))
 	p.line("raw", f.at(x, 0), f.at(x, low))
 	q.bandCloth(p, e, f, []pt{{-half, -seam}, {-dot - seam, -seam}, {-dot, 0}, {dot, 0}, {dot + seam, -seam}, {half, -seam}, {half, top}, {-half, top}})
@@ -280,7 +280,7 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	return fmt.Sprintf("%s edge opened, right side up: the seam pressed towards the border, the tails hanging free beyond the dots", s.Edge)
 }
 
-// halved are the places of pins by halving, from -1 to 1: n spaces, a power of 2.
+// halved are where pins stand by halving, from -1 to 1: n spaces, a power of 2.
 func halved(n int) []float64 {
 	var at []float64
 	for i := 0; i <= n; i++ {

@@ -30,7 +30,8 @@ func (q Quilt) folded(p *pen, s Scene) string {
 	inch := box{left, bottom, (room.right - f.e) / k, (f.f - room.top) / k}
 
 	w := q.along(calc.TopBottom)
-	turn := mirror(miter).of(frame{0, 1, 1, 0, 0, 0}) // the side strip, laid over: x along its tail, y outwards
+	// The side strip, laid over: x along its tail, y outwards.
+	over := mirror(miter).of(frame{0, 1, 1, 0, 0, 0})
 
 	// Below, right side up.
 	d := miter.unit()
@@ -53,16 +54,16 @@ func (q Quilt) folded(p *pen, s Scene) string {
 
 	// The center, folded: wrong side up between the seam and the fold.
 	fold := d.times(-1e3 / k)
-	seamWay := turn.at(-1e3/k, 0)
+	seamWay := over.at(-1e3/k, 0)
 	center := inch.in([]pt{{0, 0}, fold, fold.plus(seamWay), seamWay})
 	p.shape("wrongcenter", f.all(center)...)
 
 	// Above it the side strip, cut away so that what lies beneath is seen.
-	ownEnd := inverse(turn).at(onSide.x, onSide.y)
+	ownEnd := inverse(over).at(onSide.x, onSide.y)
 	sideTail := q.tail(calc.Sides)
 	away := ownEnd.x + max(10/k, min(0.45*(sideTail-ownEnd.x), 60/k))
 	long := min(sideTail, away)
-	upper := turn.all([]pt{{-1e3 / k, 0}, {0, 0}, {seam, -seam}, {long, -seam}, {long, sides}, {-1e3 / k, sides}})
+	upper := over.all([]pt{{-1e3 / k, 0}, {0, 0}, {seam, -seam}, {long, -seam}, {long, sides}, {-1e3 / k, sides}})
 	upper = inch.in(upper)
 	kept := upper
 	if s.Act == "trim" {
@@ -75,20 +76,20 @@ func (q Quilt) folded(p *pen, s Scene) string {
 	}
 	var rims []pt
 	for _, ab := range edges {
-		a, b := turn.at(ab[0].x, ab[0].y), turn.at(ab[1].x, ab[1].y)
+		a, b := over.at(ab[0].x, ab[0].y), over.at(ab[1].x, ab[1].y)
 		if a, b, ok := inch.line(a, b); ok {
 			rims = append(rims, f.at(a.x, a.y), f.at(b.x, b.y))
 		}
 	}
 	p.lines("raw", rims...)
-	if a, b, ok := inch.line(turn.at(long, -seam), turn.at(long, sides)); ok && s.Act != "trim" {
+	if a, b, ok := inch.line(over.at(long, -seam), over.at(long, sides)); ok && s.Act != "trim" {
 		a, b := f.at(a.x, a.y), f.at(b.x, b.y)
 		p.torn2(a, b)
 	}
-	q.bandSeams(p, len(q.Plan.Borders), calc.Sides, f.of(turn), inverse(turn).all(kept))
+	q.bandSeams(p, len(q.Plan.Borders), calc.Sides, f.of(over), inverse(over).all(kept))
 
-	q.allowance(p, s, f, turn, inch)
-	if a, b, ok := inch.line(turn.at(-1e3/k, 0), pt{0, 0}); ok {
+	q.allowance(p, s, f, over, inch)
+	if a, b, ok := inch.line(over.at(-1e3/k, 0), pt{0, 0}); ok {
 		p.line("stitch", f.at(a.x, a.y), f.at(b.x, b.y))
 	}
 	if a, b, ok := inch.line(pt{0, 0}, fold); ok {
@@ -103,24 +104,24 @@ func (q Quilt) folded(p *pen, s Scene) string {
 
 // allowance is the center's and the strip's, on the wrong side: on the border as
 // it was pressed, or turned back towards the center and pinned.
-func (q Quilt) allowance(p *pen, s Scene, f, turn frame, inch box) {
+func (q Quilt) allowance(p *pen, s Scene, f, over frame, inch box) {
 	seam := q.seam()
 	k := f.scale()
 	bent := s.Act != "fold" && s.Act != "match"
 	x := 0.0
 	if bent {
 		x = -max(2.2*seam, 40/k)
-		flap := turn.all([]pt{{x, 0}, {0, 0}, {-seam * 0.4, -seam}, {x + seam*0.3, -seam}})
+		flap := over.all([]pt{{x, 0}, {0, 0}, {-seam * 0.4, -seam}, {x + seam*0.3, -seam}})
 		p.shape("allow", f.all(flap)...)
 		p.lines("rawthin", f.at(flap[2].x, flap[2].y), f.at(flap[3].x, flap[3].y))
 	}
-	ribbon := inch.in(turn.all([]pt{{-1e3 / k, 0}, {x, 0}, {x, seam}, {-1e3 / k, seam}}))
+	ribbon := inch.in(over.all([]pt{{-1e3 / k, 0}, {x, 0}, {x, seam}, {-1e3 / k, seam}}))
 	if !bent {
-		ribbon = inch.in(turn.all([]pt{{-1e3 / k, 0}, {0, 0}, {seam, seam}, {-1e3 / k, seam}}))
+		ribbon = inch.in(over.all([]pt{{-1e3 / k, 0}, {0, 0}, {seam, seam}, {-1e3 / k, seam}}))
 	}
 	p.shape("allow", f.all(ribbon)...)
-	end := turn.at(x, seam)
-	if a, b, ok := inch.line(turn.at(-1e3/k, seam), end); ok {
+	end := over.at(x, seam)
+	if a, b, ok := inch.line(over.at(-1e3/k, seam), end); ok {
 		p.lines("rawthin", f.at(a.x, a.y), f.at(b.x, b.y))
 	}
 }
@@ -145,9 +146,9 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 	number := q.drawn(own).Shown()
 	words := pt{dot.x + 56, 410}
 
-	turn := f.of(mirror(onTop).of(frame{0, 1, 1, 0, 0, 0}))
+	over := f.of(mirror(onTop).of(frame{0, 1, 1, 0, 0, 0}))
 	if s.Act != "trim" && s.Act != "sew" { // which need the room for their words
-		p.text("ts", turn.at(-(dot.x-138)/k, onSide.x/2), amid, "wrong side")
+		p.text("ts", over.at(-(dot.x-138)/k, onSide.x/2), amid, "wrong side")
 	}
 	switch s.Act {
 	case "fold":

@@ -2,7 +2,7 @@ package draw
 
 import "math"
 
-// A pt is a place: in inches on cloth, in drawing units after a frame.
+// A pt is a point: in inches on cloth, in drawing units after a frame.
 type pt struct{ x, y float64 }
 
 func (a pt) plus(b pt) pt          { return pt{a.x + b.x, a.y + b.y} }
@@ -12,7 +12,7 @@ func (a pt) long() float64         { return math.Hypot(a.x, a.y) }
 func (a pt) unit() pt              { return a.times(1 / a.long()) }
 func (a pt) to(b pt, t float64) pt { return a.plus(b.minus(a).times(t)) }
 
-// A frame maps places: (x, y) to (ax + cy + e, bx + dy + f), as SVG's matrix does.
+// A frame maps points: (x, y) to (ax + cy + e, bx + dy + f), as SVG's matrix does.
 type frame struct{ a, b, c, d, e, f float64 }
 
 func move(x, y float64) frame { return frame{1, 0, 0, 1, x, y} }
@@ -22,9 +22,9 @@ func (f frame) at(x, y float64) pt {
 	return pt{f.a*x + f.c*y + f.e, f.b*x + f.d*y + f.f}
 }
 
-func (f frame) all(places []pt) []pt {
-	out := make([]pt, len(places))
-	for i, p := range places {
+func (f frame) all(points []pt) []pt {
+	out := make([]pt, len(points))
+	for i, p := range points {
 		out[i] = f.at(p.x, p.y)
 	}
 	return out

@@ -159,15 +159,15 @@ func (p *pen) lettered(a, b pt, words string) {
 		p.dim(a, b)
 		return
 	}
-	turn := 0
+	degrees := 0
 	if d.y > 0 {
-		turn = 90
+		degrees = 90
 	}
 	n := facing(d).at(0, 11)
 	mid := a.to(b, 0.5)
 	half := d.unit().times(free / 2)
 	p.lines("dim", a, mid.minus(half), mid.plus(half), b, a.plus(n), a.minus(n), b.plus(n), b.minus(n))
-	p.label("tf", mid, turn, 1, words)
+	p.label("tf", mid, degrees, 1, words)
 }
 
 // columns says how far from the left selvage each column begins: level where all
@@ -209,7 +209,7 @@ func (l *layout) rows(p *pen, cloth box, k float64) {
 	}
 }
 
-// legend says what the marks are, in one row around a place, or in lines under
+// legend says what the marks are, in one row around a point, or in lines under
 // each other from there.
 func (l *layout) legend(p *pen, at pt, row bool) {
 	type entry struct {
@@ -249,8 +249,8 @@ func (l *layout) legend(p *pen, at pt, row bool) {
 	}
 }
 
-// label writes one line with its middle at a place, turned by so many degrees.
-func (p *pen) label(class string, at pt, turn int, k float64, s string) {
-	f := move(at.x, at.y).of(map[int]frame{0: {1, 0, 0, 1, 0, 0}, 90: {0, 1, -1, 0, 0, 0}, -90: {0, -1, 1, 0, 0, 0}}[turn]).of(scale(k))
+// label writes one line with its middle at a point, turned by so many degrees.
+func (p *pen) label(class string, at pt, degrees int, k float64, s string) {
+	f := move(at.x, at.y).of(map[int]frame{0: {1, 0, 0, 1, 0, 0}, 90: {0, 1, -1, 0, 0, 0}, -90: {0, -1, 1, 0, 0, 0}}[degrees]).of(scale(k))
 	fmt.Fprintf(&p.b, `<text class="%s" text-anchor="middle" transform="%s" y="8">%s</text>`, class, p.on.of(f).matrix(), html.EscapeString(s))
 }

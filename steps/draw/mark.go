@@ -103,7 +103,7 @@ func (p *pen) dot(at pt) { p.use("dot", move(at.x, at.y)) }
 // pin lies across, its point along d.
 func (p *pen) pin(at, d pt) { p.use("pin", move(at.x, at.y).of(facing(d))) }
 
-// iron stands with its tip at a place, its body away along d.
+// iron stands with its tip at a point, its body away along d.
 func (p *pen) iron(tip, d pt, k float64) {
 	p.use("iron", move(tip.x, tip.y).of(facing(d)).of(scale(k)))
 }
@@ -125,12 +125,12 @@ func (p *pen) arc(at, from, to pt, r float64) {
 	for a-b > math.Pi {
 		b += 2 * math.Pi
 	}
-	var places []pt
+	var points []pt
 	for i := 0.0; i <= 8; i++ {
 		t := a + (b-a)*i/8
-		places = append(places, at.plus(pt{math.Cos(t), math.Sin(t)}.times(r)))
+		points = append(points, at.plus(pt{math.Cos(t), math.Sin(t)}.times(r)))
 	}
-	p.line("dim", places...)
+	p.line("dim", points...)
 }
 
 // torn2 is an edge cut away in the drawing, so that what lies beneath is seen.
@@ -141,15 +141,15 @@ func (p *pen) torn2(a, b pt) {
 	}
 	n := max(1, math.Round(d.long()/30))
 	across := facing(d).at(0, 5)
-	places := []pt{a}
+	points := []pt{a}
 	for i := 1.0; i < n; i++ {
 		way := 1.0
 		if int(i)%2 == 0 {
 			way = -1
 		}
-		places = append(places, a.to(b, i/n).plus(across.times(way)))
+		points = append(points, a.to(b, i/n).plus(across.times(way)))
 	}
-	p.line("cutaway", append(places, b)...)
+	p.line("cutaway", append(points, b)...)
 }
 
 // swing is a curved arrow from a to b, bulging to the right of that way.

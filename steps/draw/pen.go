@@ -22,7 +22,7 @@ const (
 	leading    = 1.2
 )
 
-// A pen writes SVG. Every place passes through its frame on the way out, so a
+// A pen writes SVG. Every point passes through its frame on the way out, so a
 // scene drawn for one corner comes out mirrored for the others; text is moved
 // but stays upright.
 type pen struct {
@@ -60,9 +60,9 @@ func capital(s string) string {
 }
 
 // num is a number to so many decimals, without what says nothing.
-func num(x float64, places int) string {
-	s := strconv.FormatFloat(x, 'f', places, 64)
-	if places > 0 {
+func num(x float64, decimals int) string {
+	s := strconv.FormatFloat(x, 'f', decimals, 64)
+	if decimals > 0 {
 		s = strings.TrimRight(strings.TrimRight(s, "0"), ".")
 	}
 	if s == "-0" {
@@ -71,9 +71,9 @@ func num(x float64, places int) string {
 	return s
 }
 
-func path(places []pt, closed bool, decimals int) string {
+func path(points []pt, closed bool, decimals int) string {
 	var b strings.Builder
-	for i, at := range places {
+	for i, at := range points {
 		switch i {
 		case 0:
 			b.WriteByte('M')
@@ -108,8 +108,8 @@ func (p *pen) tint(color string, outline ...pt) {
 	fmt.Fprintf(&p.b, `<path fill="%s" d="%s"/>`, color, path(p.on.all(outline), true, 1))
 }
 
-// line joins places.
-func (p *pen) line(class string, places ...pt) { p.stroke(class, path(p.on.all(places), false, 1)) }
+// line joins points.
+func (p *pen) line(class string, points ...pt) { p.stroke(class, path(p.on.all(points), false, 1)) }
 
 // rimmed are the lines that may lie on cloth of the plan's colors, and the class of
 // the rim that keeps each in sight there.
@@ -125,7 +125,7 @@ func (p *pen) stroke(class, d string) {
 	fmt.Fprintf(&p.b, `<path class="%s" d="%s"/>`, class, d)
 }
 
-// lines are separate lines, two places each.
+// lines are separate lines, two points each.
 func (p *pen) lines(class string, ends ...pt) {
 	if len(ends) == 0 {
 		return
@@ -173,7 +173,7 @@ func (p *pen) use(mark string, f frame) {
 	fmt.Fprintf(&p.b, `<use href="#%s" transform="%s"/>`, mark, f.matrix())
 }
 
-// Where a text stands from its place, as in the drawing of corner 2.
+// Where a text stands from its point, as in the drawing of corner 2.
 const (
 	before = -1
 	amid   = 0
@@ -211,12 +211,12 @@ func (w word) size() float64 {
 	return textSize
 }
 
-// text writes one line beside a place, at its height.
+// text writes one line beside a point, at its height.
 func (p *pen) text(class string, at pt, where int, s string) {
 	p.words(at, where, word{class, s})
 }
 
-// words writes lines under each other, their middle at the height of the place,
+// words writes lines under each other, their middle at the height of the point,
 // and keeps them within the drawing.
 func (p *pen) words(at pt, where int, lines ...word) {
 	at = p.on.at(at.x, at.y)
@@ -246,7 +246,7 @@ func (p *pen) words(at pt, where int, lines ...word) {
 	}
 }
 
-// into draws in a round window of radius loupe around a place; frames inside
+// into draws in a round window of radius loupe around a point; frames inside
 // count from its middle.
 func (p *pen) into(at pt, draw func()) {
 	m := p.on.at(at.x, at.y)

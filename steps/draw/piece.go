@@ -13,10 +13,10 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	at := f.at(in(piece.X.Length), in(piece.Y.Length))
 	across, along := in(piece.Width.Length), in(piece.Length.Length)
 	long, deep := along, across // of the strip; its frame counts from its middle
-	strip, turn := frame{0, k, k, 0, at.x, at.y + long*k/2}, 90
+	strip, degrees := frame{0, k, k, 0, at.x, at.y + long*k/2}, 90
 	if !l.lengthwise {
 		long, deep = across, along
-		strip, turn = frame{k, 0, 0, k, at.x + long*k/2, at.y}, 0
+		strip, degrees = frame{k, 0, 0, k, at.x + long*k/2, at.y}, 0
 	}
 	end := long / 2
 	outline := box{-end, 0, end, deep}.corners()
@@ -41,12 +41,12 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 		l.joinOf(p, strip, border, end, -1, deep)
 	}
 
-	l.name(p, piece, strip.at(0, deep/2), turn, long*k, deep*k)
+	l.name(p, piece, strip.at(0, deep/2), degrees, long*k, deep*k)
 }
 
 // name writes what a piece is for in its middle, where it is so long and so deep in
 // drawing units: as fully as goes in full size, else as large as goes.
-func (l *layout) name(p *pen, piece calc.Piece, at pt, turn int, long, deep float64) {
+func (l *layout) name(p *pen, piece calc.Piece, at pt, degrees int, long, deep float64) {
 	b := l.Plan.Borders[piece.Border-1]
 	room := long - 10
 	if b.Stripe.Sign() > 0 {
@@ -70,7 +70,7 @@ func (l *layout) name(p *pen, piece calc.Piece, at pt, turn int, long, deep floa
 			w += ", part " + part
 		}
 		if textWidth("tl", w)*size <= room {
-			p.label("tl", at, turn, size, w)
+			p.label("tl", at, degrees, size, w)
 			return
 		}
 	}
@@ -83,14 +83,14 @@ func (l *layout) name(p *pen, piece calc.Piece, at pt, turn int, long, deep floa
 	if two := min(1, deep/60, max(room, 12)/max(textWidth("tl", last), textWidth("tl", part))); part != "" && two > size {
 		lead := labelSize * two * 0.55
 		up := pt{0, -lead}
-		if turn != 0 {
+		if degrees != 0 {
 			up = pt{lead, 0}
 		}
-		p.label("tl", at.plus(up), turn, two, last)
-		p.label("tl", at.minus(up), turn, two, part)
+		p.label("tl", at.plus(up), degrees, two, last)
+		p.label("tl", at.minus(up), degrees, two, part)
 		return
 	}
-	p.label("tl", at, turn, size, one)
+	p.label("tl", at, degrees, size, one)
 }
 
 // firstLine is how far in from a strip's inner raw edge the repeat of its stripe

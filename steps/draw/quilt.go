@@ -2,7 +2,7 @@ package draw
 
 import "cornerwise/calc"
 
-// As the quilt lies right side up on the table, places are counted in inches
+// As the quilt lies right side up on the table, points are counted in inches
 // from the middle of the center, y downwards.
 
 // centerOutline is the center, raw edge to raw edge.

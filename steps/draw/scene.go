@@ -43,7 +43,7 @@ type Scene struct {
 	Act    string
 	Edge   string // left, right, top, bottom
 	Edges  calc.Edges
-	Corner int // 1 top left, 2 top right, 3 bottom right, 4 bottom left, as the quilt lies right side up on the table
+	Corner int // 1 to 4, clockwise from the top left, as the quilt lies right side up
 	Border int // 1 is innermost
 	Second bool
 	Piece  *Piece // what is cut, where it is not the plan's strip

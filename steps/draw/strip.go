@@ -13,7 +13,7 @@ func ceil(x float64) float64 { return math.Ceil(x - 1e-9) }
 func upright(edge string) bool { return edge == "left" || edge == "right" }
 
 // lay is the frame of a strip drawn as the top one lies, or as the right one:
-// x along it, y outwards from the place at base.
+// x along it, y outwards from the point at base.
 func lay(edge string, middle, base, k float64) frame {
 	if upright(edge) {
 		return frame{0, k, k, 0, base, middle}
@@ -21,8 +21,8 @@ func lay(edge string, middle, base, k float64) frame {
 	return frame{k, 0, 0, -k, middle, base}
 }
 
-// turn mirrors what is drawn as the top or the right one for its edge.
-func (p *pen) turn(edge string) { p.mirrored(edge == "left", edge == "bottom") }
+// onEdge mirrors what is drawn as the top or the right one for its edge.
+func (p *pen) onEdge(edge string) { p.mirrored(edge == "left", edge == "bottom") }
 
 func (q Quilt) stripLaid(p *pen, s Scene) string {
 	switch s.Act { // on the table, before the strip belongs to its edge
@@ -31,7 +31,7 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	case "join", "join-trim", "joined", "join-press":
 		return q.stripJoined(p, s)
 	}
-	p.turn(s.Edge)
+	p.onEdge(s.Edge)
 	if s.Act == "middle" || s.Act == "ends" {
 		return q.bandMarked(p, s)
 	}

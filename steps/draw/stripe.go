@@ -80,13 +80,13 @@ func luminance(color string) float64 {
 // widest is the color that most of the stripe has: the cloth's where its lines are
 // too fine to be drawn.
 func widest(lines []calc.Line) string {
-	most := lines[0]
+	widest := lines[0]
 	for _, l := range lines[1:] {
-		if most.Width.Less(l.Width) {
-			most = l
+		if widest.Width.Less(l.Width) {
+			widest = l
 		}
 	}
-	return most.Color
+	return widest.Color
 }
 
 // hasLines tells whether any border is drawn in the person's own colors.

@@ -7,7 +7,7 @@ import (
 )
 
 // test is three strips sewn side by side: what is measured across them tells
-// the allowance that was really taken.
+// the allowance that was really sewn.
 func (q Quilt) test(p *pen) string {
 	test := calc.NewSeamTest(q.Plan)
 	cut, seam := in(test.Cut.Length), q.seam()
