@@ -4,7 +4,7 @@
 //
 // # The page holds every step
 //
-// One step is in sight, so that looking round and ticking need no server (place.js, paint.js).
+// One step is in sight, so that looking round and ticking need no server (view.js, paint.js).
 // The drawings of the other steps follow in one answer. html/template is the only renderer: when
 // numbers or steps change, the page is fetched and its main part exchanged, and the same tick
 // stays in sight (refresh in live.js).
@@ -89,6 +89,6 @@ var Bundles = map[string][]string{
 	"pair.js":    {"pair.js"},
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
-	"session.js": {"rules.js", "words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
+	"session.js": {"rules.js", "words.js", "keep.js", "queue.js", "work.js", "refused.js", "view.js", "paint.js",
 		"fit.js", "dialog.js", "tick.js", "redo.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
 }
