@@ -17,20 +17,6 @@ function paint() {
   fit();
 }
 
-function flag(node, name, on) {
-  if (on !== node.hasAttribute(name)) {
-    if (on) { node.setAttribute(name, ''); } else { node.removeAttribute(name); }
-  }
-}
-
-function currentStep(node, on) {
-  if (on) {
-    node.setAttribute('aria-current', 'step');
-  } else {
-    node.removeAttribute('aria-current');
-  }
-}
-
 function paintTicks() {
   ticks.forEach(function (t) {
     const state = stateOf(shown, t);
@@ -83,6 +69,11 @@ function paintLast() {
   p.appendChild(time);
   p.appendChild(document.createTextNode(' '));
   p.appendChild(b);
+}
+
+function clock(at) {
+  const t = new Date(at);
+  return ('0' + t.getHours()).slice(-2) + ':' + ('0' + t.getMinutes()).slice(-2);
 }
 
 function paintSync() {
