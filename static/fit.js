@@ -18,12 +18,12 @@ const readable = 0.94;
 function fit() {
   const main = el('main');
   main.className = '';
-  if (place.view !== 'step' || document.documentElement.classList.contains('large') ||
+  if (view.kind !== 'step' || document.documentElement.classList.contains('large') ||
     getComputedStyle(main).overflowY === 'visible') {
     return;
   }
-  const box = place.tick.step.box;
-  const pic = place.tick.box.querySelector('.pic');
+  const box = view.tick.step.box;
+  const pic = view.tick.box.querySelector('.pic');
   // A scroll bar would take room from what is being fitted.
   main.style.overflow = 'hidden';
   const tried = (upright.matches ? aboveFits : besideFits).map(function (name) {

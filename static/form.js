@@ -108,14 +108,14 @@
         const d = document.getElementById(id);
         if (d) { d.open = true; }
       });
-      const at = placeAfter(b.value.split('-'));
+      const at = focusAfter(b.value.split('-'));
       if (at) { at.focus(); }
       soon();
     }).catch(function () { form.submit(); });
   });
 
   // Where to go on after a deed: at what it added or moved, or beside what it took away.
-  function placeAfter(deed) {
+  function focusAfter(deed) {
     switch (deed[0]) {
       case 'add': return document.querySelector('.border:last-of-type input');
       case 'up': return document.querySelector('#border-' + (deed[1] - 1) + ' header button');

@@ -111,15 +111,15 @@ function refresh() {
     }
     refreshing = false;
     refreshes = 0;
-    const at = place.tick && place.tick.id;
+    const at = view.tick && view.tick.id;
     const focused = document.activeElement && document.activeElement.id;
     el('main').innerHTML = page.getElementById('main').innerHTML;
     readPage(page);
     remember();
-    if (place.view === 'step') {
-      const following = place.following;
+    if (view.kind === 'step') {
+      const following = view.following;
       if (byTick[at]) { look(byTick[at]); } else { follow(); }
-      place.following = place.following || following;
+      view.following = view.following || following;
     }
     barKey = '';
     again();

@@ -12,7 +12,7 @@ function remember() {
   remembering = 0;
   if (!hasWorker()) { return; }
   const last = work.last && { op: work.last.op, text: work.last.text, at: work.last.at };
-  keep(workOf, {
+  store(workOf, {
     past: past, rev: work.rev, here: work.here, last: last,
     done: work.done, values: work.values, notes: work.notes
   });
@@ -24,7 +24,7 @@ function rememberSoon() {
 
 // recall takes up what was remembered, when the page is the older of the two.
 function recall() {
-  const row = hasWorker() && kept(workOf)[0];
+  const row = hasWorker() && stored(workOf)[0];
   if (!row || row.value.past !== past || row.value.rev <= work.rev || !byStep[row.value.here]) {
     return;
   }

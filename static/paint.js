@@ -10,32 +10,18 @@ function paint() {
   paintSync();
   paintMap();
   paintLists();
-  paintPlace();
+  paintView();
   paintBar();
   paintFields();
   paintRefused();
   fit();
 }
 
-function flag(node, name, on) {
-  if (on !== node.hasAttribute(name)) {
-    if (on) { node.setAttribute(name, ''); } else { node.removeAttribute(name); }
-  }
-}
-
-function currentStep(node, on) {
-  if (on) {
-    node.setAttribute('aria-current', 'step');
-  } else {
-    node.removeAttribute('aria-current');
-  }
-}
-
 function paintTicks() {
   ticks.forEach(function (t) {
     const state = stateOf(shown, t);
     if (t.box.dataset.state !== state) { t.box.dataset.state = state; }
-    const name = '#m-' + (t === place.tick && state === 'open' ? 'now' : state);
+    const name = '#m-' + (t === view.tick && state === 'open' ? 'now' : state);
     mark(t.mark, name);
     mark(t.row.querySelector('.m'), name);
     write(t.row.querySelector('i'), state);
@@ -55,7 +41,7 @@ function paintTape() {
     thread.firstElementChild.setAttribute('d', 'M0 1H' + done);
     const now = here && here.stage === stage;
     flag(inch, 'data-now', now);
-    flag(inch, 'data-shown', stage === place.stage);
+    flag(inch, 'data-shown', stage === view.stage);
     if (now) {
       inch.setAttribute('aria-current', 'true');
     } else {
@@ -83,6 +69,11 @@ function paintLast() {
   p.appendChild(time);
   p.appendChild(document.createTextNode(' '));
   p.appendChild(b);
+}
+
+function clock(at) {
+  const t = new Date(at);
+  return ('0' + t.getHours()).slice(-2) + ':' + ('0' + t.getMinutes()).slice(-2);
 }
 
 function paintSync() {
@@ -131,8 +122,8 @@ function readCorner(a) {
 }
 
 function paintLists() {
-  if (place.view !== 'list') { return; }
-  all('a', el('l-' + place.stage)).forEach(function (a) {
+  if (view.kind !== 'list') { return; }
+  all('a', el('l-' + view.stage)).forEach(function (a) {
     const step = byStep[a.dataset.to];
     const is = stepState(shown, step);
     const now = step.id === shown.here;
@@ -143,28 +134,28 @@ function paintLists() {
   });
 }
 
-function paintPlace() {
-  const step = place.view === 'step' ? place.tick.step : null;
-  document.body.dataset.view = place.view;
-  document.body.dataset.stage = place.stage;
+function paintView() {
+  const step = view.kind === 'step' ? view.tick.step : null;
+  document.body.dataset.view = view.kind;
+  document.body.dataset.stage = view.stage;
   steps.forEach(function (s) {
     s.box.hidden = s !== step;
     currentStep(s.box, s.id === shown.here);
   });
   if (step) {
-    step.ticks.forEach(function (t) { t.box.hidden = t !== place.tick; });
+    step.ticks.forEach(function (t) { t.box.hidden = t !== view.tick; });
     all('[data-with]', step.box).forEach(function (f) {
-      f.hidden = f.dataset.with !== place.tick.id || !asked(f);
+      f.hidden = f.dataset.with !== view.tick.id || !asked(f);
     });
     const asks = !!step.box.querySelector('[data-with]:not([hidden])');
     step.box.classList.toggle('asks', asks);
     all('.fields', step.box).forEach(function (f) { f.hidden = !asks; });
   }
   all('section.list').forEach(function (l) {
-    l.hidden = place.view !== 'list' || l.dataset.stage !== place.stage;
+    l.hidden = view.kind !== 'list' || l.dataset.stage !== view.stage;
   });
-  el('end').hidden = place.view !== 'end';
-  flag(document.body, 'data-looking', place.view === 'step' && !place.following);
+  el('end').hidden = view.kind !== 'end';
+  flag(document.body, 'data-looking', view.kind === 'step' && !view.following);
   const here = byStep[shown.here];
   write(el('work-at'), step === here ? pick(shown, here).title : here.title);
 }

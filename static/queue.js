@@ -3,8 +3,8 @@
 // browser's own storage before anything else happens, and sent in order, one at a
 // time, until the server has an answer to it. The same op twice does no harm.
 const keyOf = 'op:' + session + ':';
-const waiting = kept(keyOf).map(function (row) {
-  return { key: row.key, op: row.value, kept: true };
+const waiting = stored(keyOf).map(function (row) {
+  return { key: row.key, op: row.value, stored: true };
 });
 let unsure = null; // the row that is under way
 let tries = 0;
@@ -18,7 +18,7 @@ function send(op) {
   }
   op.op = newID();
   const row = { key: newKey(keyOf), op: op };
-  row.kept = keep(row.key, op);
+  row.stored = store(row.key, op);
   waiting.push(row);
   overtake(op);
   again();
@@ -29,7 +29,7 @@ function send(op) {
 function forget(row) {
   const at = waiting.indexOf(row);
   if (at >= 0) { waiting.splice(at, 1); }
-  unkeep(row.key);
+  unstore(row.key);
 }
 
 function drain() {
@@ -84,7 +84,7 @@ function answered(row, res) {
     // Another tab may have settled it: what it was told shows here too, or was chosen on.
     if (at < 0 || settledElsewhere(row)) { return true; }
     decline(row, res.status, error);
-    unkeep(row.key); // only now: it is kept as refused
+    unstore(row.key); // only now: it is kept as refused
     return true;
   }
   return false;
@@ -92,7 +92,7 @@ function answered(row, res) {
 
 // settledElsewhere tells an op that this tab kept and another has taken away.
 function settledElsewhere(row) {
-  try { return row.kept && localStorage.getItem(row.key) === null; } catch (e) { return false; }
+  try { return row.stored && localStorage.getItem(row.key) === null; } catch (e) { return false; }
 }
 
 // barred is that the server won't have this device, or has no such session: nothing
@@ -120,7 +120,7 @@ function pause(inVain) {
 function later() {
   clearTimeout(retry);
   retry = setTimeout(drain, pause(tries++));
-  if (waiting.some(function (row) { return !row.kept; })) {
+  if (waiting.some(function (row) { return !row.stored; })) {
     warn('This browser keeps nothing: its storage is closed or full. ' +
       'Leave this page open until all is sent, or what waits here is lost.');
   }
@@ -175,7 +175,7 @@ window.addEventListener('storage', function (e) {
 
 // Most browsers ask before they throw away what is only in memory.
 window.addEventListener('beforeunload', function (e) {
-  if (waiting.some(function (row) { return !row.kept; })) {
+  if (waiting.some(function (row) { return !row.stored; })) {
     e.preventDefault();
     e.returnValue = '';
   }

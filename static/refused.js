@@ -2,7 +2,7 @@
 // What the server did not take. Each is kept, over a reload too, with the reason,
 // until the person has chosen: send it again, look at it, or leave it out.
 const noOf = 'no:' + session + ':';
-const declined = kept(noOf).map(function (row) {
+const declined = stored(noOf).map(function (row) {
   return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
 });
 let listRest = 0; // until then a tap on the list means it as it was before it changed
@@ -11,7 +11,7 @@ function decline(sent, status, error) {
   // Its key is that of what was sent: two tabs that are told at once keep it once.
   const op = sent.op;
   const row = { key: noOf + sent.key.slice(keyOf.length), op: op, status: status, error: error };
-  keep(row.key, { op: op, status: status, error: error });
+  store(row.key, { op: op, status: status, error: error });
   if (!declined.some(function (known) { return known.key === row.key; })) { declined.push(row); }
   if (!heard[op.op]) { catchUp(); }
   again();
@@ -29,14 +29,14 @@ function decline(sent, status, error) {
 function leaveOut(row) {
   const at = declined.indexOf(row);
   if (at >= 0) { declined.splice(at, 1); }
-  unkeep(row.key);
+  unstore(row.key);
 }
 
 // Another tab of the session shows the same.
 window.addEventListener('storage', function (e) {
   if (!e.key || e.key.indexOf(noOf) !== 0) { return; }
   const known = declined.find(function (row) { return row.key === e.key; });
-  const row = e.newValue !== null && readKept(e.key, noOf);
+  const row = e.newValue !== null && readStored(e.key, noOf);
   if (known && e.newValue === null) { declined.splice(declined.indexOf(known), 1); }
   if (row && !known) {
     const v = row.value;

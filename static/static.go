@@ -4,7 +4,7 @@
 //
 // # The page holds every step
 //
-// One step is in sight, so that looking round and ticking need no server (place.js, paint.js).
+// One step is in sight, so that looking round and ticking need no server (view.js, paint.js).
 // The drawings of the other steps follow in one answer. html/template is the only renderer: when
 // numbers or steps change, the page is fetched and its main part exchanged, and the same tick
 // stays in sight (refresh in live.js).
@@ -16,8 +16,8 @@
 // # What waits, and what was refused
 //
 // An op is written to the browser's storage before anything else happens, each under a key of
-// its own, and sent in order, one at a time, until the server has an answer (keep.js, queue.js).
-// The same op sent twice does no harm. Two tabs share what is kept.
+// its own, and sent in order, one at a time, until the server has an answer (storage.js,
+// queue.js). The same op sent twice does no harm. Two tabs share what is kept.
 //
 // An answer is the server's only if it looks like it: a revision, or an error with a code. A
 // strange network answers 200 to anything, with a page of its own; that is no ack.
@@ -80,15 +80,24 @@ const Worker = "worker.js"
 
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
-	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css", "sheet.css", "paper.css", "print.css"},
-	"form.css":    {"drawing.css", "base.css", "corners.css", "form.css"},
-	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css", "print.css"},
+	"plain.css": {
+		"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css",
+		"sheet.css", "paper.css", "print.css",
+	},
+	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
+	"session.css": {
+		"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css",
+		"print.css",
+	},
 
 	"screen.js":  {"screen.js"},
 	"paper.js":   {"paper.js"},
 	"pair.js":    {"pair.js"},
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
-	"session.js": {"rules.js", "words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
-		"fit.js", "dialog.js", "tick.js", "redo.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
+	"session.js": {
+		"rules.js", "address.js", "dom.js", "announce.js", "storage.js", "queue.js", "work.js",
+		"refused.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",
+		"reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js",
+	},
 }
