@@ -3,6 +3,7 @@ package steps_test
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -207,6 +208,56 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 		next = walk(t, finish(t, next, step), "")
 		if done, total := next.Progress(); done != total {
 			t.Errorf("%s: got %d of %d done at the end", name, done, total)
+		}
+	}
+}
+
+// A picture shows what its act is done to: the strips where strips are mended, wherever it
+// was asked about.
+func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "")
+	values := map[string]string{"past": "1/8 in", "band": "50 in", "miss": "3/16 in", "across": "3 7/16",
+		"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2",
+		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
+	top, corner := steps.About{Border: 1, Edge: "top"}, steps.About{Corner: 2}
+	for name, c := range map[string]struct {
+		about steps.About
+		want  string
+	}{
+		"center-trimmed narrower": {corner, "strip cut left sides, strip measure left sides"},
+		"short-strip joined":      {top, "strip end top topBottom, strip cut top topBottom, strip join top topBottom, strip end top topBottom, strip measure top topBottom"},
+		"allowance needle":        {top, "test sew top topBottom, test sew top topBottom"},
+		"past-dot redo":           {top, "edge check top topBottom, edge sew top topBottom"},
+		"band-length redo":        {top, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
+		"band-length redo ":       {steps.About{Edges: calc.TopBottom}, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
+		"pleat redo-2":            {corner, "corner sew left sides 2, corner pin left sides 2"},
+		"not-flat redo-2":         {corner, "corner behind left sides 2"},
+		"out-of-square block":     {steps.About{}, "top diagonals left sides, top diagonals left sides"},
+	} {
+		wrong, way, _ := strings.Cut(strings.TrimSpace(name), " ")
+		of := maps.Clone(values)
+		switch wrong {
+		case "short-strip":
+			of["length"] = "45"
+		case "center-trimmed":
+			of["width"], of["length"] = "36", "58"
+		}
+		next := do(t, w, steps.Op{Kind: steps.KindMend, Wrong: wrong, Way: way, Border: c.about.Border, Edge: c.about.Edge,
+			Edges: c.about.Edges, Corner: c.about.Corner, Values: of})
+		var got []string
+		for _, tick := range mendStepOf(t, next).Ticks {
+			s := tick.Scene
+			words := fmt.Sprint(s.Kind, " ", s.Act, " ", s.Edge, " ", s.Edges)
+			if s.Corner > 0 {
+				words += fmt.Sprint(" ", s.Corner)
+			}
+			if s.Second != (s.Edges == calc.TopBottom) {
+				t.Errorf("%s: %+v, want it second where top and bottom are", name, s)
+			}
+			got = append(got, words)
+		}
+		if got := strings.Join(got, ", "); got != c.want {
+			t.Errorf("%s is drawn as %q, want %q", name, got, c.want)
 		}
 	}
 }
