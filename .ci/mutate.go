@@ -5,8 +5,7 @@
 //
 // It works on a copy of the tree. A change that does not build counts for nothing and
 // another is picked. One that no test can notice, because what comes out is the same, is
-// argued for in .ci/equivalent.txt and left out of the share; so are those that only
-// make it slower.
+// argued for in .ci/equivalent.txt and left out of the share.
 package main
 
 import (
@@ -40,10 +39,10 @@ type change struct {
 func main() {
 	n := flag.Int("n", 100, "how many changes are tried")
 	seed := flag.Uint64("seed", 1, "another seed, another choice")
-	tests := flag.String("tests", "", "rooms whose tests are run, parted by commas; the room itself when left out")
+	tests := flag.String("tests", "", "rooms whose tests are run, parted by commas; else the room's")
 	limit := flag.Duration("timeout", 2*time.Minute, "for the tests of one change")
 	jobs := flag.Int("j", 2, "how many at once")
-	only := flag.String("only", "", "only changes whose line in the report holds this text, all of them")
+	only := flag.String("only", "", "all changes whose line in the report holds this text")
 	flag.Parse()
 	if flag.NArg() != 1 {
 		flag.Usage()
@@ -54,13 +53,24 @@ func main() {
 	if *tests != "" {
 		rooms = strings.Split(*tests, ",")
 	}
-	if err := mutate(room, rooms, *n, *seed, *limit, *jobs, *only); err != nil {
+	if err := (sample{room, rooms, *n, *seed, *limit, *jobs, *only}).run(); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		os.Exit(1)
 	}
 }
 
-func mutate(room string, rooms []string, n int, seed uint64, limit time.Duration, jobs int, only string) error {
+// A sample is what the flags ask for.
+type sample struct {
+	room  string
+	tests []string // "./" before each
+	n     int
+	seed  uint64
+	limit time.Duration
+	jobs  int
+	only  string
+}
+
+func (s sample) run() error {
 	tree, err := copyOfTree()
 	if err != nil {
 		return err
@@ -70,22 +80,23 @@ func mutate(room string, rooms []string, n int, seed uint64, limit time.Duration
 	if err != nil {
 		return err
 	}
-	all, err := changes(tree, room)
+	all, err := changes(tree, s.room)
 	if err != nil {
 		return err
 	}
 	if len(all) == 0 {
-		return fmt.Errorf("%s has nothing to change", room)
+		return fmt.Errorf("%s has nothing to change", s.room)
 	}
-	if how := outcome(tree, change{file: all[0].file}, rooms, limit); how != "survived" {
-		return fmt.Errorf("without any change the tests of %s: %s", strings.Join(rooms, ", "), how)
+	if how := outcome(tree, change{file: all[0].file}, s.tests, s.limit); how != "survived" {
+		return fmt.Errorf("without any change the tests of %s: %s", strings.Join(s.tests, ", "), how)
 	}
-	r := rand.New(rand.NewPCG(seed, 0))
+	r := rand.New(rand.NewPCG(s.seed, 0))
 	r.Shuffle(len(all), func(i, j int) { all[i], all[j] = all[j], all[i] })
-	if only != "" {
+	n := s.n
+	if s.only != "" {
 		some := all[:0]
 		for _, c := range all {
-			if strings.Contains(c.what, only) {
+			if strings.Contains(c.what, s.only) {
 				some = append(some, c)
 			}
 		}
@@ -95,7 +106,7 @@ func mutate(room string, rooms []string, n int, seed uint64, limit time.Duration
 	var mu sync.Mutex
 	next, tried, killed, left := 0, 0, 0, 0
 	var group sync.WaitGroup
-	for range jobs {
+	for range s.jobs {
 		group.Go(func() {
 			for {
 				mu.Lock()
@@ -107,7 +118,7 @@ func mutate(room string, rooms []string, n int, seed uint64, limit time.Duration
 				next++
 				tried++
 				mu.Unlock()
-				how := outcome(tree, c, rooms, limit)
+				how := outcome(tree, c, s.tests, s.limit)
 				mu.Lock()
 				switch {
 				case how == "does not build":
@@ -118,8 +129,8 @@ func mutate(room string, rooms []string, n int, seed uint64, limit time.Duration
 				case how != "survived":
 					killed++
 				}
-				if how != "does not build" || only != "" {
-					fmt.Printf("%-14s %s:%d %s\n", how, c.file, c.line, strings.TrimPrefix(c.what, c.file+" "))
+				if how != "does not build" || s.only != "" {
+					fmt.Printf("%-14s line %d of %s\n", how, c.line, c.what)
 				}
 				mu.Unlock()
 			}
@@ -127,7 +138,9 @@ func mutate(room string, rooms []string, n int, seed uint64, limit time.Duration
 	}
 	group.Wait()
 	if tried > left {
-		fmt.Printf("%s, seed %d: %d of %d noticed, %.0f %%; %d argued for\n", room, seed, killed, tried-left, 100*float64(killed)/float64(tried-left), left)
+		share := 100 * float64(killed) / float64(tried-left)
+		fmt.Printf("%s, seed %d: %d of %d noticed, %.0f %%; %d argued for\n",
+			s.room, s.seed, killed, tried-left, share, left)
 	}
 	return nil
 }
@@ -197,7 +210,8 @@ func outcome(tree string, c change, rooms []string, limit time.Duration) string 
 			return "does not build"
 		}
 		ctx, stop := context.WithTimeout(context.Background(), limit)
-		run := exec.CommandContext(ctx, "sh", "-c", `ulimit -v 8000000; exec "$0" -test.failfast -test.short`, binary)
+		run := exec.CommandContext(ctx, "sh", "-c",
+			`ulimit -v 8000000; exec "$0" -test.failfast -test.short`, binary)
 		run.Dir = filepath.Join(tree, room)
 		run.WaitDelay = time.Second
 		err := run.Run()
@@ -238,14 +252,17 @@ var others = map[token.Token][]token.Token{
 	token.GTR: {token.GEQ, token.LEQ}, token.GEQ: {token.GTR, token.LSS},
 	token.EQL: {token.NEQ}, token.NEQ: {token.EQL},
 	token.LAND: {token.LOR}, token.LOR: {token.LAND},
-	token.ADD: {token.SUB}, token.SUB: {token.ADD}, token.MUL: {token.QUO}, token.QUO: {token.MUL}, token.REM: {token.MUL},
+	token.ADD: {token.SUB}, token.SUB: {token.ADD},
+	token.MUL: {token.QUO}, token.QUO: {token.MUL}, token.REM: {token.MUL},
 	token.ADD_ASSIGN: {token.SUB_ASSIGN}, token.SUB_ASSIGN: {token.ADD_ASSIGN},
 	token.MUL_ASSIGN: {token.QUO_ASSIGN}, token.QUO_ASSIGN: {token.MUL_ASSIGN},
 	token.INC: {token.DEC}, token.DEC: {token.INC},
 }
 
 // Methods and functions that are operators here: a length has no others.
-var named = map[string]string{"Add": "Sub", "Sub": "Add", "min": "max", "max": "min", "lesser": "longer", "longer": "lesser"}
+var named = map[string]string{
+	"Add": "Sub", "Sub": "Add", "min": "max", "max": "min", "lesser": "longer", "longer": "lesser",
+}
 
 // changes are all that can be made in a room's files, its tests left out.
 func changes(tree, room string) ([]change, error) {
@@ -342,7 +359,8 @@ func (w *walker) offset(p token.Pos) int { return w.fset.Position(p).Offset }
 func (w *walker) swap(n ast.Node, at token.Pos, from, to string) {
 	start := w.offset(n.Pos())
 	i := w.offset(at)
-	w.note(n, i, i+len(from), to, string(w.source[start:i])+to+string(w.source[i+len(from):w.offset(n.End())]))
+	whole := string(w.source[start:i]) + to + string(w.source[i+len(from):w.offset(n.End())])
+	w.note(n, i, i+len(from), to, whole)
 }
 
 func (w *walker) replace(n ast.Node, to string) {

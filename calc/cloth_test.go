@@ -180,3 +180,126 @@ func TestBordersThatNameOtherRepeatsOfOneCloth(t *testing.T) {
 		t.Errorf("repeats that hardly ever fall together: %+v; want a refusal", ways)
 	}
 }
+
+// 60 x 64 finished with a print of 8 misses by 2 whichever way it is centered, so the layout
+// may choose. In one column strips of 70 and 66 have their middles 72 apart where both lie
+// on a motif; where one lies on a gap, 68: 8 + 35 + 3 × 68 + 33 = 280, and not 292.
+func TestOfCenteringsThatMatchAlikeTheOneWithLeastCloth(t *testing.T) {
+	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0",
+		"borders":[{"cut":"3","motif":"8","cloth":{"usableWidth":"3","runs":"lengthwise"}}]}`)
+	way, want := s.Cloth[0].Lengthwise, calc.Pair[calc.Centering]{Sides: calc.OnMotif, TopBottom: calc.OnGap}
+	if way.Length.Value() != "280" || way.Centering == nil || *way.Centering != want {
+		t.Errorf("one column: %s long, centered %v; want 280, %v", way.Length.Value(), way.Centering, want)
+	}
+	if s.Match[0].Centering != want {
+		t.Errorf("the match centers %v; want as the cloth is cut, %v", s.Match[0].Centering, want)
+	}
+}
+
+// Side by side each column holds one strip, as long whatever lies on its middle: the first
+// of the centerings is kept.
+func TestOfCenteringsThatTakeAsMuchTheFirst(t *testing.T) {
+	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0",
+		"borders":[{"cut":"3","motif":"8","cloth":{"usableWidth":"40","runs":"lengthwise"}}]}`)
+	if want := (calc.Pair[calc.Centering]{Sides: calc.OnMotif, TopBottom: calc.OnMotif}); s.Match[0].Centering != want {
+		t.Errorf("four columns: centered %v; want %v", s.Match[0].Centering, want)
+	}
+}
+
+// Four borders of one cloth, each with four ways to center that match alike: they are too
+// many to try them all, and the sheet says so.
+func TestTooManyCenteringsAreSaid(t *testing.T) {
+	border := `{"cut":"3","motif":"8","cloth":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
+	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0","borders":[`+border+`,`+border+`,`+border+`,`+border+`]}`)
+	if notes := strings.Join(s.Notes, "\n"); !strings.Contains(notes, "dusk, cut lengthwise: there are so many layouts that not all were tried") {
+		t.Errorf("four prints of one cloth: notes\n%s\nwant that not all was tried", notes)
+	}
+	three := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0","borders":[`+border+`]}`)
+	if notes := strings.Join(three.Notes, "\n"); strings.Contains(notes, "not all were tried") {
+		t.Errorf("one print: notes\n%s\nwant nothing of layouts", notes)
+	}
+}
+
+// Clothes are told in the order in which the plan names them, each with all its borders;
+// a name that only one border has is no shared cloth.
+func TestSharedClothsInTheOrderOfThePlan(t *testing.T) {
+	border := func(name string) string { return `{"cut":"2","cloth":{"name":"` + name + `"}}` }
+	s := sheetOf(t, `{"center":{"width":"40","length":"40"},"borders":[`+strings.Join([]string{
+		border("reed"), border("dusk"), border("reed"), border("reed"), border("kerb"), border("dusk")}, ",")+`]}`)
+	var got []string
+	for _, c := range s.Together {
+		got = append(got, fmt.Sprint(c.Name, c.Borders))
+	}
+	if want := "[reed[1 3 4] dusk[2 6]]"; fmt.Sprint(got) != want {
+		t.Errorf("shared cloths %v; want %s", got, want)
+	}
+}
+
+// Of what the borders say of joining their one cloth the most careful holds: none before
+// diagonal before straight.
+func TestSharedClothIsJoinedAsTheMostCarefulSays(t *testing.T) {
+	for joins, want := range map[[2]string]string{
+		{"straight", "straight"}: "straight", {"straight", "diagonal"}: "diagonal", {"diagonal", "straight"}: "diagonal", {"diagonal", "diagonal"}: "diagonal",
+		{"none", "diagonal"}: "none", {"diagonal", "none"}: "none", {"none", "straight"}: "none", {"straight", "none"}: "none",
+	} {
+		border := func(join string) string {
+			return `{"cut":"2","cloth":{"name":"dusk","runs":"crosswise","join":"` + join + `"}}`
+		}
+		s := sheetOf(t, `{"center":{"width":"60","length":"60"},"borders":[`+border(joins[0])+`,`+border(joins[1])+`]}`)
+		way, got := s.Together[0].Crosswise, "none"
+		if way.Fits {
+			got = way.Join
+		}
+		if got != want {
+			t.Errorf("joins %v: %s; want %s", joins, got, want)
+		}
+	}
+}
+
+// A strip just as long as the cloth is wide needs no join; a line more and it does not fit.
+func TestAStripAsLongAsTheClothIsWide(t *testing.T) {
+	for usable, want := range map[string]bool{"70": true, "69 7/8": false} {
+		if got := clothOf(t, strips4(70, 5, `{"runs":"crosswise","join":"none","usableWidth":"`+usable+`"}`)).Crosswise.Fits; got != want {
+			t.Errorf("strips of 70 across %s: fit %t; want %t", usable, got, want)
+		}
+	}
+}
+
+// A repeat as wide as is reckoned is one repeat still, for stripes and for prints.
+func TestARepeatAsWideAsIsReckoned(t *testing.T) {
+	for _, print := range []string{`"stripe":"200"`, `"motif":"200"`} {
+		border := `{"cut":"3",` + print + `,"cloth":{"name":"dusk","usableWidth":"1000","runs":"lengthwise"}}`
+		way := sheetOf(t, `{"center":{"width":"40","length":"40"},"borders":[`+border+`,`+border+`]}`).Together[0].Lengthwise
+		if !way.Fits {
+			t.Errorf("%s: %s; want it to fit", print, way.Why)
+		}
+	}
+}
+
+// Widths without a common measure, 1/9973 in beside 1/9967 in, are packed in the finest
+// grain, which makes cloth a trace longer, never shorter; each piece is cut as planned, and
+// a repeat that both borders name is one.
+func TestLengthsWithoutACommonMeasure(t *testing.T) {
+	border := func(cut string) string {
+		return `{"cut":"` + cut + `","stripe":"7/9949","cloth":{"name":"dusk","usableWidth":"40 1/9941"}}`
+	}
+	s := sheetOf(t, `{"center":{"width":"30 1/9931","length":"31 1/9929"},"borders":[`+border("3 1/9973")+`,`+border("2 1/9967")+`],"spare":"0"}`)
+	ways := s.Together[0].Ways
+	if ways.Lengthwise == nil || !ways.Lengthwise.Fits {
+		t.Fatalf("awkward lengths: %+v; want columns that fit", ways.Lengthwise)
+	}
+	longest := stripOf(t, s, 1, calc.Sides).CutLength.Length
+	if got := ways.Lengthwise.Length.Length; got.Less(longest) || longest.Add(length(t, "0.000001")).Less(got) {
+		t.Errorf("columns of %s for strips of %s; want as long, and hardly more", got.Value(calc.Inch), longest.Value(calc.Inch))
+	}
+	for _, piece := range ways.Lengthwise.Layout {
+		edges := calc.Sides
+		if piece.Edge == "top" || piece.Edge == "bottom" {
+			edges = calc.TopBottom
+		}
+		if strip := stripOf(t, s, piece.Border, edges); !piece.Length.Length.Equal(strip.CutLength.Length) || !piece.Width.Length.Equal(strip.CutWidth.Length) {
+			t.Errorf("%s of border %d is laid %s x %s; want it as cut, %s x %s", piece.Edge, piece.Border,
+				piece.Width.Value(), piece.Length.Value(), strip.CutWidth.Value(), strip.CutLength.Value())
+		}
+	}
+}

@@ -48,9 +48,6 @@ func widestFrom(p Plan, i int, width, length Length) Length {
 		b := &q.Borders[i]
 		b.Cut = line.Times(n)
 		b.CutTopBottom = b.Cut.Add(more)
-		if !seams.Less(b.Cut) || !seams.Less(b.CutTopBottom) {
-			return true // nothing of it shows: narrower than any
-		}
 		need, ok := waysFrom(q, i, width).least()
 		return ok && !length.Less(need)
 	}

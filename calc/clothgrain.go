@@ -11,6 +11,7 @@ type grain struct{ one Length }
 // 1/9967 in).
 var finestPerInch = big.NewInt(1 << 40)
 
+// newGrain is the grain of lengths that are not all 0.
 func newGrain(lengths []Length) grain {
 	den, num := big.NewInt(1), new(big.Int)
 	for _, l := range lengths {
@@ -24,9 +25,6 @@ func newGrain(lengths []Length) grain {
 	for _, l := range lengths {
 		n := new(big.Int).Mul(l.rat().Num(), new(big.Int).Quo(den, l.rat().Denom()))
 		num.GCD(nil, nil, num, n)
-	}
-	if num.Sign() == 0 {
-		num.SetInt64(1)
 	}
 	return grain{Length{new(big.Rat).SetFrac(num, den.Mul(den, big.NewInt(2)))}}
 }

@@ -44,6 +44,7 @@ func TestCopingFollowsTheCenterAsItIsPieced(t *testing.T) {
 		{"1/8 in longer too", `{"edges":"sides"}`, "60 1/2", "80 5/8", "1.5625", "62.625 x 80.625"},
 		{"strips cut as the plan says stay so", `{"edges":"sides","cut":"1 1/2"}`, "60 3/8", "80 1/2", "1.5", "62.375 x 80.5"},
 		{"wider by what they add: a repeat more", `{"edges":"sides"}`, "62 1/2", "80 1/2", "3.5", "68.5 x 80.5"},
+		{"under what is fussy: a repeat more", `{"edges":"sides"}`, "63", "80 1/2", "3.25", "68.5 x 80.5"},
 		{"half a repeat off goes to the narrower", `{"edges":"sides"}`, "63 1/2", "80 1/2", "3", "68.5 x 80.5"},
 	} {
 		p := copedPlan(t, "60 1/2", "80 1/2", "6", c.coping)
@@ -76,6 +77,11 @@ func TestCopedCenterIsTakenAsItMeasures(t *testing.T) {
 	if err != nil || q.Center.Width.Value(calc.Inch) != "62.375" || !q.Coping.Cut.Equal(p.Coping.Cut) || !q.Pieced.Width.Equal(p.Pieced.Width) {
 		t.Errorf("WithCoped(62 3/8 wide) = center %s, cut %s, pieced %s, %v; want 62.375, as planned, as pieced",
 			q.Center.Width.Value(calc.Inch), q.Coping.Cut.Value(calc.Inch), q.Pieced.Width.Value(calc.Inch), err)
+	}
+	for _, good := range []string{"5/8", "1000"} {
+		if _, err := p.WithCoped(calc.Size{Width: length(t, good), Length: p.Center.Length}); err != nil {
+			t.Errorf("WithCoped(%s wide) = %v; want none", good, err)
+		}
 	}
 	for _, bad := range []string{"1/2", "1001"} {
 		if _, err := p.WithCoped(calc.Size{Width: length(t, bad), Length: p.Center.Length}); err == nil {
@@ -164,10 +170,27 @@ func TestSheetHasTheCopingStrips(t *testing.T) {
 }
 
 func TestCopingThatDoesNotMendIsNoted(t *testing.T) {
+	// A square center meets without coping strips, so with a whole repeat of them: 3 in a
+	// strip, cut 3 1/2. 80 x 79 lacks 5 in its length less 1, or so much more: 2 1/2 a strip.
+	for center, want := range map[[2]string]string{
+		{"60 1/2", "60 1/2"}: "miss each other by 1/4 in at every corner. Cut 3 1/2 in they meet",
+		{"80 1/2", "79 1/2"}: "miss each other by 3/4 in at every corner. Cut 3 in they meet",
+	} {
+		notes := strings.Join(calc.NewSheet(copedPlan(t, center[0], center[1], "6", `{"edges":"sides","cut":"3/4"}`)).Notes, "\n")
+		if !strings.Contains(notes, want) {
+			t.Errorf("coping cut 3/4 on %s x %s: notes\n%s\nwant %q", center[0], center[1], notes, want)
+		}
+	}
+	// Cut 1 they finish at 1/2, which is not fussy (cp).
+	if notes := strings.Join(calc.NewSheet(copedPlan(t, "60 1/2", "80 1/2", "6", `{"edges":"sides","cut":"1"}`)).Notes, "\n"); strings.Contains(notes, "is fussy") {
+		t.Errorf("coping cut 1: notes\n%s\nwant nothing fussy", notes)
+	}
 	for _, c := range []struct{ want, coping string }{
 		{"cut 1 3/4 in the prints still miss each other by 1/4 in at every corner. Cut 1 1/2 in they meet", `{"edges":"sides","cut":"1 3/4"}`},
 		{"cut 3/4 in the prints still miss each other by 3/4 in at every corner. Cut 1 1/2 in they meet", `{"edges":"sides","cut":"3/4"}`},
 		{"on the sides finish at 1/4 in each, and one under 1/2 in is fussy", `{"edges":"sides","cut":"3/4"}`},
+		{"cut 4 1/4 in the prints still miss each other by 1/4 in at every corner. Cut 4 1/2 in they meet", `{"edges":"sides","cut":"4 1/4"}`},
+		{"cut 3 in the prints still miss each other by 1 1/2 in at every corner. Cut 1 1/2 in they meet", `{"edges":"sides","cut":"3"}`},
 		{"cut 4 5/8 in the prints still miss each other by 1/8 in at every corner. Cut 4 1/2 in they meet", `{"edges":"sides","cut":"4 5/8"}`},
 	} {
 		notes := strings.Join(calc.NewSheet(copedPlan(t, "60 1/2", "80 1/2", "6", c.coping)).Notes, "\n")
@@ -177,5 +200,25 @@ func TestCopingThatDoesNotMendIsNoted(t *testing.T) {
 	}
 	if notes := calc.NewSheet(copedPlan(t, "60 1/2", "80 1/2", "6", `{"edges":"sides"}`)).Notes; len(notes) != 1 {
 		t.Errorf("coping that mends: notes %q; want only the one on directed prints", notes)
+	}
+}
+
+// A border that was narrowed on one pair of edges leaves nothing for coping strips to
+// bring to meet: they stay as they were cut, whatever the center measures.
+func TestCopingStaysWhereTheBandsDiffer(t *testing.T) {
+	p := copedPlan(t, "60 1/2", "80 1/2", "6", `{"edges":"sides"}`)
+	p = calc.Change{Border: 2, Edges: []calc.Edges{calc.Sides}, Cut: calc.Figure{Length: length(t, "5"), Unit: calc.Inch}}.Apply(p)
+	q, err := p.WithCenter(calc.Size{Width: length(t, "60 1/4"), Length: length(t, "80 1/2")})
+	if err != nil || !q.Coping.Cut.Equal(p.Coping.Cut) {
+		t.Errorf("1/4 in narrower, the bands unlike: cut %s, %v; want %s as before", q.Coping.Cut.Value(calc.Inch), err, p.Coping.Cut.Value(calc.Inch))
+	}
+}
+
+// Coping strips may be cut as wide, and make the center as large, as is reckoned at all.
+func TestCopingAtItsLimits(t *testing.T) {
+	planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"coping":{"edges":"sides","cut":"200"}}`)
+	p := planOf(t, `{"center":{"width":"999","length":"20"},"borders":[{"cut":"4"}],"coping":{"edges":"sides","cut":"1"}}`)
+	if got := p.Center.Width.Value(calc.Inch); got != "1000" {
+		t.Errorf("999 and two strips of 1/2: a center %s wide; want 1000", got)
 	}
 }

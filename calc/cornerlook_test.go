@@ -34,6 +34,9 @@ func TestStripesThatMiss(t *testing.T) {
 	deep := `{"seam":"1/2","center":{"width":"36","length":"36"},"borders":[{"cut":"9"}]}`
 	// 16: the miter is 22.627 and takes 0.283.
 	wide := one("60", "60", "16 1/2", "4")
+	// 12 and 16: the miter is 20 and takes 1/4; the sides' seams go 1/4 × 12/16 less far than
+	// those of top and bottom would: 1/4 against 1/3.
+	unlike := `{"center":{"width":"36","length":"36"},"borders":[{"cut":"12 1/2","cutTopBottom":"16 1/2"}]}`
 	for _, c := range []struct {
 		name, plan, miss string
 		pass             bool
@@ -42,6 +45,10 @@ func TestStripesThatMiss(t *testing.T) {
 		{"nothing", even, "0", true, "", "hardly seen"},
 		{"1/8 is hardly seen (cp)", even, "1/8", true, "", "hardly seen"},
 		{"3/16: both seams by half", even, "3/16", false, "miter.{corner}.folded", "more than the miter alone"},
+		{"1/4: as far as two seams go", even, "1/4", false, "miter.{corner}.folded", "more than the miter alone"},
+		{"5/16 is further", even, "5/16", false, "miter.{corner}.pinned", "1/4 in at most"},
+		{"all that the miter takes up alone", unlike, "1/4", false, "miter.{corner}.pinned", "The miter alone can take up to 1/4 in"},
+		{"of bands that differ the narrower limits both seams", unlike, "5/16", false, "miter.{corner}.pinned", "Two seams together can be moved by 1/4 in at most"},
 		{"3/8: no seam goes so far", even, "3/8", false, "miter.{corner}.pinned", "1/4 in at most"},
 		{"a wide allowance goes further", deep, "3/8", false, "miter.{corner}.folded", "more than the miter alone"},
 		{"a long miter takes it up alone", wide, "1/4", false, "miter.{corner}.pinned", "The miter alone"},
@@ -93,6 +100,25 @@ func TestCheckBand(t *testing.T) {
 		got := calc.CheckBand(p, c.edges, length(t, c.band), usual)
 		if got.Verdict.Kind != c.kind || got.Every.Shown() != c.every {
 			t.Errorf("%s: band of %s = %s, every %s; want %s, %s", c.name, c.band, got.Verdict.Kind, got.Every.Shown(), c.kind, c.every)
+		}
+	}
+}
+
+// A miss of 1/4 is shared: 1/8 each where the bands are alike, and 1/8 × 12/16 on the side
+// where they are 12 and 16.
+func TestAShiftIsToldAsTheBandsAre(t *testing.T) {
+	for bands, says := range map[string]string{
+		`{"cut":"6 1/2"}`:                          "Take one border seam in by 1/8 in and let the other out by as much. Both run back to nothing over 10 in.",
+		`{"cut":"12 1/2","cutTopBottom":"16 1/2"}`: "Move the side's seam by 1/8 in and the other by 1/8 in, one in and one out. Both run back to nothing over 10 in.",
+	} {
+		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[`+bands+`]}`)
+		look := calc.CheckCorner(p, calc.NewSheet(p), calc.LookStripes, length(t, "1/4"), usual)
+		told := ""
+		for _, cause := range look.Causes {
+			told += strings.Join(cause.Acts, " ")
+		}
+		if !strings.Contains(told, says) {
+			t.Errorf("%s: a miss of 1/4: %q; want %q", bands, told, says)
 		}
 	}
 }

@@ -24,6 +24,12 @@ func TestDoubtAsksAboutSlips(t *testing.T) {
 		{"inches read as centimeters", "92.7", "36.5", calc.Centimeter, "Are those inches?"},
 		{"10 cm", "92.7", "82.7", calc.Centimeter, "10 cm less"},
 		{"1 cm is cloth", "92.7", "91.7", calc.Centimeter, ""},
+		{"nothing is planned", "0", "5", calc.Inch, ""},
+		{"digits changed over, and 1/2 in off beside it (cp)", "36 1/2", "63", calc.Inch, "36 in?"},
+		{"a foot, to 1/8 in", "48 1/2", "60 5/8", calc.Inch, "a foot more"},
+		{"a foot and 3/16 is no foot", "48 1/2", "60 11/16", calc.Inch, "Is that so?"},
+		{"one in fifty is cloth", "75", "76 1/2", calc.Inch, ""},
+		{"and a line more is not", "75", "76 9/16", calc.Inch, "Is that so?"},
 	} {
 		p, err := calc.ParseLength(c.planned, c.unit)
 		if err != nil {

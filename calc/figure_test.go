@@ -14,7 +14,7 @@ var (
 	roundings = []calc.Rounding{calc.Nearest, calc.CutUp, calc.LeastUp}
 )
 
-// grain is what interfaces say a ruler shows: 1/8 in for cut lengths, else
+// grain is what a ruler shows: 1/8 in for cut lengths, else
 // 1/16 in; 1 mm.
 func grain(u calc.Unit, r calc.Rounding) calc.Length {
 	switch {

@@ -48,6 +48,8 @@ func TestParseLengthReadsWhatQuiltersWrite(t *testing.T) {
 		{"1 1/3 yards", calc.Inch, calc.Of(48, 1, calc.Inch)},
 		{"⅓ yd", calc.Inch, calc.Of(12, 1, calc.Inch)},
 		{"3'", calc.Inch, calc.Of(36, 1, calc.Inch)},
+		{"36,", calc.Inch, calc.Of(36, 1, calc.Inch)},
+		{"36" + strings.Repeat(" ", 35) + "1/2", calc.Inch, calc.Of(73, 2, calc.Inch)}, // 40 characters
 		{"999999.999999", calc.Inch, calc.Of(999999999999, 1000000, calc.Inch)},
 	} {
 		got, err := calc.ParseLength(c.written, c.unit)
@@ -70,6 +72,7 @@ func TestParseLengthRefusesWithASentence(t *testing.T) {
 		{"36 furlongs", "not a length"},
 		{"36 1/0", "over nothing"},
 		{"36 3/2", "did a digit slip"},
+		{"36 2/2", "did a digit slip"},
 		{"36.5 1/2", "not a length"},
 		{"36½½", "not a length"},
 		{"3½6", "not a length"}, // not 3 1/26
@@ -204,4 +207,16 @@ func TestHypotIsGoodTo39Places(t *testing.T) {
 			t.Errorf("Hypot(%s, %s) = %s is off by more than 1e-39", a.Value("in"), b.Value("in"), h.Value("in"))
 		}
 	})
+}
+
+// What was entered stands in the message whole up to 40 characters, and cut after that.
+func TestAMessageQuotesWhatWasEntered(t *testing.T) {
+	forty := strings.Repeat("w", 40)
+	if _, err := calc.ParseLength(forty, calc.Inch); err == nil || !strings.Contains(err.Error(), `"`+forty+`"`) {
+		t.Errorf("40 characters: %v; want all of them", err)
+	}
+	long := `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"` + forty + `w":1}`
+	if _, err := calc.ParsePlan([]byte(long)); err == nil || !strings.Contains(err.Error(), forty+"…") || strings.Contains(err.Error(), forty+"w") {
+		t.Errorf("a field of 41 characters: %v; want 40 and a sign that there were more", err)
+	}
 }

@@ -1,6 +1,7 @@
 package calc_test
 
 import (
+	"strings"
 	"testing"
 
 	"cornerwise/calc"
@@ -33,5 +34,10 @@ func TestTheLineUnderARawEdge(t *testing.T) {
 	begins := planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4","lines":[{"name":"navy","width":"1","color":"#23395b"}]}]}`)
 	if inner, _, _ := calc.LinesAt(begins, 1, calc.Sides); inner.String() != "where the navy begins" {
 		t.Errorf("at the beginning: %q", inner)
+	}
+	// 5/8 is where the cream ends: what lies there is the next line.
+	ends := planOf(t, strings.Replace(lined, `"start":"3/8"`, `"start":"5/8"`, 1))
+	if inner, _, _ := calc.LinesAt(ends, 1, calc.Sides); inner.String() != "where the navy begins" {
+		t.Errorf("where the cream ends: %q", inner)
 	}
 }

@@ -168,7 +168,7 @@ func TestMismatchThatIsSeenIsNoted(t *testing.T) {
 		{"a match has only the word on directed prints", "36", "36", []string{"one with a direction"}},
 		{"1/8 in is not seen", "36", "36 1/4", []string{"one with a direction"}},
 		{"3/16 in is seen, and its strips are fussy", "36", "36 3/8",
-			[]string{"one with a direction", "miss each other by 3/16 in", "on the sides would finish at 3/16 in"}},
+			[]string{"one with a direction", "miss each other by 3/16 in", "on the sides would finish at 3/16 in, and one under 1/2 in is fussy to sew. with 6 3/8 in in all it finishes at 3 3/16 in, and matches as well."}},
 		{"1 in is seen", "36", "38", []string{"one with a direction", "2 in added to the center's width, or 4 in to its length"}},
 	} {
 		_, notes, _ := calc.MatchOf(motifPlan(t, c.width, c.length, "6"), 1)

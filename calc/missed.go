@@ -15,11 +15,7 @@ func missedSeams(p Plan, bands Pair[Band]) []string {
 		if onSides.Equal(onTopBottom) {
 			continue
 		}
-		by := onSides.Sub(onTopBottom)
-		if by.Sign() < 0 {
-			by = onTopBottom.Sub(onSides)
-		}
-		about := Figure{by, p.Unit, LeastUp}
+		about := Figure{onSides.Sub(onTopBottom).abs(), p.Unit, LeastUp}
 		notes = append(notes, fmt.Sprintf(
 			"The seam between %s and %s jumps by about %s at each miter, because it lies at another share of the band on the sides than on top and bottom. It meets when every border is as wide on all edges, or all are wider on one pair of edges in the same proportion.",
 			b.Name, p.Borders[i+1].Name, about.Shown()))

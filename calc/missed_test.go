@@ -7,6 +7,17 @@ import (
 	"cornerwise/calc"
 )
 
+// A seam at 1 of a band of 6 and 1 of 7, across a miter of √85: 9.2195 × (1/6 − 1/7) = 0.2195,
+// up to a 1/16, whichever pair is the wider one.
+func TestASeamThatJumpsSaysByHowMuch(t *testing.T) {
+	for _, outer := range []string{`"cut":"5 1/2","cutTopBottom":"6 1/2"`, `"cut":"6 1/2","cutTopBottom":"5 1/2"`} {
+		s := calc.NewSheet(planOf(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"dark line","cut":"1 1/2"},{"name":"ticking",`+outer+`}]}`))
+		if notes := strings.Join(s.Notes, "\n"); !strings.Contains(notes, "The seam between dark line and ticking jumps by about 1/4 in") {
+			t.Errorf("%s: notes\n%s\nwant a jump of about 1/4 in", outer, notes)
+		}
+	}
+}
+
 // A line y from the seam reaches the miter of bands S and T at the share y / S on the
 // one strip and y / T on the other (derived): the same for every y only where S = T.
 func TestWhereTheLinesOfAStripeCannotMeet(t *testing.T) {

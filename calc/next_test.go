@@ -21,23 +21,27 @@ func TestBindingAgreesWithPrint(t *testing.T) {
 	usual := calc.DefaultFinishing(calc.Inch)
 	twelve := usual
 	twelve.Joins = length(t, "12")
+	narrow := usual
+	narrow.Usable = length(t, "5")
 	for _, c := range []struct {
 		source, width, length string
 		finishing             calc.Finishing
-		perimeter             string
+		perimeter, needed     string
 		strips                int
 		cloth, buy            string
 	}{
-		{"Castilleja Cotton, 2 June 2013", "50", "60", usual, "220 in", 6, "15 in", "1/2 yd"},
-		{"Sylvia's Quilt Depot", "46", "46", usual, "184 in", 5, "12 1/2 in", "3/8 yd"},
-		{"Always in Stitches, 3 August 2009", "40", "50", usual, "180 in", 5, "12 1/2 in", "3/8 yd"},
+		{"Castilleja Cotton, 2 June 2013", "50", "60", usual, "220 in", "230 in", 6, "15 in", "1/2 yd"},
+		{"Sylvia's Quilt Depot", "46", "46", usual, "184 in", "194 in", 5, "12 1/2 in", "3/8 yd"},
+		{"Always in Stitches, 3 August 2009", "40", "50", usual, "180 in", "190 in", 5, "12 1/2 in", "3/8 yd"},
 		// Printed as 26 1/2, for which 3/4 yd would do: 11 x 2 1/2 is 27 1/2.
-		{"Quilting Board t189575: a slip in print", "96", "110", twelve, "412 in", 11, "27 1/2 in", "7/8 yd"},
+		{"Quilting Board t189575: a slip in print", "96", "110", twelve, "412 in", "424 in", 11, "27 1/2 in", "7/8 yd"},
+		// Strips of 2 1/2 from cloth 5 wide lose half of it to each join: 40 round takes 16.
+		{"narrow cloth (derived)", "10", "10", narrow, "40 in", "50 in", 16, "40 in", "1 1/8 yd"},
 	} {
 		b := nextOf(t, c.width, c.length, c.finishing).Binding
-		if b.Perimeter.Shown() != c.perimeter || b.Strips != c.strips || b.Cloth.Shown() != c.cloth || b.Buy.Shown() != c.buy {
-			t.Errorf("%s: %s x %s: %s round, %d strips, %s, buy %s; want %s, %d, %s, %s",
-				c.source, c.width, c.length, b.Perimeter.Shown(), b.Strips, b.Cloth.Shown(), b.Buy.Shown(), c.perimeter, c.strips, c.cloth, c.buy)
+		if b.Perimeter.Shown() != c.perimeter || b.Needed.Shown() != c.needed || b.Strips != c.strips || b.Cloth.Shown() != c.cloth || b.Buy.Shown() != c.buy {
+			t.Errorf("%s: %s x %s: %s round, %s needed, %d strips, %s, buy %s; want %s, %s, %d, %s, %s",
+				c.source, c.width, c.length, b.Perimeter.Shown(), b.Needed.Shown(), b.Strips, b.Cloth.Shown(), b.Buy.Shown(), c.perimeter, c.needed, c.strips, c.cloth, c.buy)
 		}
 	}
 }

@@ -49,6 +49,9 @@ func TestOutcomeFlatAndSquare(t *testing.T) {
 		{"it leans", "60 60 60, 80 80 80, 100_1/4 99_3/4", calc.Leaning, calc.Right},
 		{"no diagonals", "60 60 60, 80 80 80, - -", calc.Unknown, calc.Right},
 		{"nothing", "- - -, - - -, - -", calc.Unknown, calc.Missing},
+		{"one edge and the middle do not tell", "60 60 -, - - -, - -", calc.Unknown, calc.Missing},
+		{"nor the other edge", "- 60 60, - - -, - -", calc.Unknown, calc.Missing},
+		{"nor two edges", "60 - 60, - - -, - -", calc.Unknown, calc.Missing},
 	} {
 		o := calc.NewOutcome(p, p, measured(t, c.measures), calc.Length{}, usual)
 		if o.Verdict.Kind != c.kind || o.Flat.Kind != c.flat {
@@ -82,4 +85,19 @@ func TestOutcomeProperties(t *testing.T) {
 			t.Errorf("parts add to %s, the difference is %s", sum.Value(p.Unit), o.Width.Off.Value())
 		}
 	})
+}
+
+// The plan's raw size, 60 x 80, tells which number is a slip: √(100² − 79.925²) = 60.1 lies
+// nearer to 60 than 59.3 with √(100² − 59.3²) = 80.5 beside it; so with the length.
+func TestAnOutcomesSlipIsToldByThePlan(t *testing.T) {
+	p := planOf(t, one("52 1/2", "72 1/2", "4 1/4", "4"))
+	for measures, suspect := range map[string]string{
+		"- 59.3 -, - 79.925 -, 100 100": "width-middle",
+		"- 59.866 -, - 79.3 -, 100 100": "length-middle",
+	} {
+		shape := calc.NewOutcome(p, p, measured(t, measures), calc.Length{}, usual).Shape
+		if len(shape.Suspects) == 0 || shape.Suspects[0].Measure != suspect {
+			t.Errorf("%s: suspects %+v; want %s first", measures, shape.Suspects, suspect)
+		}
+	}
 }

@@ -266,8 +266,8 @@ func FieldName(written string) string {
 func brokenAt(data []byte, err error) string {
 	at := int64(len(data))
 	var syntax *json.SyntaxError
-	if errors.As(err, &syntax) && syntax.Offset < at {
-		at = syntax.Offset
+	if errors.As(err, &syntax) {
+		at = min(at, syntax.Offset)
 	}
 	return fmt.Sprintf(" at line %d", 1+bytes.Count(data[:at], []byte("\n")))
 }

@@ -126,6 +126,8 @@ func TestOneSpoiledFieldIsOneFaultThatNamesIt(t *testing.T) {
 		{"shrink: negative", `"shrink":"3"`, `"shrink":-1`, "borders[1].cloth.shrink", "from 0 to 50"},
 		{"shrink: too much", `"shrink":"3"`, `"shrink":"51 %"`, "borders[1].cloth.shrink", "from 0 to 50"},
 		{"shrink: a huge number", `"shrink":"3"`, `"shrink":1e9`, "borders[1].cloth.shrink", "from 0 to 50"},
+		{"shrink: with an exponent", `"shrink":"3"`, `"shrink":"1e1"`, "borders[1].cloth.shrink", "from 0 to 50"},
+		{"shrink: nine characters", `"shrink":"3"`, `"shrink":"3.0000000"`, "borders[1].cloth.shrink", "from 0 to 50"},
 		{"title: a number", `"title":"Harbour lanterns"`, `"title":7`, "title", "text in quotes"},
 		{"title: too long", `"title":"Harbour lanterns"`, `"title":"` + strings.Repeat("w", 81) + `"`, "title", "at most 80"},
 		{"title: an escape of the terminal", `"title":"Harbour lanterns"`, `"title":"\u001b[2J"`, "title", "can't be shown"},
@@ -264,5 +266,18 @@ func checkFaults(t testing.TB, faults calc.Faults) {
 		if goFault.MatchString(strings.TrimPrefix(line, f.Field)) {
 			t.Errorf("a fault speaks of the program, not of the plan: %q", line)
 		}
+	}
+}
+
+// What a plan may hold it may hold to the full.
+func TestWhatIsReadAtItsLimit(t *testing.T) {
+	title, name := strings.Repeat("t", 80), strings.Repeat("n", 40)
+	p := planOf(t, `{"title":"`+title+`","seam":"2","center":{"width":"1000","length":"1000"},"spare":"200",
+		"borders":[{"name":"`+name+`","cut":"200","stripe":"200","motif":"200","cloth":{"shrink":"3.000000","usableWidth":"1000","even":"1000"}}]}`)
+	if p.Title != title || p.Borders[0].Name != name || p.Borders[0].Cloth.Shrink != "3" {
+		t.Errorf("title %q, name %q, shrink %q; want all as entered", p.Title, p.Borders[0].Name, p.Borders[0].Cloth.Shrink)
+	}
+	if p := planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4","cloth":{"shrink":"50"}}]}`); p.Borders[0].Cloth.Shrink != "50" {
+		t.Errorf("shrink 50: %q", p.Borders[0].Cloth.Shrink)
 	}
 }

@@ -28,6 +28,10 @@ func TestAPlanSetsItsOwnLimits(t *testing.T) {
 			t.Errorf("limits %s: got %v, want a fault of %s", text, err, says)
 		}
 	}
+	// Nothing lies between what is eased and what is mended.
+	if p := planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":{"apart":"1/4","mend":"1/4"}}`); !p.Limits.Mend.Equal(p.Limits.Apart) {
+		t.Errorf("apart and mend of 1/4: %+v", p.Limits)
+	}
 	for range 5 { // in the order that the limits have, whatever the order of the plan's
 		_, err := calc.ParsePlan([]byte(`{"center":{"width":"20","length":"20"},"borders":[{"cut":"4"}],"limits":{"seen":"y","tape":"y","apart":"y"}}`))
 		if faults := err.(calc.Faults); faults[0].Field != "limits.apart" || faults[2].Field != "limits.seen" {

@@ -37,7 +37,7 @@ func TestALengthAsItIsTyped(t *testing.T) {
 		unit calc.Unit
 		want string
 	}{
-		{"5 1/2", calc.Inch, "5 1/2"}, {"9/64", calc.Inch, "9/64"}, {"4", calc.Inch, "4"}, {"1/3", calc.Inch, "1/3"},
+		{"5 1/2", calc.Inch, "5 1/2"}, {"9/64", calc.Inch, "9/64"}, {"4", calc.Inch, "4"}, {"1/3", calc.Inch, "1/3"}, {"1/1024", calc.Inch, "1/1024"},
 		{"1 3/32", calc.Inch, "1 3/32"}, {"92.7 cm", calc.Centimeter, "92.7 cm"}, {"0.75 cm", calc.Centimeter, "0.75 cm"},
 	} {
 		got := length(t, c.in).Written(c.unit)
@@ -47,5 +47,16 @@ func TestALengthAsItIsTyped(t *testing.T) {
 		if back := length(t, got); !back.Equal(length(t, c.in)) {
 			t.Errorf("%s typed as %q reads as %s", c.in, got, back.Value(calc.Inch))
 		}
+	}
+}
+
+func TestAReadyMadeStripeIsFoundByItsName(t *testing.T) {
+	for _, m := range calc.ReadyMades {
+		if got, ok := calc.ReadyMadeNamed(m.Name); !ok || got.Name != m.Name {
+			t.Errorf("ReadyMadeNamed(%s) = %s, %t", m.Name, got.Name, ok)
+		}
+	}
+	if _, ok := calc.ReadyMadeNamed("plaid"); ok {
+		t.Error("there is a stripe by the name of plaid")
 	}
 }

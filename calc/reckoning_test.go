@@ -291,3 +291,64 @@ func TestASumIsWorkedOut(t *testing.T) {
 		t.Error("From the plan. is a sum")
 	}
 }
+
+// howOf is the reckoning of one figure.
+func howOf(t *testing.T, plan, path string) string {
+	t.Helper()
+	p := planOf(t, plan)
+	for _, r := range calc.NewSheet(p).Reckonings(p) {
+		if r.Path == path {
+			return r.How
+		}
+	}
+	t.Errorf("%s has no %s", plan, path)
+	return ""
+}
+
+func TestAReckoningSaysWhatItsFigureRestsOn(t *testing.T) {
+	coped := func(coping string) string {
+		return `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","motif":"6"}],"coping":` + coping + `}`
+	}
+	const shared = `{"center":{"width":"40","length":"40"},"borders":[
+		{"cut":"2","cloth":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
+		{"cut":"3","cloth":{"name":"dusk","usableWidth":"42","shrink":"2","even":"3"}},
+		{"cut":"4","cloth":{"name":"dusk","usableWidth":"42","even":"2"}}]}`
+	border := `{"cut":"3","motif":"8","cloth":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
+	many := `{"center":{"width":"60","length":"64"},"spare":"0","borders":[` + border + `,` + border + `,` + border + `,` + border + `]}`
+	for _, c := range []struct{ name, plan, path, how string }{
+		{"coping strips cut as the plan says", coped(`{"edges":"sides","cut":"2"}`), "coping.cutWidth", "From the plan."},
+		{"coping strips that are reckoned", coped(`{"edges":"sides"}`), "coping.cutWidth", "2 ÷ 2 + 2 × 1/4: half of what both add, and the strip's two allowances."},
+		{"what both add, as the plan says", coped(`{"edges":"sides","cut":"2"}`), "coping.total", "2 × (2 − 2 × 1/4): what both strips finish at."},
+		{"what both add, reckoned", coped(`{"edges":"sides"}`), "coping.total", "2 × (1 1/2 − 2 × 1/4): what both strips finish at. With them the two sides of the center differ by whole repeats of 6 in."},
+		{"the center with them", coped(`{"edges":"sides"}`), "center.width", "60 1/2 + 2: the center as pieced, and what both coping strips add."},
+		{"the center with them, longer", coped(`{"edges":"topBottom"}`), "center.length", "80 1/2 + 4: the center as pieced, and what both coping strips add."},
+		// 60 and 80 finished: 30 and 40 from the middle to the dot, of repeats of 6 with a
+		// motif on the middle 0 and 4 past one; with the gap on the sides' 80, 40 and 3.
+		{"how prints miss", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5","motif":"6"}]}`, "match[0].mismatch",
+			"From a motif on the middle the dots of the sides fall 4 in past a motif; from a gap, those of top and bottom 3 in. No other way to center is better."},
+		{"what is added", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5","motif":"6"}]}`, "match[0].addToWidth",
+			"60 1/2 − 80 1/2 is brought to whole repeats of 6 in, with the least that is added."},
+		{"the strip for it", `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5","motif":"6"}]}`, "match[0].addToLength.copingStrip",
+			"4 ÷ 2 + 2 × 1/4: half of what is added, and the strip's two allowances."},
+		{"nothing is added", `{"center":{"width":"60 1/2","length":"60 1/2"},"borders":[{"cut":"5","motif":"6"}]}`, "match[0].addToWidth",
+			"Nothing: the prints meet as they are."},
+		{"no strip for it", `{"center":{"width":"60 1/2","length":"60 1/2"},"borders":[{"cut":"5","motif":"6"}]}`, "match[0].addToWidth.copingStrip",
+			"Nothing: the prints meet as they are."},
+		{"a layout that is the shortest", shared, "together[0].lengthwise.length", "The shortest layout that there is; the cutting page has its picture."},
+		{"a layout that may not be", many, "together[0].lengthwise.length", "The shortest layout found; the cutting page has its picture."},
+		// One column each: 40 + 2 × 8 + 4 = 60. Of one cloth the worst holds: 3 and 3 percent;
+		// 63 / 0.97 = 64.95, up to the ruler's next line.
+		{"cloth of several borders", shared, "together[0].lengthwise.buy", "(60 + 3 for evening the ends) ÷ (1 − 3%) for the wash = 65 in, up to the next 1/8 yd, 4 1/2 in."},
+		{"cloth that does not shrink", shared, "cloth[2].lengthwise.buy", "60 + 2 for evening the ends = 62 in, up to the next 1/8 yd, 4 1/2 in."},
+		{"in centimeters", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","cloth":{"runs":"lengthwise"}}],"spare":"0"}`,
+			"cloth[0].lengthwise.buy", "100 + 5 for evening the ends = 105 cm, up to the next 0.1 m."},
+		// A figure off the ruler's lines is told exactly where its decimals are few.
+		{"a seam between the lines", `{"unit":"cm","center":{"width":"91","length":"120"},"borders":[{"cut":"10"}]}`, "marks.sides.toDot", "120 ÷ 2 − 0.75: a seam allowance in from the end."},
+		{"six characters", `{"seam":"0.2501","center":{"width":"60","length":"60"},"borders":[{"cut":"5"}]}`, "marks.sides.toDot", "60 ÷ 2 − 0.2501: a seam allowance in from the end."},
+		{"seven characters", `{"seam":"0.25001","center":{"width":"60","length":"60"},"borders":[{"cut":"5"}]}`, "marks.sides.toDot", "60 ÷ 2 − 1/4: a seam allowance in from the end."},
+	} {
+		if got := howOf(t, c.plan, c.path); got != c.how {
+			t.Errorf("%s: %s: %q; want %q", c.name, c.path, got, c.how)
+		}
+	}
+}

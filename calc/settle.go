@@ -13,13 +13,7 @@ type Settled struct {
 func (lim Limits) Settle(three [3]Length) Settled {
 	least, most, sum := three[0], three[0], Length{}
 	for _, l := range three {
-		if l.Less(least) {
-			least = l
-		}
-		if most.Less(l) {
-			most = l
-		}
-		sum = sum.Add(l)
+		least, most, sum = lesser(least, l), longer(most, l), sum.Add(l)
 	}
 	s := Settled{Length: least, Spread: most.Sub(least)}
 	s.Ease = !lim.Apart.Less(s.Spread)

@@ -133,12 +133,10 @@ func meanOf(three [3]Length) (mean, spread Length, n int64) {
 		if l.Sign() == 0 {
 			continue
 		}
-		if n == 0 || l.Less(least) {
+		if n == 0 {
 			least = l
 		}
-		if most.Less(l) {
-			most = l
-		}
+		least, most = lesser(least, l), longer(most, l)
 		mean, n = mean.Add(l), n+1
 	}
 	if n == 0 {
@@ -172,14 +170,11 @@ func (k *law) broken(lim Limits) bool {
 func bowed(three [3]Length, mean Length, lim Limits) (least, most Length) {
 	first, middle, last := three[0], three[1], three[2]
 	edge := first.Add(last).Half()
-	if first.Sign() == 0 || middle.Sign() == 0 || last.Sign() == 0 ||
-		lim.Apart.Less(first.Sub(last).abs()) || lim.Easing(middle).Times(2).Less(edge.Sub(middle).abs()) {
+	// Where one of them was not measured, it is 0 and far from the others.
+	if lim.Apart.Less(first.Sub(last).abs()) || lim.Easing(middle).Times(2).Less(edge.Sub(middle).abs()) {
 		return mean, mean
 	}
-	if middle.Less(edge) {
-		return middle, edge
-	}
-	return edge, middle
+	return lesser(middle, edge), longer(middle, edge)
 }
 
 func (k *law) lean(lim Limits) *Lean {

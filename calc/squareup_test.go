@@ -47,8 +47,25 @@ func TestDirectionsOfASquareUp(t *testing.T) {
 		{"rec.crafts.textiles.quilting, 6 July 2007: 90 against 98, refuse", "90 94 98", calc.Mend, "90 in", "8 in apart"},
 		{"one measure is taken as it is", "- 36_3/8 -", calc.Right, "36 3/8 in", "36 3/8 in"},
 		{"none", "- - -", calc.Missing, "0 in", "Not measured"},
+		{"the first edge alone is wide", "36_1/4 36 36", calc.TrimOff, "36 in", "apart, widest near the top."},
+		{"the other edge alone is wide", "36 36 36_1/4", calc.TrimOff, "36 in", "apart, widest near the bottom."},
+		{"all but the first edge are wide", "36 36_1/4 36_1/4", calc.TrimOff, "36 in", "apart, widest across the middle."},
+		{"all but the other edge are wide", "36_1/4 36_1/4 36", calc.TrimOff, "36 in", "apart, widest near the top."},
+		{"of two edges without a middle nothing is said of it", "36_1/4 - 36", calc.TrimOff, "36 in", "apart, widest near the top."},
+		{"one edge and the middle do not make a bulge", "36 36_1/4 -", calc.TrimOff, "36 in", "apart, widest across the middle."},
+		{"nor the other edge", "- 36_1/4 36", calc.TrimOff, "36 in", "apart, widest across the middle."},
+		{"the least is looked for among what is measured", "- 36 36_3/4", calc.Mend, "36 in", "least across the middle, most near the bottom."},
+		{"of two alike the first is named", "36 36_3/4 36_3/4", calc.Mend, "36 in", "least near the top, most across the middle."},
+		{"also of two that are the least", "36 36 36_3/4", calc.Mend, "36 in", "least near the top, most near the bottom."},
+		// 1/4 in 20 (cp): 36 may be eased by 0.45, 20 by just 1/4, 16 by 0.2.
+		{"what eases is said", "36_1/4 36 36", calc.TrimOff, "36 in", "It could also be eased: up to 7/16 in goes"},
+		{"just as much as eases", "20_1/4 20 20", calc.TrimOff, "20 in", "It could also be eased: up to 1/4 in goes"},
+		{"more than eases", "16_1/4 16 16", calc.TrimOff, "16 in", "They are 1/4 in apart, widest near the top."},
 	} {
 		got := calc.NewSquareUp(measured(t, c.widths+", - - -, - -"), calc.Size{}, usual).Width
+		if eases := strings.Contains(got.Verdict.Text, "eased: up to"); eases && c.name == "more than eases" {
+			t.Errorf("%s: widths %s: it says %q", c.name, c.widths, got.Verdict.Text)
+		}
 		if got.Verdict.Kind != c.kind || got.BuildOn.Shown() != c.buildOn || !strings.Contains(got.Verdict.Text, c.says) {
 			t.Errorf("%s: widths %s = %s, build on %s, %q; want %s, %s, with %q",
 				c.name, c.widths, got.Verdict.Kind, got.BuildOn.Shown(), got.Verdict.Text, c.kind, c.buildOn, c.says)
@@ -69,6 +86,15 @@ func TestShapesAreToldApart(t *testing.T) {
 		// Isosceles: d² = ac + b², 60 x 60.375 + 80² (Ptolemy); equal diagonals and yet
 		// no rectangle (Sonoma State University, Math 150, Theorem 6).
 		{"an isosceles trapezoid fails", "60_3/8 60_3/16 60, 80 80 80, 100.112 100.112", calc.Trapezoid, "do not make that true"},
+		{"edges 1/8 in apart are not uneven (cp)", "60_1/8 60_1/16 60, 80 80 80, 100_1/16 100_1/16", calc.Rectangle, "true"},
+		{"one edge alone is not uneven", "60_3/8 60 -, 80 80 80, 100 100", calc.Unknown, "not known"},
+		{"nor the other", "- 60 60_3/8, 80 80 80, 100 100", calc.Unknown, "not known"},
+		{"one diagonal alone proves nothing", "60 60 60, 80 80 80, 100 -", calc.Unknown, "not known"},
+		{"nor the other", "60 60 60, 80 80 80, - 100", calc.Unknown, "not known"},
+		{"no lengths", "60 60 60, - - -, 100 100", calc.Unknown, "not known"},
+		{"no widths", "- - -, 80 80 80, 100 100", calc.Unknown, "not known"},
+		{"uneven widths say by how much", "60_3/8 60_3/16 60, 80 80 80, - -", calc.Trapezoid, "Opposite edges differ: top and bottom by 3/8 in."},
+		{"uneven lengths too", "60 60 60, 80 80_1/8 80_1/4, - -", calc.Trapezoid, "Opposite edges differ: left and right by 1/4 in."},
 		{"without diagonals nobody knows", "60 60 60, 80 80 80, - -", calc.Unknown, "not known"},
 		{"diagonals 1/2 in apart on single measures", "- 60 -, - 80 -, 100_1/4 99_3/4", calc.Unknown, "1/2 in apart"},
 		{"one width alone does not tell of opposite edges", "- 60 -, 80 80 80, 100 100", calc.Unknown, "not known"},
@@ -77,6 +103,23 @@ func TestShapesAreToldApart(t *testing.T) {
 		got := calc.NewSquareUp(measured(t, c.measures), calc.Size{}, usual).Shape.Verdict
 		if got.Kind != c.kind || !strings.Contains(got.Text, c.says) {
 			t.Errorf("%s: %s = %s, %q; want %s with %q", c.name, c.measures, got.Kind, got.Text, c.kind, c.says)
+		}
+	}
+}
+
+// Without diagonals nothing is said of them; a seam that is off in either direction is
+// looked for before anything is trimmed.
+func TestWhatIsDoneAboutUnevenEdges(t *testing.T) {
+	const find, trim = "Find the seam that is off and mend it. Then measure again.", "Trim the longer edge to the shorter one."
+	for measures, act := range map[string]string{
+		"61 60_1/2 60, 80 80 80, - -":      find,
+		"60 60 60, 81 80_1/2 80, - -":      find,
+		"60_3/8 60_3/16 60, 80 80 80, - -": trim,
+		"60 60 60, 80 80_1/8 80_1/4, - -":  trim,
+	} {
+		v := calc.NewSquareUp(measured(t, measures), calc.Size{}, usual).Shape.Verdict
+		if v.Kind != calc.Trapezoid || v.Act != act || strings.Contains(v.Text, "diagonals") {
+			t.Errorf("%s: %s, %q, %q; want %s, nothing of diagonals, %q", measures, v.Kind, v.Text, v.Act, calc.Trapezoid, act)
 		}
 	}
 }
@@ -107,14 +150,41 @@ func TestASlipNamesTheNumber(t *testing.T) {
 		{"one of three lengths, 1 in off", "60 60 60, 80 80 81.5, 100 100", calc.Size{}, "length-right", "80 in"},
 		{"the only width, told by the plan", "- 61 -, - 80 -, 100 100", plan, "width-middle", "60 in"},
 		{"the only length, told by the plan", "- 60 -, - 81 -, 100 100", plan, "length-middle", "80 in"},
+		// √(100² − 78²) = 62.578, √(100² − 82²) = 57.236: with no plan to tell either may be
+		// wrong, and the width is named first.
+		{"one of each, and no plan", "- 60 -, - 78 -, 100 100", calc.Size{}, "width-middle", "62 9/16 in"},
+		{"one of each, the other way", "- 60 -, - 82 -, 100 100", calc.Size{}, "width-middle", "57 1/4 in"},
+		// √(98.52² − 57.5²) = 80.000: width 2.5 off the plan. √(98.52² − 77²) = 61.461: width
+		// 1.461 and length 3 off it, 4.461 in all.
+		{"both off the plan, the length by less in all", "- 57_1/2 -, - 77 -, 98.52 98.52", plan, "length-middle", "80 in"},
+		{"both off the plan, the width by less in all", "- 77 -, - 57_1/2 -, 98.52 98.52", calc.Size{Width: plan.Length, Length: plan.Width}, "width-middle", "80 in"},
 	} {
 		shape := calc.NewSquareUp(measured(t, c.measures), c.planned, usual).Shape
 		if shape.Verdict.Kind != calc.Slip || len(shape.Suspects) == 0 {
 			t.Errorf("%s: %s = %+v; want a slip", c.name, c.measures, shape.Verdict)
 			continue
 		}
+		for _, x := range shape.Suspects {
+			if x.Was.Length.Sign() == 0 || len(shape.Suspects) > 3 {
+				t.Errorf("%s: %s: suspects %+v; want 3 at most, of what is measured", c.name, c.measures, shape.Suspects)
+			}
+		}
 		if got := shape.Suspects[0]; got.Measure != c.measure || got.About.Shown() != c.about {
 			t.Errorf("%s: %s: suspect %s, about %s; want %s, about %s", c.name, c.measures, got.Measure, got.About.Shown(), c.measure, c.about)
+		}
+	}
+}
+
+// With the likeliest number put right the widths are still as far apart as here: up to
+// twice what is mended, 1 in, it is that number alone.
+func TestASlipThatOneNumberDoesNotExplain(t *testing.T) {
+	for measures, says := range map[string]string{
+		"59_1/2 60 60_1/2, - 80 -, 100 95":   "Most likely the diagonal from corner 2 to 4: 95 in was written, about 100 in would fit.",
+		"59_7/16 60 60_9/16, - 80 -, 100 95": "one wrong number alone does not explain it.",
+	} {
+		v := calc.NewSquareUp(measured(t, measures), calc.Size{}, usual).Shape.Verdict
+		if v.Kind != calc.Slip || !strings.HasSuffix(v.Text, says) {
+			t.Errorf("%s: %s, %q; want %s, %q", measures, v.Kind, v.Text, calc.Slip, says)
 		}
 	}
 }
@@ -130,6 +200,13 @@ func TestWhatIsTrimmedOffWhichEdge(t *testing.T) {
 		{"the longer side at its top", "60 60 60, 80 80_1/8 80_1/4, 100 100.2",
 			"top at corner 2 1/4 in"},
 		{"a bulge, half off each side", "60 60_1/4 60, 80 80 80, 100 100", "left at the middle 1/8 in; right at the middle 1/8 in"},
+		{"alike at both ends without diagonals", "60_3/8 60_3/16 60, 80 80 80, - -",
+			"left at corner 1 3/16 in; right at corner 2 3/16 in"},
+		// The widths' 3/8 go with the diagonals, all at corner 2. They are counted once: of the
+		// longer right side half comes off at the top, half at the bottom.
+		{"both ways, the diagonals counted once", "60_3/8 60_3/16 60, 80 80_1/8 80_1/4, 100 100.4",
+			"right at corner 2 3/8 in; top at corner 2 1/8 in; bottom at corner 3 1/8 in"},
+		{"nothing of an edge that is not measured", "60 60_1/4 -, 80 80 80, 100 100", "left at the middle 1/8 in; right at the middle 1/8 in"},
 		{"nothing where all agree", "60 60 60, 80 80 80, 100 100", ""},
 		{"nothing where a seam must be mended", "60 61 60, 80 80 80, - -", ""},
 	} {

@@ -90,6 +90,108 @@ func TestWaysOutOfAShortStrip(t *testing.T) {
 	}
 }
 
+// The narrowest that is offered finishes at 1/2 in: cut 1, for which 36 + 2 − 0.29289 =
+// 37.70711 is needed. Trimming all to a strip goes as far.
+func TestAWayOutLeavesABorderThatShows(t *testing.T) {
+	p := planOf(t, one("36", "36", "4", "2"))
+	s := calc.NewSheet(p)
+	for long, cut := range map[string]string{"37 3/4": "1 in", "37 5/8": ""} {
+		check := calc.CheckStrip(p, s, calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, long)}, usual)
+		w, ok := wayOf(check.Ways, "narrower")
+		if ok != (cut != "") || ok && w.Change.Cut.Shown() != cut {
+			t.Errorf("36, strip of %s: a narrower border %t, %+v; want %q", long, ok, w.Change, cut)
+		}
+	}
+	for wide, want := range map[string]bool{"1": true, "15/16": false} {
+		check := calc.CheckStrip(p, s, calc.CutStrip{Border: 1, Edges: calc.Sides, Width: length(t, wide), Length: length(t, "46")}, usual)
+		if _, ok := wayOf(check.Ways, "trim-all"); ok != want {
+			t.Errorf("a strip %s wide: the others trimmed to it %t; want %t", wide, ok, want)
+		}
+	}
+}
+
+// A narrower border is looked for from the narrowest of its strips down, this one as it is
+// cut among them, on the ruler's lines, and all strips are held to it, each as it lies there.
+func TestANarrowerBorderBeginsAtTheNarrowestStrip(t *testing.T) {
+	third := `{"center":{"width":"20","length":"20"},"borders":[{"cut":"3 1/3"}],"spare":"1"}`
+	for _, c := range []struct {
+		name, plan string
+		strip      calc.CutStrip
+		cut        string
+	}{
+		// With 6 1/2 all round 48 1/2 + 15 − 0.29 = 63.21 would do too, but the strip has 5 1/2.
+		{"of two widths the lesser", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Length: length(t, "63 1/4")}, "5 1/2 in"},
+		{"the strip is cut narrower still", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Width: length(t, "5 1/4"), Length: length(t, "63 1/4")}, "5 1/4 in"},
+		// 36 1/2 + 2 × 6 1/2 − 0.29 = 49.21 for 5 1/2 all round; 1/4 in less for 5 3/8.
+		{"the other strips are longer than this one", lanterns, calc.CutStrip{Border: 2, Edges: calc.TopBottom, Length: length(t, "49")}, "5 3/8 in"},
+		// 20 + 2w − 0.29 = 26.25 gives w = 3.27.
+		{"cut between the ruler's lines", third, calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "26 1/4")}, "3 1/4 in"},
+	} {
+		p := planOf(t, c.plan)
+		w, ok := wayOf(calc.CheckStrip(p, calc.NewSheet(p), c.strip, usual).Ways, "narrower")
+		if !ok || w.Change.Cut.Exactly() != c.cut {
+			t.Errorf("%s: strip of %s: %+v; want a border cut %s", c.name, c.strip.Length.Value(p.Unit), w.Change, c.cut)
+		}
+	}
+}
+
+// The ways out say what a stripe or a print asks for, and nothing of it on plain cloth.
+func TestWaysOutKeepToTheCloth(t *testing.T) {
+	for cloth, c := range map[string]struct{ narrower, joined string }{
+		``:                {"off the outer edge.", "Join it on the diagonal and press the seam open."},
+		`,"stripe":"1/2"`: {"The inner seam keeps its line of the stripe.", "Start the piece on the same line of the stripe. Join it straight across, line on line."},
+		`,"motif":"3"`:    {"off the outer edge.", "Slide the piece until the print runs on over the join, then sew it straight across."},
+	} {
+		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"4"`+cloth+`}],"spare":"2"}`)
+		check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "43")}, usual)
+		narrower, _ := wayOf(check.Ways, "narrower")
+		joined, _ := wayOf(check.Ways, "joined")
+		if len(narrower.Acts) == 0 || !strings.HasSuffix(narrower.Acts[0], c.narrower) {
+			t.Errorf("%q: narrower %q; want it to end with %q", cloth, narrower.Acts, c.narrower)
+		}
+		if !strings.Contains(strings.Join(joined.Acts, " "), c.joined) {
+			t.Errorf("%q: joined %q; want %q", cloth, joined.Acts, c.joined)
+		}
+	}
+}
+
+// A new strip says how it may be cut; why one way does not fit is said only where neither
+// does.
+func TestANewStripSaysWhyItCannotBeCut(t *testing.T) {
+	for _, c := range []struct {
+		cut, cloth string
+		says, not  string
+	}{
+		{"4", `{"join":"none"}`, "Cut lengthwise it takes 46 in of cloth", "Cut them lengthwise, or join them"},
+		{"41", `{"join":"none","usableWidth":"40"}`, "Cut them lengthwise, or join them", "it takes"},
+		{"4", `{"join":"straight","runs":"crosswise"}`, "Cut crosswise it takes 8 in of cloth", "lengthwise"},
+	} {
+		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"`+c.cut+`","cloth":`+c.cloth+`}],"spare":"2"}`)
+		check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "30")}, usual)
+		w, _ := wayOf(check.Ways, "new-strip")
+		told := strings.Join(w.Acts, " ")
+		if !strings.Contains(told, c.says) || strings.Contains(told, c.not) {
+			t.Errorf("cut %s, cloth %s: %q; want %q and nothing of %q", c.cut, c.cloth, told, c.says, c.not)
+		}
+	}
+}
+
+// A join that lies just as far from the miter as it must, in the middle of the strip, is
+// made; the dot is 2 in and an allowance from the middle. A center 1/8 in smaller has no
+// place for it.
+func TestAJoinThatJustFits(t *testing.T) {
+	for side, want := range map[string]bool{"5": true, "4 7/8": false} {
+		p := planOf(t, `{"center":{"width":"`+side+`","length":"`+side+`"},"borders":[{"cut":"4","cloth":{"join":"straight"}}],"spare":"2"}`)
+		s := calc.NewSheet(p)
+		half := stripOf(t, s, 1, calc.Sides).CutLength.Length.Half()
+		check := calc.CheckStrip(p, s, calc.CutStrip{Border: 1, Edges: calc.Sides, Length: half.Add(length(t, "1/4"))}, usual)
+		w, ok := wayOf(check.Ways, "joined")
+		if ok != want || ok && figure(t, w, "join from the middle").Shown() != "0 in" {
+			t.Errorf("a center of %s: joined %t, %+v; want %t, in the middle", side, ok, w, want)
+		}
+	}
+}
+
 func TestAJoinThatIsFarFromTheMiterNeedsNoCuttingBack(t *testing.T) {
 	p := planOf(t, one("36", "36", "4", "2"))
 	check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "30")}, usual)
@@ -179,6 +281,9 @@ func TestWaysOutHold(t *testing.T) {
 			return true
 		}
 		if w, ok := wayOf(check.Ways, "narrower"); ok {
+			if b := p.Borders[c.Border-1]; b.Cut.Less(w.Change.Cut.Length) || b.CutTopBottom.Less(w.Change.Cut.Length) || !w.Change.Cut.Length.Round(p.Unit, calc.CutUp).Equal(w.Change.Cut.Length) {
+				t.Errorf("a border cut %s is offered; want a ruler's line, and none of its strips narrower now", w.Change.Cut.Value())
+			}
 			if !covered(*w.Change) {
 				t.Errorf("strip of %s: a border cut %s is offered, and a strip falls short", c.Length.Value(p.Unit), w.Change.Cut.Value())
 			}

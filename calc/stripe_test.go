@@ -94,6 +94,7 @@ func TestNearestWidthsWithBothSeamsOnOneLine(t *testing.T) {
 		{"already on the line", `"cut":"5 1/2","stripe":"1 1/4"`, nil},
 		{"none under one repeat", `"cut":"5 1/2","stripe":"8"`, []string{"[sides topBottom] 8.5 x 1: 52 x 64"}},
 		{"none wider than a plan allows", `"cut":"150","stripe":"120"`, []string{"[sides topBottom] 120.5 x 1: 276 x 288"}},
+		{"as wide as a plan allows", `"cut":"150","stripe":"199 1/2"`, []string{"[sides topBottom] 200 x 1: 435 x 447"}},
 		{"no stripe, no choice", `"cut":"5 1/2"`, nil},
 	} {
 		p := planOf(t, fmt.Sprintf(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{%s}]}`, c.border))

@@ -34,7 +34,7 @@ func (r *reader) lines(field string, data json.RawMessage, stripe *Length) []Lin
 		return nil
 	}
 	switch {
-	case stripe.Sign() > 0 && sum.Less(*stripe):
+	case sum.Less(*stripe):
 		r.fault(field, "add up to %s, and the stripe repeats every %s; %s is missing. The lines fill one repeat exactly",
 			r.show(sum), r.show(*stripe), r.show(stripe.Sub(sum)))
 	case stripe.Sign() > 0 && stripe.Less(sum):

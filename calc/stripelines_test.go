@@ -21,6 +21,9 @@ func TestLinesFillOneRepeat(t *testing.T) {
 			`,"stripe":"1","start":"7/8","lines":[{"width":"1/3","color":"#000000"},{"width":"2/3","color":"#ffffff"}]`,
 			"1", "0.333333 #000000, 0.666667 #ffffff", "0.875"},
 		{"a start without lines", `,"stripe":"2","start":"0"`, "2", "", "0"},
+		{"as many lines as there may be", `,"lines":[` + strings.TrimSuffix(strings.Repeat(`{"width":"1","color":"#000000"},`, 12), ",") + `]`,
+			"12", strings.TrimSuffix(strings.Repeat("1 #000000, ", 12), ", "), "0"},
+		{"as wide as is reckoned", `,"lines":[{"width":"150","color":"#000000"},{"width":"50","color":"#ffffff"}]`, "200", "150 #000000, 50 #ffffff", "0"},
 		{"no stripe at all", `,"lines":null,"start":null`, "0", "", "0"},
 	} {
 		b := planOf(t, lined(c.rest)).Borders[0]

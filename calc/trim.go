@@ -69,14 +69,12 @@ func (t *trimmer) slanted(edge, out, in string, by Length) {
 func (t *trimmer) bowed(three [3]Length, least Length, edges [2][3]string) {
 	for _, e := range edges {
 		for i, where := range []string{"at corner " + e[1], "at the middle", "at corner " + e[2]} {
-			if three[i].Sign() > 0 {
-				t.add(e[0], where, three[i].Sub(least).Half())
-			}
+			t.add(e[0], where, three[i].Sub(least).Half())
 		}
 	}
 }
 
-// add leaves out what a ruler does not show.
+// add leaves out what a ruler does not show, and what was not measured: it is under 0.
 func (t *trimmer) add(edge, where string, off Length) {
 	if f := t.lim.Unit.nearest(off); off.Round(t.lim.Unit, Nearest).Sign() > 0 {
 		t.list = append(t.list, Trim{edge, where, f})

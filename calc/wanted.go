@@ -119,16 +119,16 @@ func (p Plan) fit(border int, cut, cutTopBottom Length, size Size) Fit {
 		is, was Length
 	}{{"wide", finished.Width, size.Width}, {"long", finished.Length, size.Length}} {
 		off, more := x.is.Sub(x.was), "more"
-		if off.Sign() < 0 {
-			off, more = Length{}.Sub(off), "less"
-		}
-		if off.Sign() == 0 {
+		switch off.Sign() {
+		case 0:
 			continue
+		case -1:
+			more = "less"
 		}
 		if f.Misses != "" {
 			f.Misses += ", and "
 		}
-		f.Misses += fmt.Sprintf("%s %s %s", nearest(off).Exactly(), more, x.words)
+		f.Misses += fmt.Sprintf("%s %s %s", nearest(off.abs()).Exactly(), more, x.words)
 	}
 	last := len(p.Borders) - 1
 	if !finishedTo(p, Sides, last).Equal(finishedTo(p, TopBottom, last)) {

@@ -136,3 +136,90 @@ func TestNoTroubleWhereAllIsAsPlanned(t *testing.T) {
 		}
 	}
 }
+
+// What is missing is asked for, whatever else was entered.
+func TestAStripIsNamedByItsBorderAndItsEdges(t *testing.T) {
+	p := planOf(t, lanterns)
+	x, _ := calc.TroubleOf("short-strip")
+	long := map[string]calc.Length{"length": length(t, "60")}
+	for _, c := range []struct {
+		name string
+		in   calc.Entered
+		ask  bool
+	}{
+		{"the first border", calc.Entered{Border: 1, Edges: calc.Sides, Lengths: long}, false},
+		{"the last border", calc.Entered{Border: 2, Edges: calc.Sides, Lengths: long}, false},
+		{"no border", calc.Entered{Edges: calc.Sides, Lengths: long}, true},
+		{"a border that is not there", calc.Entered{Border: 3, Edges: calc.Sides, Lengths: long}, true},
+		{"no edges", calc.Entered{Border: 1, Lengths: long}, true},
+	} {
+		got := x.Answer(p, calc.NewSheet(p), c.in, usual)
+		if (got.Kind == "ask") != c.ask || c.ask && !slices.Equal(got.Missing, []string{"strip"}) {
+			t.Errorf("%s: %s, missing %q; want asked for the strip: %t", c.name, got.Kind, got.Missing, c.ask)
+		}
+	}
+}
+
+// Without the miter's length nothing is compared; with it, up to 1/8 in off (cp) its angle
+// is right and can't be the cause any more.
+func TestAMiterIsComparedWithItsLength(t *testing.T) {
+	p := planOf(t, one("36 1/2", "36 1/2", "3 1/2", "4")) // bands of 3: √18 = 4.2426
+	s := calc.NewSheet(p)
+	x, _ := calc.TroubleOf("not-flat")
+	line := s.Corner.FinishedLine.Length
+	for _, c := range []struct {
+		name          string
+		line          calc.Length
+		figures, ways int
+		says          string
+	}{
+		{"not measured", calc.Length{}, 1, 3, ""},
+		{"as long as it should be", line, 3, 2, "the angle is right"},
+		{"1/8 in more", line.Add(length(t, "1/8")), 3, 2, "the angle is right"},
+		{"3/16 in less", line.Sub(length(t, "3/16")), 3, 3, "Yours is off by 3/16 in: the angle is wrong."},
+	} {
+		got := x.Answer(p, s, calc.Entered{Lengths: map[string]calc.Length{"line": c.line}}, usual)
+		if len(got.Figures) != c.figures || len(got.Ways) != c.ways || !strings.Contains(strings.Join(got.Say, " "), c.says) {
+			t.Errorf("%s: %q, %d figures, %d ways; want %q, %d, %d", c.name, got.Say, len(got.Figures), len(got.Ways), c.says, c.figures, c.ways)
+		}
+	}
+}
+
+// Sewn on by a whole allowance the seam runs out over the raw edge.
+func TestASeamThatRunsOutOverTheEdge(t *testing.T) {
+	p := planOf(t, lanterns)
+	x, _ := calc.TroubleOf("past-dot")
+	for past, says := range map[string]string{"3/16": "3/16 in past it, 1/16 in from the raw edge", "1/4": "runs out over the raw edge", "1/2": "runs out over the raw edge"} {
+		got := x.Answer(p, calc.NewSheet(p), calc.Entered{Edges: calc.Sides, Lengths: map[string]calc.Length{"past": length(t, past)}}, usual)
+		if !strings.Contains(strings.Join(got.Say, " "), says) {
+			t.Errorf("%s past the dot: %q; want %q", past, got.Say, says)
+		}
+	}
+}
+
+// Strips that are too short for the center as it is now make the answer, and the rest of
+// them stay named.
+func TestATrimmedCenterWithAShortStrip(t *testing.T) {
+	p := planOf(t, one("36", "36", "4", "2"))
+	x, _ := calc.TroubleOf("center-trimmed")
+	// The center grew to 40: the least is 40 + 8 − 0.29289, and a side strip has 46.
+	got := x.Answer(p, calc.NewSheet(p), calc.Entered{Lengths: map[string]calc.Length{"width": length(t, "36"), "length": length(t, "40")}}, usual)
+	if got.Kind != calc.Short || len(got.Say) != 2 || len(got.Ways) == 0 {
+		t.Errorf("a center of 36 x 40 for strips of 46: %s, %q, %d ways; want %s, a sentence a pair and ways out", got.Kind, got.Say, len(got.Ways), calc.Short)
+	}
+}
+
+// What is seen at a corner is answered in full, lists of nothing included.
+func TestALookIsAnswered(t *testing.T) {
+	p := planOf(t, lanterns)
+	s := calc.NewSheet(p)
+	for _, look := range calc.Looks {
+		a, pass := calc.AnswerLook(p, s, look, length(t, "1/4"), usual)
+		if a.Figures == nil || a.Ways == nil || len(a.Say) == 0 || pass != (look == calc.LookFlat) {
+			t.Errorf("%s: %+v, pass %t; want lists, words, and a pass of what is flat only", look, a, pass)
+		}
+		if (len(a.Ways) > 0) == pass {
+			t.Errorf("%s: %d ways out; want some where it does not pass", look, len(a.Ways))
+		}
+	}
+}

@@ -86,6 +86,7 @@ func TestBackupOfWhatDidNotChangeIsTheLastOne(t *testing.T) {
 }
 
 func TestBackupIsTheStore(t *testing.T) {
+	t.Parallel()
 	path := newPath(t)
 	fill(t, path)
 	s := open(t, path, newClock().now)

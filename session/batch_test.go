@@ -176,6 +176,7 @@ func TestPanicInStepsIsAnErrorOfThatOpAlone(t *testing.T) {
 }
 
 func TestMemoryHoldsFewUnwatchedSessions(t *testing.T) {
+	t.Parallel()
 	s, snap := inside(t)
 	w, err := s.Watch(snap.ID, 1)
 	if err != nil {
@@ -296,5 +297,39 @@ func TestEveryMigrationHasItsVersion(t *testing.T) {
 	}
 	if version, err := versionOf(db); version != len(mend)+1 || err != nil {
 		t.Errorf("the version is %d, %v, want %d", version, err, len(mend)+1)
+	}
+}
+
+// A device that was away for a moment is told without a look into the file.
+func TestWhatWasMissedComesFromMemoryAsFarAsItReaches(t *testing.T) {
+	l := &loadedSession{head: Head{Rev: 10}}
+	for rev := int64(6); rev <= 10; rev++ {
+		l.recent = append(l.recent, newEvent(steps.Entry{Rev: rev}, steps.Change{}))
+	}
+	for since, want := range map[int64]int64{10: 0, 9: 1, 7: 3, 5: 5} {
+		events, reaches := l.since(since)
+		if !reaches || int64(len(events)) != want || want > 0 && events[0].Rev != since+1 {
+			t.Errorf("since(%d) = %d events, %t, want %d from revision %d on", since, len(events), reaches, want, since+1)
+		}
+	}
+	if events, reaches := l.since(4); reaches {
+		t.Errorf("since(4) = %d events, want it read from the file", len(events))
+	}
+}
+
+func TestDamageNamesTheFirstFaultAndCountsTheOthers(t *testing.T) {
+	for _, c := range []struct {
+		faults []string
+		want   string
+	}{
+		{[]string{"page 4 is in use twice"}, "page 4 is in use twice: damaged"},
+		{[]string{"page 4 is in use twice", "b", "c"}, "page 4 is in use twice, and 2 faults more: damaged"},
+	} {
+		if err := (&Report{Faults: c.faults}).damage(); !errors.Is(err, ErrDamaged) || err.Error() != c.want {
+			t.Errorf("damage of %d faults: %v, want %q", len(c.faults), err, c.want)
+		}
+	}
+	if err := (&Report{}).damage(); err != nil {
+		t.Errorf("damage of no fault: %v, want none", err)
 	}
 }

@@ -80,6 +80,7 @@ func TestCheckCountsWhatIsThere(t *testing.T) {
 // TestFlippedBitIsFoundOrHarmless flips one bit of a store at a time, everywhere:
 // either the check finds it, or everything that the store gives out is as before.
 func TestFlippedBitIsFoundOrHarmless(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "cornerwise.db")
 	fill(t, path)
 	good, err := os.ReadFile(path)
@@ -122,6 +123,7 @@ func TestFlippedBitIsFoundOrHarmless(t *testing.T) {
 }
 
 func TestStoreCutShortIsFoundWhereverItIsCut(t *testing.T) {
+	t.Parallel()
 	path := filepath.Join(t.TempDir(), "cornerwise.db")
 	fill(t, path)
 	good, err := os.ReadFile(path)

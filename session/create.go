@@ -16,11 +16,11 @@ func newID() string { return strings.ToLower(rand.Text()) }
 // Create starts a session on a plan in JSON; a plan that can't be made is a *steps.Refusal.
 func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) {
 	op := asKept(steps.Op{ID: newID(), Kind: steps.KindPlan, Plan: plan})
-	first := steps.FirstEntry(op, Head{}.time(s.now()))
-	work, err := begin(first)
+	work, err := begin(op.Plan)
 	if err != nil {
 		return Head{}, err
 	}
+	first := steps.FirstEntry(op, Head{}.time(s.now()))
 	return s.make(ctx, work, []steps.Entry{first})
 }
 

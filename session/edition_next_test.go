@@ -16,8 +16,7 @@ import (
 // nextEdition is what the test below changes in the source of steps: an edition to come,
 // with some of everything that an edition may bring.
 var nextEdition = []struct{ file, was, is string }{
-	{"edition.go", "\t{}, // 1: the tables as they were first kept\n", `	{}, // 1: the tables as they were first kept
-	{
+	{"edition.go", "\t`)}, // 1: the tables as they were first kept\n", "\t`)},\n\t{\n" + `
 		added: []string{"mark.{edge}.looked", "top.labelled"},
 		replaced: []replacement{
 			{"center.pressed", "center.behind center.front"},

@@ -1,16 +1,22 @@
 package session
 
 import (
+	"encoding/json"
 	"fmt"
 	"runtime/debug"
 
 	"cornerwise/steps"
 )
 
-// begin, apply and recall are those of steps, with a panic there made an error: one op
+// begin, apply, resume and recall are those of steps, with a panic there made an error: one op
 // must not end the store. The error has the lines of code, not what anybody wrote.
 
-func begin(first steps.Entry) (work *steps.Work, err error) {
+func begin(plan json.RawMessage) (work *steps.Work, err error) {
+	defer caught(&err)
+	return steps.Begin(plan)
+}
+
+func resume(first steps.Entry) (work *steps.Work, err error) {
 	defer caught(&err)
 	return steps.Resume(first)
 }
@@ -36,7 +42,7 @@ func caught(err *error) {
 // once is not judged again.
 func fold(work *steps.Work, e steps.Entry) (*steps.Work, steps.Change, error) {
 	if work == nil {
-		first, err := begin(e)
+		first, err := resume(e)
 		return first, steps.Change{}, err
 	}
 	return recall(work, e)

@@ -38,7 +38,9 @@ func FuzzCheckFile(f *testing.F) {
 }
 
 // FuzzFlippedBits puts other bytes into a sound store. What the check lets pass must
-// give out all that was there before.
+// give out all that was there before. To go on from where the seeds end:
+//
+//	go test ./session -run '^$' -fuzz FuzzFlippedBits -fuzzminimizetime 1x
 func FuzzFlippedBits(f *testing.F) {
 	path := filepath.Join(f.TempDir(), "cornerwise.db")
 	fill(f, path)

@@ -110,6 +110,11 @@ func TestImportRefuses(t *testing.T) {
 		"an op without id":    {changed(func(_ map[string]any, h []any) { op(h, 5)["op"] = "" }), "no id"},
 		"a plan without id":   {changed(func(_ map[string]any, h []any) { op(h, 0)["op"] = "" }), "no id"},
 		"an endless id":       {changed(func(_ map[string]any, h []any) { op(h, 0)["op"] = strings.Repeat("x", 40000) }), "too long"},
+		"a later edition":     {changed(func(_ map[string]any, h []any) { op(h, 2)["edition"] = steps.Edition() + 1 }), "newer program"},
+		"no edition":          {changed(func(_ map[string]any, h []any) { op(h, 2)["edition"] = -1 }), "older edition"},
+		"a border too many":   {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "cut.13.left.cut" }), "Op 3 of the history can't have been taken"},
+		"an edge that is not": {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "cut.1.inner.cut" }), "Op 3 of the history can't have been taken"},
+		"a fifth corner":      {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "mark.dot.5" }), "Op 3 of the history can't have been taken"},
 		"work on nothing":     {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "no.such" }), "Op 3 of the history can't have been taken"},
 	} {
 		head, err := s.Import(ctx, []byte(c.data))

@@ -139,6 +139,7 @@ func (k killed) holds(t *testing.T, s *session.Store) (acked, onDisk int) {
 // backups 200 times, a quarter of them from its first moment on; ten times over, the
 // store is new.
 func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
+	t.Parallel()
 	var acked, onDisk, early, sound int
 	stores := rounds(10, 1)
 	for range stores {
@@ -271,6 +272,7 @@ func readDamaged(path string) error {
 }
 
 func TestFileDamagedWhileItIsOpenIsSaidAndEndsNothing(t *testing.T) {
+	t.Parallel()
 	path := t.TempDir() + "/cornerwise.db"
 	if out, err := child("damage", path).CombinedOutput(); err != nil {
 		t.Errorf("%v: %.3000s", err, out)

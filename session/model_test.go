@@ -50,6 +50,7 @@ type device struct {
 }
 
 func TestStoreIsAFoldOfItsOps(t *testing.T) {
+	t.Parallel()
 	rapid.Check(t, func(rt *rapid.T) {
 		folder, err := os.MkdirTemp(t.TempDir(), "")
 		if err != nil {

@@ -69,6 +69,12 @@ func handWays(ways []any) (elements []handElement) {
 	return elements
 }
 
+// withCount has a page say that it holds so many keys.
+func withCount(page []byte, count uint16) []byte {
+	native.PutUint16(page[10:], count)
+	return page
+}
+
 // handBucket is a bucket's value: its root, or 0 and the page that lies in it.
 func handBucket(page uint64, inside []byte) string {
 	return string(native.AppendUint64(nil, page)) + string(make([]byte, 8)) + string(inside)
@@ -104,6 +110,8 @@ func TestWalkGoesAsFarAsIsSoundAndNoFurther(t *testing.T) {
 		{"an empty leaf", "", "", [][]byte{handLeaf(2)}},
 		{"two leaves below a branch", "a b c", "", [][]byte{ways("c"), handLeaf(3, "a", "b"), handLeaf(4, "c")}},
 		{"a branch with no way down", "", page2, [][]byte{handBranch(2)}},
+		{"more keys than the page has room for", "", page2, [][]byte{withCount(handLeaf(2), 32)}},
+		{"as many keys as it has room for, of no length", "", page2 + " at its key 1", [][]byte{withCount(handLeaf(2), 31)}},
 		{"a page of neither kind", "", page2, [][]byte{handPage(2, 4, 0, handSize)}},
 		{"two keys alike", "a", page2 + " at its key 2", [][]byte{handLeaf(2, "a", "a")}},
 		{"keys out of order", "b", page2 + " at its key 2", [][]byte{handLeaf(2, "b", "a")}},

@@ -85,6 +85,7 @@ func TestRestoreTwiceInASecondKeepsBothOldOnes(t *testing.T) {
 }
 
 func TestRestoreRefusesAndLeavesAllAsItWas(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		from func(t *testing.T, path string, b session.Backup) string
@@ -276,6 +277,7 @@ func TestCopyIsCheckedAndOverwritesNothing(t *testing.T) {
 // TestOpenWhileABackupIsPutInPlace: who waited for the lock of the store that was
 // set aside must not work on that one.
 func TestOpenWhileABackupIsPutInPlace(t *testing.T) {
+	t.Parallel()
 	path, _, b := backedUp(t)
 	for n := range rounds(5, 2) {
 		opened := make(chan *session.Store)

@@ -140,6 +140,7 @@ func TestOpenAfterFirstStartWasCut(t *testing.T) {
 }
 
 func TestOpenRefuses(t *testing.T) {
+	t.Parallel()
 	for _, c := range []struct {
 		name string
 		make func(path string)

@@ -53,6 +53,7 @@ func ended(t *testing.T, w *session.Watch) (n int) {
 }
 
 func TestWatchStart(t *testing.T) {
+	t.Parallel()
 	const revs = 260
 	path := newPath(t)
 	s := open(t, path, newClock().now)
@@ -112,6 +113,7 @@ func TestWatchStart(t *testing.T) {
 }
 
 func TestWatchesStartedWhileOthersWriteMissNothing(t *testing.T) {
+	t.Parallel()
 	s := newStore(t)
 	snap := get(t, s, create(t, s).ID)
 	const revs = 300
@@ -188,6 +190,7 @@ func TestRepeatedAndRefusedOpsAreNotTold(t *testing.T) {
 }
 
 func TestWatchOfManySessionsOutlivesEviction(t *testing.T) {
+	t.Parallel()
 	s := newStore(t)
 	snap := get(t, s, create(t, s).ID)
 	w := watch(t, s, snap.ID, 1)

@@ -10,7 +10,8 @@
       if (!res.ok) { throw new Error(res.status); }
       return res.text();
     }).then(function (text) {
-      const now = new DOMParser().parseFromString(text, 'text/html').getElementById('devices').innerHTML;
+      const page = new DOMParser().parseFromString(text, 'text/html');
+      const now = page.getElementById('devices').innerHTML;
       if (now !== last) { main.innerHTML = now; }
       last = now;
     }).catch(function () { /* the next one may come through */ });

@@ -15,7 +15,9 @@ function dialogOf(box, back) {
   box.addEventListener('keydown', function (e) {
     if (e.key === 'Escape') { close(); }
     if (e.key !== 'Tab') { return; }
-    const stops = all('button, input', box).filter(function (s) { return s.getClientRects().length; });
+    const stops = all('button, input', box).filter(function (s) {
+      return s.getClientRects().length;
+    });
     const at = stops.indexOf(document.activeElement); // -1: the title
     if (e.shiftKey ? at <= 0 : at === stops.length - 1) {
       e.preventDefault();

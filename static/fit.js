@@ -2,9 +2,14 @@
 // fit finds the largest type at which the step stands whole on the screen. Beside
 // the picture, words take room from each other: the reason why goes first, it is
 // still behind "How?". Above it, they take room from the picture.
-const besideFits = ['', 'no-why', 'no-why fit-1', 'no-why fit-2', 'no-why fit-3', 'no-why fit-3 no-more', 'no-why fit-3 no-more tight', 'no-why fit-3 no-more tight bare',
-  'no-why fit-3 no-more tight bare close'];
-const aboveFits = ['', 'fit-1', 'fit-2', 'fit-3', 'aside', 'aside fit-1', 'aside fit-2', 'aside fit-3'];
+const besideFits = [
+  '', 'no-why', 'no-why fit-1', 'no-why fit-2', 'no-why fit-3', 'no-why fit-3 no-more',
+  'no-why fit-3 no-more tight', 'no-why fit-3 no-more tight bare',
+  'no-why fit-3 no-more tight bare close'
+];
+const aboveFits = [
+  '', 'fit-1', 'fit-2', 'fit-3', 'aside', 'aside fit-1', 'aside fit-2', 'aside fit-3'
+];
 const upright = window.matchMedia('(max-aspect-ratio: 1/1)');
 
 // A picture is 600 by 500, its smallest words 34 high: at this scale they are 32 px.
@@ -13,9 +18,12 @@ const readable = 0.94;
 function fit() {
   const main = el('main');
   main.className = '';
-  if (place.view !== 'step' || document.documentElement.classList.contains('large') || getComputedStyle(main).overflowY === 'visible') { return; }
-  const box = place.tick.step.box;
-  const pic = place.tick.box.querySelector('.pic');
+  if (view.kind !== 'step' || document.documentElement.classList.contains('large') ||
+    getComputedStyle(main).overflowY === 'visible') {
+    return;
+  }
+  const box = view.tick.step.box;
+  const pic = view.tick.box.querySelector('.pic');
   // A scroll bar would take room from what is being fitted.
   main.style.overflow = 'hidden';
   const tried = (upright.matches ? aboveFits : besideFits).map(function (name) {

@@ -42,7 +42,9 @@
       const made = document.createElement('div');
       made.innerHTML = html;
       const faults = {};
-      made.querySelectorAll('[data-fault]').forEach(function (f) { faults[f.dataset.fault] = f.textContent; });
+      made.querySelectorAll('[data-fault]').forEach(function (f) {
+        faults[f.dataset.fault] = f.textContent;
+      });
       // Half a number is no reason to take the picture away.
       if (made.querySelector('.pic') || !box.querySelector('.pic')) {
         box.innerHTML = html;
@@ -52,7 +54,9 @@
       }
       scold(faults);
       const comes = {};
-      made.querySelectorAll('[data-beside]').forEach(function (b) { comes[b.dataset.beside] = b.textContent; });
+      made.querySelectorAll('[data-beside]').forEach(function (b) {
+        comes[b.dataset.beside] = b.textContent;
+      });
       form.querySelectorAll('[data-beside-of]').forEach(function (p) {
         p.textContent = comes[p.dataset.besideOf] || '';
         p.parentNode.classList.toggle('told', p.textContent !== '');
@@ -68,7 +72,11 @@
       const fault = left[input.name] && input.value.trim() && faults[input.name] || '';
       said.textContent = fault;
       field.classList.toggle('bad', fault !== '');
-      if (fault) { input.setAttribute('aria-invalid', 'true'); } else { input.removeAttribute('aria-invalid'); }
+      if (fault) {
+        input.setAttribute('aria-invalid', 'true');
+      } else {
+        input.removeAttribute('aria-invalid');
+      }
     });
   }
 
@@ -90,7 +98,9 @@
     post('/new/edit', sent() + '&do=' + encodeURIComponent(b.value)).then(function (html) {
       document.body.appendChild(document.getElementById('chips'));
       const made = new DOMParser().parseFromString(html, 'text/html');
-      const open = Array.prototype.map.call(form.querySelectorAll('details[open]'), function (d) { return d.id; });
+      const open = Array.prototype.map.call(form.querySelectorAll('details[open]'), function (d) {
+        return d.id;
+      });
       ['borders', 'coping', 'wanted'].forEach(function (part) {
         document.getElementById(part).innerHTML = made.getElementById(part).innerHTML;
       });
@@ -98,19 +108,21 @@
         const d = document.getElementById(id);
         if (d) { d.open = true; }
       });
-      const at = placeAfter(b.value.split('-'));
+      const at = focusAfter(b.value.split('-'));
       if (at) { at.focus(); }
       soon();
     }).catch(function () { form.submit(); });
   });
 
   // Where to go on after a deed: at what it added or moved, or beside what it took away.
-  function placeAfter(deed) {
+  function focusAfter(deed) {
     switch (deed[0]) {
       case 'add': return document.querySelector('.border:last-of-type input');
       case 'up': return document.querySelector('#border-' + (deed[1] - 1) + ' header button');
-      case 'down': return document.querySelector('#border-' + (Number(deed[1]) + 1) + ' header button');
-      case 'line': return document.querySelector('#border-' + deed[1] + ' .line:last-of-type input');
+      case 'down':
+        return document.querySelector('#border-' + (Number(deed[1]) + 1) + ' header button');
+      case 'line':
+        return document.querySelector('#border-' + deed[1] + ' .line:last-of-type input');
       case 'unline': case 'stripe': return document.querySelector('#print-' + deed[1] + ' summary');
     }
     return null;

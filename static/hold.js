@@ -5,7 +5,7 @@ const holdFor = 1000;
 let holding = 0;
 
 function press(e) {
-  const t = place.tick;
+  const t = view.tick;
   if (!t || !t.cuts || el('tick').hidden || holding || !rested()) { return; }
   if (e.button) { return; }
   el('do').classList.add('held');
@@ -34,17 +34,19 @@ function letGo() {
 function startHold() {
   const b = el('do');
   b.addEventListener('touchstart', function (e) {
-    if (place.tick.cuts) { e.preventDefault(); }
+    if (view.tick.cuts) { e.preventDefault(); }
     press(e);
   }, { passive: false });
   b.addEventListener('touchmove', function (e) {
     const at = e.touches[0];
     if (!b.contains(document.elementFromPoint(at.clientX, at.clientY))) { letGo(); }
   });
-  ['touchend', 'touchcancel', 'mouseup', 'mouseleave', 'blur', 'keyup'].forEach(function (end) { b.addEventListener(end, letGo); });
+  ['touchend', 'touchcancel', 'mouseup', 'mouseleave', 'blur', 'keyup'].forEach(function (end) {
+    b.addEventListener(end, letGo);
+  });
   b.addEventListener('mousedown', press);
   b.addEventListener('keydown', function (e) {
-    if (!place.tick.cuts || (e.key !== 'Enter' && e.key !== ' ')) { return; }
+    if (!view.tick.cuts || (e.key !== 'Enter' && e.key !== ' ')) { return; }
     e.preventDefault();
     if (!e.repeat) { press(e); }
   });

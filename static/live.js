@@ -9,7 +9,9 @@ let knock = 0;
 let knocks = 0; // in vain, since the last good line
 let liveSince = 0;
 
-function liveAddress() { return '/api/v1/sessions/' + session + '/live?since=' + work.rev + '&past=' + past; }
+function liveAddress() {
+  return '/api/v1/sessions/' + session + '/live?since=' + work.rev + '&past=' + past;
+}
 
 function connect() {
   clearTimeout(knock);
@@ -104,18 +106,20 @@ function refresh() {
     const page = new DOMParser().parseFromString(text, 'text/html');
     // Another page is a stranger's, or that of a door that is shut by now; an older
     // one was made before what this page has heard.
-    if (page.body.dataset.id !== session || Number(page.body.dataset.rev) < work.rev) { throw new Error('not it'); }
+    if (page.body.dataset.id !== session || Number(page.body.dataset.rev) < work.rev) {
+      throw new Error('not it');
+    }
     refreshing = false;
     refreshes = 0;
-    const at = place.tick && place.tick.id;
+    const at = view.tick && view.tick.id;
     const focused = document.activeElement && document.activeElement.id;
     el('main').innerHTML = page.getElementById('main').innerHTML;
     readPage(page);
     remember();
-    if (place.view === 'step') {
-      const following = place.following;
+    if (view.kind === 'step') {
+      const following = view.following;
       if (byTick[at]) { look(byTick[at]); } else { follow(); }
-      place.following = place.following || following;
+      view.following = view.following || following;
     }
     barKey = '';
     again();

@@ -42,7 +42,7 @@ function startMeasure() {
   main.addEventListener('click', function (e) {
     if (e.target.dataset.seen === undefined) { return; }
     e.target.closest('details').open = false;
-    send({ kind: 'seen', step: place.tick.step.id });
+    send({ kind: 'seen', step: view.tick.step.id });
   });
   main.addEventListener('keydown', function (e) {
     if (e.key === 'Enter' && e.target.tagName === 'INPUT') { e.target.blur(); }

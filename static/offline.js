@@ -12,7 +12,10 @@ function remember() {
   remembering = 0;
   if (!hasWorker()) { return; }
   const last = work.last && { op: work.last.op, text: work.last.text, at: work.last.at };
-  keep(workOf, { past: past, rev: work.rev, here: work.here, last: last, done: work.done, values: work.values, notes: work.notes });
+  store(workOf, {
+    past: past, rev: work.rev, here: work.here, last: last,
+    done: work.done, values: work.values, notes: work.notes
+  });
 }
 
 function rememberSoon() {
@@ -21,8 +24,10 @@ function rememberSoon() {
 
 // recall takes up what was remembered, when the page is the older of the two.
 function recall() {
-  const row = hasWorker() && kept(workOf)[0];
-  if (!row || row.value.past !== past || row.value.rev <= work.rev || !byStep[row.value.here]) { return; }
+  const row = hasWorker() && stored(workOf)[0];
+  if (!row || row.value.past !== past || row.value.rev <= work.rev || !byStep[row.value.here]) {
+    return;
+  }
   delete row.value.past;
   Object.assign(work, row.value);
 }
@@ -33,8 +38,12 @@ function startOffline() {
   // A worker that takes over has not seen this page: it is asked for once more.
   navigator.serviceWorker.addEventListener('controllerchange', function () {
     ['', '/drawings'].forEach(function (part) {
-      fetch(base + part, { credentials: 'same-origin' }).catch(function () { /* next time, then */ });
+      fetch(base + part, { credentials: 'same-origin' }).catch(function () {
+        // Next time, then.
+      });
     });
   });
-  navigator.serviceWorker.register('/worker.js').catch(function () { /* the page works while it is open */ });
+  navigator.serviceWorker.register('/worker.js').catch(function () {
+    // The page works while it is open.
+  });
 }

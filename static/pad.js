@@ -18,7 +18,8 @@ function startPad() {
       input.value = b.textContent;
     } else {
       const was = pad.fresh ? '' : input.value;
-      input.value = b.dataset.part || b.dataset.pad === 'finer' ? part(was, Number(b.dataset.part || 0)) :
+      input.value = b.dataset.part || b.dataset.pad === 'finer' ?
+        part(was, Number(b.dataset.part || 0)) :
         b.dataset.pad ? less(b.dataset.pad, input.value) : digit(was, b.textContent);
     }
     pad.fresh = false;

@@ -10,28 +10,18 @@ function paint() {
   paintSync();
   paintMap();
   paintLists();
-  paintPlace();
+  paintView();
   paintBar();
   paintFields();
   paintRefused();
   fit();
 }
 
-function flag(node, name, on) {
-  if (on !== node.hasAttribute(name)) {
-    if (on) { node.setAttribute(name, ''); } else { node.removeAttribute(name); }
-  }
-}
-
-function currentStep(node, on) {
-  if (on) { node.setAttribute('aria-current', 'step'); } else { node.removeAttribute('aria-current'); }
-}
-
 function paintTicks() {
   ticks.forEach(function (t) {
     const state = stateOf(shown, t);
     if (t.box.dataset.state !== state) { t.box.dataset.state = state; }
-    const name = '#m-' + (t === place.tick && state === 'open' ? 'now' : state);
+    const name = '#m-' + (t === view.tick && state === 'open' ? 'now' : state);
     mark(t.mark, name);
     mark(t.row.querySelector('.m'), name);
     write(t.row.querySelector('i'), state);
@@ -51,8 +41,12 @@ function paintTape() {
     thread.firstElementChild.setAttribute('d', 'M0 1H' + done);
     const now = here && here.stage === stage;
     flag(inch, 'data-now', now);
-    flag(inch, 'data-shown', stage === place.stage);
-    if (now) { inch.setAttribute('aria-current', 'true'); } else { inch.removeAttribute('aria-current'); }
+    flag(inch, 'data-shown', stage === view.stage);
+    if (now) {
+      inch.setAttribute('aria-current', 'true');
+    } else {
+      inch.removeAttribute('aria-current');
+    }
   });
 }
 
@@ -77,6 +71,11 @@ function paintLast() {
   p.appendChild(b);
 }
 
+function clock(at) {
+  const t = new Date(at);
+  return ('0' + t.getHours()).slice(-2) + ':' + ('0' + t.getMinutes()).slice(-2);
+}
+
 function paintSync() {
   const n = waiting.length;
   let state = 'in', word = 'in step';
@@ -94,7 +93,9 @@ function paintSync() {
 }
 
 function paintMap() {
-  all('#map .q-seam').forEach(function (e) { flag(e, 'data-sewn', shown.done[e.getAttribute('data-tick')] === true); });
+  all('#map .q-seam').forEach(function (e) {
+    flag(e, 'data-sewn', shown.done[e.getAttribute('data-tick')] === true);
+  });
   all('#map a').forEach(function (a) {
     const corner = readCorner(a);
     const is = cornerState(shown, corner);
@@ -121,8 +122,8 @@ function readCorner(a) {
 }
 
 function paintLists() {
-  if (place.view !== 'list') { return; }
-  all('a', el('l-' + place.stage)).forEach(function (a) {
+  if (view.kind !== 'list') { return; }
+  all('a', el('l-' + view.stage)).forEach(function (a) {
     const step = byStep[a.dataset.to];
     const is = stepState(shown, step);
     const now = step.id === shown.here;
@@ -133,24 +134,28 @@ function paintLists() {
   });
 }
 
-function paintPlace() {
-  const step = place.view === 'step' ? place.tick.step : null;
-  document.body.dataset.view = place.view;
-  document.body.dataset.stage = place.stage;
+function paintView() {
+  const step = view.kind === 'step' ? view.tick.step : null;
+  document.body.dataset.view = view.kind;
+  document.body.dataset.stage = view.stage;
   steps.forEach(function (s) {
     s.box.hidden = s !== step;
     currentStep(s.box, s.id === shown.here);
   });
   if (step) {
-    step.ticks.forEach(function (t) { t.box.hidden = t !== place.tick; });
-    all('[data-with]', step.box).forEach(function (f) { f.hidden = f.dataset.with !== place.tick.id || !asked(f); });
+    step.ticks.forEach(function (t) { t.box.hidden = t !== view.tick; });
+    all('[data-with]', step.box).forEach(function (f) {
+      f.hidden = f.dataset.with !== view.tick.id || !asked(f);
+    });
     const asks = !!step.box.querySelector('[data-with]:not([hidden])');
     step.box.classList.toggle('asks', asks);
     all('.fields', step.box).forEach(function (f) { f.hidden = !asks; });
   }
-  all('section.list').forEach(function (l) { l.hidden = place.view !== 'list' || l.dataset.stage !== place.stage; });
-  el('end').hidden = place.view !== 'end';
-  flag(document.body, 'data-looking', place.view === 'step' && !place.following);
+  all('section.list').forEach(function (l) {
+    l.hidden = view.kind !== 'list' || l.dataset.stage !== view.stage;
+  });
+  el('end').hidden = view.kind !== 'end';
+  flag(document.body, 'data-looking', view.kind === 'step' && !view.following);
   const here = byStep[shown.here];
   write(el('work-at'), step === here ? pick(shown, here).title : here.title);
 }
@@ -163,7 +168,9 @@ function asked(f) {
 
 function paintFields() {
   all('[data-measure]').forEach(function (f) {
-    if (!f.contains(document.activeElement) && !f.classList.contains('bad')) { setValue(f, shown.values[f.dataset.measure] || ''); }
+    if (!f.contains(document.activeElement) && !f.classList.contains('bad')) {
+      setValue(f, shown.values[f.dataset.measure] || '');
+    }
   });
   all('[data-note]').forEach(function (n) {
     const text = shown.notes[n.dataset.note] || '';

@@ -7,7 +7,9 @@
   const name = document.getElementById('name');
 
   // An iPad calls itself a Mac.
-  if (!name.value && /Macintosh/.test(navigator.userAgent) && navigator.maxTouchPoints > 1) { name.value = 'iPad'; }
+  if (!name.value && /Macintosh/.test(navigator.userAgent) && navigator.maxTouchPoints > 1) {
+    name.value = 'iPad';
+  }
 
   // Digits come in two groups, as they are shown.
   code.addEventListener('input', function () {

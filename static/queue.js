@@ -3,7 +3,9 @@
 // browser's own storage before anything else happens, and sent in order, one at a
 // time, until the server has an answer to it. The same op twice does no harm.
 const keyOf = 'op:' + session + ':';
-const waiting = kept(keyOf).map(function (row) { return { key: row.key, op: row.value, kept: true }; });
+const waiting = stored(keyOf).map(function (row) {
+  return { key: row.key, op: row.value, stored: true };
+});
 let unsure = null; // the row that is under way
 let tries = 0;
 let retry = 0;
@@ -16,7 +18,7 @@ function send(op) {
   }
   op.op = newID();
   const row = { key: newKey(keyOf), op: op };
-  row.kept = keep(row.key, op);
+  row.stored = store(row.key, op);
   waiting.push(row);
   overtake(op);
   again();
@@ -27,7 +29,7 @@ function send(op) {
 function forget(row) {
   const at = waiting.indexOf(row);
   if (at >= 0) { waiting.splice(at, 1); }
-  unkeep(row.key);
+  unstore(row.key);
 }
 
 function drain() {
@@ -50,13 +52,16 @@ function drain() {
 function shutOut() {
   if (shut) { return; }
   shut = true;
-  warn('This device may not come in any more. What waits here is kept: open the first page and type the code that the computer shows.');
+  warn('This device may not come in any more. What waits here is kept: ' +
+    'open the first page and type the code that the computer shows.');
 }
 
-// answered settles a row by what the server said; true when the next may go. An answer without a revision or
-// a reason is not the server's: on strange networks others answer for it.
+// answered settles a row by what the server said; true when the next may go. An answer
+// without a revision or a reason is not the server's: on strange networks others answer
+// for it.
 function answered(row, res) {
-  const ours = res.ok ? typeof res.said.rev === 'number' : Boolean(res.said.error && res.said.error.code);
+  const ours = res.ok ? typeof res.said.rev === 'number' :
+    Boolean(res.said.error && res.said.error.code);
   const error = res.said.error;
   if (ours && res.ok) {
     tries = 0;
@@ -66,8 +71,11 @@ function answered(row, res) {
   }
   if (barred(res)) {
     // What waits is kept.
-  } else if (!ours || res.status === 429 || res.status === 408 || res.status === 503 || (res.status >= 500 && tries < 4)) {
-    if (ours && error.code === 'disk-full') { warn(error.message + ' It is kept here meanwhile and sent again by itself.'); }
+  } else if (!ours || res.status === 429 || res.status === 408 || res.status === 503 ||
+    (res.status >= 500 && tries < 4)) {
+    if (ours && error.code === 'disk-full') {
+      warn(error.message + ' It is kept here meanwhile and sent again by itself.');
+    }
     later();
   } else {
     tries = 0;
@@ -76,7 +84,7 @@ function answered(row, res) {
     // Another tab may have settled it: what it was told shows here too, or was chosen on.
     if (at < 0 || settledElsewhere(row)) { return true; }
     decline(row, res.status, error);
-    unkeep(row.key); // only now: it is kept as refused
+    unstore(row.key); // only now: it is kept as refused
     return true;
   }
   return false;
@@ -84,7 +92,7 @@ function answered(row, res) {
 
 // settledElsewhere tells an op that this tab kept and another has taken away.
 function settledElsewhere(row) {
-  try { return row.kept && localStorage.getItem(row.key) === null; } catch (e) { return false; }
+  try { return row.stored && localStorage.getItem(row.key) === null; } catch (e) { return false; }
 }
 
 // barred is that the server won't have this device, or has no such session: nothing
@@ -105,13 +113,16 @@ function barred(res) {
 // pause is how long to wait after so many tries in vain: 0.3 s, doubled, at most
 // 10 s, and half of that more or less by chance, so that devices which fell out
 // together don't come back together.
-function pause(inVain) { return Math.min(10000, 300 * (1 << Math.min(inVain, 6))) * (0.5 + Math.random()); }
+function pause(inVain) {
+  return Math.min(10000, 300 * (1 << Math.min(inVain, 6))) * (0.5 + Math.random());
+}
 
 function later() {
   clearTimeout(retry);
   retry = setTimeout(drain, pause(tries++));
-  if (waiting.some(function (row) { return !row.kept; })) {
-    warn('This browser keeps nothing: its storage is closed or full. Leave this page open until all is sent, or what waits here is lost.');
+  if (waiting.some(function (row) { return !row.stored; })) {
+    warn('This browser keeps nothing: its storage is closed or full. ' +
+      'Leave this page open until all is sent, or what waits here is lost.');
   }
 }
 
@@ -164,7 +175,7 @@ window.addEventListener('storage', function (e) {
 
 // Most browsers ask before they throw away what is only in memory.
 window.addEventListener('beforeunload', function (e) {
-  if (waiting.some(function (row) { return !row.kept; })) {
+  if (waiting.some(function (row) { return !row.stored; })) {
     e.preventDefault();
     e.returnValue = '';
   }

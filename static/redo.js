@@ -17,7 +17,7 @@ function startRedo() {
   el('redo').addEventListener('click', function (e) {
     if (e.target.dataset.why) { el('redo-why').value = e.target.dataset.why; }
     if (e.target.id !== 'redo-yes') { return; }
-    place.following = true;
+    view.following = true;
     send({ kind: 'redo', tick: redoing.id, why: el('redo-why').value });
     announce('Open again: ' + redoing.title);
     redoDialog.close();

@@ -2,7 +2,7 @@
 // What the server did not take. Each is kept, over a reload too, with the reason,
 // until the person has chosen: send it again, look at it, or leave it out.
 const noOf = 'no:' + session + ':';
-const declined = kept(noOf).map(function (row) {
+const declined = stored(noOf).map(function (row) {
   return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
 });
 let listRest = 0; // until then a tap on the list means it as it was before it changed
@@ -11,7 +11,7 @@ function decline(sent, status, error) {
   // Its key is that of what was sent: two tabs that are told at once keep it once.
   const op = sent.op;
   const row = { key: noOf + sent.key.slice(keyOf.length), op: op, status: status, error: error };
-  keep(row.key, { op: op, status: status, error: error });
+  store(row.key, { op: op, status: status, error: error });
   if (!declined.some(function (known) { return known.key === row.key; })) { declined.push(row); }
   if (!heard[op.op]) { catchUp(); }
   again();
@@ -29,30 +29,35 @@ function decline(sent, status, error) {
 function leaveOut(row) {
   const at = declined.indexOf(row);
   if (at >= 0) { declined.splice(at, 1); }
-  unkeep(row.key);
+  unstore(row.key);
 }
 
 // Another tab of the session shows the same.
 window.addEventListener('storage', function (e) {
   if (!e.key || e.key.indexOf(noOf) !== 0) { return; }
   const known = declined.find(function (row) { return row.key === e.key; });
-  const row = e.newValue !== null && readKept(e.key, noOf);
+  const row = e.newValue !== null && readStored(e.key, noOf);
   if (known && e.newValue === null) { declined.splice(declined.indexOf(known), 1); }
-  if (row && !known) { declined.push({ key: row.key, op: row.value.op, status: row.value.status, error: row.value.error }); }
+  if (row && !known) {
+    const v = row.value;
+    declined.push({ key: row.key, op: v.op, status: v.status, error: v.error });
+  }
   paintRefused();
 });
 
 // overtake leaves out what the new op says anew.
 function overtake(op) {
   declined.filter(function (row) {
-    return row.op.kind === op.kind && row.op.tick === op.tick && row.op.measure === op.measure && row.op.step === op.step;
+    return row.op.kind === op.kind && row.op.tick === op.tick &&
+      row.op.measure === op.measure && row.op.step === op.step;
   }).forEach(leaveOut);
 }
 
 // granted is that the work stands by now as the op wanted it.
 function granted(op) {
   return (op.kind === 'tick' && byTick[op.tick] && Boolean(shown.done[op.tick]) === op.done) ||
-    (op.kind === 'measure' && op.measure in shown.values && shown.values[op.measure] === op.value) ||
+    (op.kind === 'measure' && op.measure in shown.values &&
+      shown.values[op.measure] === op.value) ||
     (op.kind === 'note' && op.step in shown.notes && shown.notes[op.step] === op.text);
 }
 
@@ -60,11 +65,15 @@ function granted(op) {
 function told(op) {
   const t = byTick[op.tick];
   const step = byStep[op.step];
-  const f = op.measure && el('f-' + op.measure);
+  const m = byMeasure[op.measure];
+  if (!t && (op.kind === 'tick' || op.kind === 'redo')) {
+    return 'A tick that is no more in the plan';
+  }
   switch (op.kind) {
-  case 'tick': return t ? (op.done ? t.label : 'Open again: ' + lower(t.title)) + ' · ' + t.step.title : 'A tick that is no more in the plan';
-  case 'redo': return t ? 'To do again: ' + lower(t.title) + ' · ' + t.step.title : 'A tick that is no more in the plan';
-  case 'measure': return (f ? f.firstElementChild.textContent : 'A measure') + ': ' + (op.value || 'nothing');
+  case 'tick':
+    return (op.done ? t.label : 'Open again: ' + lower(t.title)) + ' · ' + t.step.title;
+  case 'redo': return 'To do again: ' + lower(t.title) + ' · ' + t.step.title;
+  case 'measure': return (m ? m.label : 'A measure') + ': ' + (op.value || 'nothing');
   case 'note': return 'Note' + (step ? ' on ' + step.title : '') + ': ' + op.text;
   case 'here': return 'Go on' + (step ? ' at ' + step.title : ' elsewhere');
   case 'undo': return 'Undo';
@@ -83,7 +92,9 @@ function tickToSee(op) {
 // the field is not in sight and need not be.
 function faultOn(row, anyway) {
   const f = el('f-' + row.op.measure);
-  if (!f || !(anyway || (f.getClientRects().length && valueOf(f).trim() === row.op.value))) { return false; }
+  if (!f || !(anyway || (f.getClientRects().length && valueOf(f).trim() === row.op.value))) {
+    return false;
+  }
   setValue(f, row.op.value);
   f.classList.add('bad');
   write(f.querySelector('.fault'), row.error.message);
@@ -138,7 +149,9 @@ function choice(words, row) {
 // can't, nor the undo of what is no longer the last thing done; and a cut whose number
 // changed, or whose look did not pass, has to be looked at anew.
 function mayGo(row) {
-  return row.status !== 422 && row.status !== 400 && row.op.kind !== 'undo' && row.error.code !== 'number-changed' && row.error.code !== 'look-first';
+  const code = row.error.code;
+  return row.status !== 422 && row.status !== 400 && row.op.kind !== 'undo' &&
+    code !== 'number-changed' && code !== 'look-first';
 }
 
 // resend sends what was meant as a new op: the server keeps its answer to the old.

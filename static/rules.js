@@ -105,7 +105,9 @@ function reopened(w, t) {
 
 // lockOf is the first tick that is missing; undefined when none is.
 function lockOf(w, t) {
-  return t.needs.map(function (id) { return byTick[id]; }).find(function (n) { return n && !w.done[n.id]; });
+  return t.needs.map(function (id) {
+    return byTick[id]; }).find(function (n) { return n && !w.done[n.id];
+  });
 }
 
 function stateOf(w, t) {

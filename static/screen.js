@@ -4,12 +4,14 @@
 (function () {
   var root = document.documentElement;
   var sizes = [0.8, 0.9, 1, 1.1, 1.2, 1.35, 1.5];
-  function kept(name) { try { return localStorage.getItem(name); } catch (e) { return null; } }
-  function keep(name, value) {
-    try { if (value) { localStorage.setItem(name, value); } else { localStorage.removeItem(name); } } catch (e) { /* for this page only, then */ }
+  function stored(name) { try { return localStorage.getItem(name); } catch (e) { return null; } }
+  function store(name, value) {
+    try {
+      if (value) { localStorage.setItem(name, value); } else { localStorage.removeItem(name); }
+    } catch (e) { /* for this page only, then */ }
   }
-  var scale = sizes.indexOf(parseFloat(kept('scale'))) < 0 ? 1 : parseFloat(kept('scale'));
-  var look = kept('look');
+  var scale = sizes.indexOf(parseFloat(stored('scale'))) < 0 ? 1 : parseFloat(stored('scale'));
+  var look = stored('look');
 
   function scaled() {
     root.style.setProperty('--scale', scale);
@@ -40,10 +42,10 @@
       if (b.dataset.size) {
         var at = sizes.indexOf(scale) + Number(b.dataset.size);
         scale = sizes[Math.max(0, Math.min(sizes.length - 1, at))];
-        keep('scale', scale === 1 ? '' : String(scale));
+        store('scale', scale === 1 ? '' : String(scale));
       } else {
         look = b.dataset.lookSet;
-        keep('look', look);
+        store('look', look);
       }
       set();
     });

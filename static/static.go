@@ -1,5 +1,70 @@
-// Package static holds the templates, styles, scripts and the font. It knows
-// which files go out together under one name, and nothing else.
+// Package static holds the templates, styles, scripts and the font. It knows which files go out
+// together under one name (Bundles), and nothing else. What follows is how the scripts of a
+// session's page work.
+//
+// # The page holds every step
+//
+// One step is in sight, so that looking round and ticking need no server (view.js, paint.js).
+// The drawings of the other steps follow in one answer. html/template is the only renderer: when
+// numbers or steps change, the page is fetched and its main part exchanged, and the same tick
+// stays in sight (refresh in live.js).
+//
+// rules.js repeats the rules that a page must follow without a network: what is locked, what
+// comes next, what the button does, how the last thing done is told. The server and the script
+// must answer alike the cases recorded in testdata/rules (TestTheScriptsRulesAreTheServers).
+//
+// # What waits, and what was refused
+//
+// An op is written to the browser's storage before anything else happens, each under a key of
+// its own, and sent in order, one at a time, until the server has an answer (storage.js,
+// queue.js). The same op sent twice does no harm. Two tabs share what is kept.
+//
+// An answer is the server's only if it looks like it: a revision, or an error with a code. A
+// strange network answers 200 to anything, with a page of its own; that is no ack.
+//
+// What the server refused is kept too, with the reason, until the person has chosen: look, send
+// again, leave out (refused.js). Sending it again makes a new op, because the server keeps its
+// answer to the old id. It is left out unasked only when the work stands as it wanted.
+//
+// # The live connection
+//
+// A websocket tells what every device does (live.js). An open socket is never trusted after a
+// sleep: wake makes a new one. 35 s without a word count as dead, for the server sends something
+// every 15 s.
+// The page tries again after 0.3 s, then after twice as long each time, up to 10 s. Each pause is
+// up to half longer or shorter by chance, so that devices which lost the server together do not
+// come back together.
+//
+// A close code of 1008 says that this device may not come in any more. Else a socket does not
+// say why it was closed or refused, so the page asks the same address by a plain GET, after each
+// close and each fourth failure: 401, 403, 404 or 421 with a code of ours ends the trying until
+// the device is woken.
+//
+// # A start without the server
+//
+// It takes a service worker (worker.js), which browsers allow over https and on this computer
+// only. The server sends it as /worker.js, with the hashed addresses of its version's styles and
+// scripts. It asks the network first, and after 4 s without an answer opens what it keeps. Every
+// address of a session's steps is its one page. offline.js remembers the work as last heard, so
+// that an older page does not show done work as open. A new version takes over at once, and of
+// the old one keeps what a kept page still names. A device that was put out, or a session that
+// is gone, takes with it what was kept.
+//
+// # The screen
+//
+// fit.js finds the largest type at which a step stands whole. The browser's tests hold every tick
+// of a session to it, at 1080 x 810 and 810 x 1080: nothing scrolls, no text under 32 px, no
+// target under 64 px, none that runs into the next (TestAWholePlanByTouch, and TestTheOtherEngine
+// for WebKit).
+//
+// A measure is taken on a pad in the page (pad.js): a tablet's own keyboard covers half the
+// screen and has no eighths. Fields ask for no keyboard (inputmode), and a tap opens the pad;
+// one who comes by the Tab key types into the field itself.
+//
+// As they are sent, scripts have the syntax of ECMAScript 2015 (the service worker that of 2017),
+// and styles what iOS 12.5 reads: an old browser leaves out whole what it can't parse
+// (TestScriptsAndStylesAreOfOldWords). session/web minifies them, so that comments cost a tablet
+// nothing.
 package static
 
 import "embed"
@@ -15,15 +80,24 @@ const Worker = "worker.js"
 
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
-	"plain.css":   {"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css", "sheet.css", "paper.css", "print.css"},
-	"form.css":    {"drawing.css", "base.css", "corners.css", "form.css"},
-	"session.css": {"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css", "print.css"},
+	"plain.css": {
+		"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css",
+		"sheet.css", "paper.css", "print.css",
+	},
+	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
+	"session.css": {
+		"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css",
+		"print.css",
+	},
 
 	"screen.js":  {"screen.js"},
 	"paper.js":   {"paper.js"},
 	"pair.js":    {"pair.js"},
 	"devices.js": {"devices.js"},
 	"form.js":    {"chips.js", "form.js"},
-	"session.js": {"rules.js", "words.js", "keep.js", "queue.js", "work.js", "refused.js", "place.js", "paint.js",
-		"fit.js", "dialog.js", "tick.js", "redo.js", "reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js"},
+	"session.js": {
+		"rules.js", "address.js", "dom.js", "announce.js", "storage.js", "queue.js", "work.js",
+		"refused.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",
+		"reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js",
+	},
 }

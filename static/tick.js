@@ -4,7 +4,7 @@ let barKey = '';
 let restUntil = 0;
 
 function paintBar() {
-  const t = place.view === 'step' ? place.tick : null;
+  const t = view.kind === 'step' ? view.tick : null;
   const mode = t ? modeOf(shown, t) : 'list';
   el('tick').hidden = mode !== 'tick';
   el('hereon').hidden = mode !== 'hereon';
@@ -58,44 +58,52 @@ function dressLock(need) {
   a.textContent = lower(need.title);
   span.textContent = 'Not yet: first ';
   span.appendChild(a);
-  if (need.step !== place.tick.step) { span.appendChild(document.createTextNode(' (' + need.step.title.split(',')[0] + ')')); }
+  if (need.step !== view.tick.step) {
+    span.appendChild(document.createTextNode(' (' + need.step.title.split(',')[0] + ')'));
+  }
 }
 
 function rested() { return Date.now() >= restUntil; }
 
 function doTick() {
-  const t = place.tick;
+  const t = view.tick;
   const op = { kind: 'tick', tick: t.id, done: true };
-  if (t.box.dataset.number) { op.number = t.box.dataset.number; } // a cut is made by the number that was seen
+  // A cut is made by the number that was seen.
+  if (t.box.dataset.number) { op.number = t.box.dataset.number; }
   send(op);
-  announce(t.label + '. ' + (place.view === 'end' ? 'Pressed and done.' : 'Next: ' + place.tick.title + '. ' + place.tick.step.title));
+  announce(t.label + '. ' + (view.kind === 'end' ? 'Pressed and done.' :
+    'Next: ' + view.tick.title + '. ' + view.tick.step.title));
 }
 
 function startTick() {
   el('tick').addEventListener('submit', function (e) {
     e.preventDefault();
-    if (rested() && !place.tick.cuts) { doTick(); }
+    if (rested() && !view.tick.cuts) { doTick(); }
   });
   el('hereon').addEventListener('submit', function (e) {
     e.preventDefault();
     if (!rested()) { return; }
-    place.following = true;
-    send({ kind: 'here', step: place.tick.step.id });
+    view.following = true;
+    send({ kind: 'here', step: view.tick.step.id });
     announce('Work goes on here.');
   });
   el('undo').addEventListener('submit', function (e) {
     e.preventDefault();
     if (!shown.last) { return; }
     const text = shown.last.text;
-    place.following = place.view === 'step';
+    view.following = view.kind === 'step';
     if (!withdraw(shown.last.op)) { send({ kind: 'undo', of: shown.last.op }); }
     announce('Undone: ' + text);
   });
   el('reopen').closest('form').addEventListener('submit', function (e) {
     e.preventDefault();
     if (!rested()) { return; }
-    const users = usersOf(shown, place.tick);
-    if (users.length) { askRedo(place.tick, users); } else { send({ kind: 'tick', tick: place.tick.id, done: false }); }
+    const users = usersOf(shown, view.tick);
+    if (users.length) {
+      askRedo(view.tick, users);
+    } else {
+      send({ kind: 'tick', tick: view.tick.id, done: false });
+    }
   });
   el('warned').addEventListener('click', function (e) {
     if (e.target.tagName !== 'BUTTON') { return; }

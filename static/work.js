@@ -14,7 +14,8 @@ function readPage(page) {
   work.here = d.here;
   const last = page.querySelector('#last');
   const time = last.querySelector('time');
-  work.last = d.last ? { op: d.last, text: last.querySelector('b').textContent, at: time.getAttribute('datetime') } : null;
+  work.last = !d.last ? null :
+    { op: d.last, text: last.querySelector('b').textContent, at: time.getAttribute('datetime') };
   work.done = {};
   work.values = {};
   work.notes = {};
@@ -43,10 +44,13 @@ function readPage(page) {
 }
 
 function readMeasure(box) {
-  const m = { id: box.dataset.measure, label: box.querySelector('legend, label').textContent, box: box, options: null };
+  const label = box.querySelector('legend, label').textContent;
+  const m = { id: box.dataset.measure, label: label, box: box, options: null };
   if (box.tagName === 'FIELDSET') {
     m.options = {};
-    all('label', box).forEach(function (l) { m.options[l.querySelector('input').value] = l.textContent; });
+    all('label', box).forEach(function (l) {
+      m.options[l.querySelector('input').value] = l.querySelector('span').textContent;
+    });
   }
   return m;
 }

@@ -6,7 +6,7 @@
 // styles and scripts of this version.
 const assetCache = 'cornerwise-assets';
 const pageCache = 'cornerwise-pages';
-const mostPages = 80; // 20 sessions with all their pages
+const maxPages = 80; // 20 sessions with all their pages
 const patience = 4000; // ms, before what is kept stands in for a network that is silent
 
 self.addEventListener('install', function (e) {
@@ -46,20 +46,21 @@ self.addEventListener('fetch', function (e) {
   if (e.request.method !== 'GET' || url.origin !== self.location.origin) { return; }
   if (url.pathname.indexOf('/static/') === 0 && url.search) {
     e.respondWith(asset(e.request));
-  } else if (placeOf(url.pathname)) {
+  } else if (pageOf(url.pathname)) {
     e.respondWith(fromNetwork(e, url));
   }
 });
 
-// placeOf is under which address a page is kept; '' when it never is, as whatever
+// pageOf is under which address a page is kept; '' when it never is, as whatever
 // programs ask for, pairing, and forms. A session's steps are all in its one page.
-function placeOf(path) {
+function pageOf(path) {
   const parts = path.split('/'); // '', 's', id, below
   if (path === '/') { return path; }
   if (parts[1] !== 's' || !parts[2]) { return ''; }
   const session = '/s/' + parts[2];
   if (parts.length === 4 && parts[3].indexOf('.') >= 0) { return ''; }
-  return parts.length === 4 && ['drawings', 'sheet', 'cutting', 'shopping'].indexOf(parts[3]) >= 0 ? session + '/' + parts[3] : session;
+  const pages = ['drawings', 'sheet', 'cutting', 'shopping'];
+  return parts.length === 4 && pages.indexOf(parts[3]) >= 0 ? session + '/' + parts[3] : session;
 }
 
 async function asset(request) {
@@ -74,38 +75,41 @@ async function asset(request) {
 // fromNetwork asks the server first. What is kept stands in where a page is opened
 // and the server is away; a page that asks for news of itself gets none instead.
 async function fromNetwork(e, url) {
-  const place = placeOf(url.pathname);
+  const page = pageOf(url.pathname);
   const asked = fetch(e.request).then(function (res) {
     const copy = res.clone();
-    e.waitUntil(note(url, place, copy));
+    e.waitUntil(note(url, page, copy));
     return res;
   });
-  if (e.request.mode !== 'navigate' && place.slice(-9) !== '/drawings') { return asked; }
+  if (e.request.mode !== 'navigate' && page.slice(-9) !== '/drawings') { return asked; }
   const silent = new Promise(function (ok) { setTimeout(ok, patience, null); });
   const res = await Promise.race([asked, silent]).catch(function () { return null; });
-  return res || (await (await caches.open(pageCache)).match(place)) || asked;
+  return res || (await (await caches.open(pageCache)).match(page)) || asked;
 }
 
 // note keeps a page, or lets go of what may not be kept any more.
-async function note(url, place, res) {
-  if (res.type === 'opaqueredirect' && url.pathname !== place) {
+async function note(url, page, res) {
+  if (res.type === 'opaqueredirect' && url.pathname !== page) {
     // It leads to the session's page, from an old address of a step, or a device that
     // was put out to where it pairs. A worker can't see which: the page itself tells.
-    res = await fetch(place, { credentials: 'same-origin', redirect: 'manual' });
-    url = new URL(place, url);
+    res = await fetch(page, { credentials: 'same-origin', redirect: 'manual' });
+    url = new URL(page, url);
   }
   if (res.type === 'opaqueredirect' || res.status === 401 || res.status === 403) {
     await caches.delete(pageCache); // this device was put out
     return;
   }
   const pages = await caches.open(pageCache);
-  if (res.status === 404 && url.pathname === place) {
+  if (res.status === 404 && url.pathname === page) {
     for (const key of await pages.keys()) {
-      if (new URL(key.url).pathname.indexOf(place) === 0) { await pages.delete(key); }
+      if (new URL(key.url).pathname.indexOf(page) === 0) { await pages.delete(key); }
     }
   }
-  if (!res.ok || res.redirected || (res.headers.get('Content-Type') || '').indexOf('text/html') !== 0) { return; }
-  const below = place.split('/');
+  const kind = res.headers.get('Content-Type') || '';
+  if (!res.ok || res.redirected || kind.indexOf('text/html') !== 0) {
+    return;
+  }
+  const below = page.split('/');
   if (below.length === 3) {
     // Not every address below a session is its page.
     const text = await res.clone().text();
@@ -113,7 +117,9 @@ async function note(url, place, res) {
   } else if (url.search) {
     return; // the same page with a question in it
   }
-  await pages.put(place, res);
+  await pages.put(page, res);
   const keys = await pages.keys(); // oldest first
-  for (const key of keys.slice(0, Math.max(0, keys.length - mostPages))) { await pages.delete(key); }
+  for (const key of keys.slice(0, Math.max(0, keys.length - maxPages))) {
+    await pages.delete(key);
+  }
 }

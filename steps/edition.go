@@ -1,6 +1,13 @@
 package steps
 
-import "strings"
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"sync/atomic"
+
+	"cornerwise/calc"
+)
 
 // An edition is one state of the procedure's tables. A session keeps the edition that it
 // was begun under, and each op the one that it was taken under: an op that was taken
@@ -8,7 +15,7 @@ import "strings"
 //
 // Who changes what a tick is (its id, its needs, its number, its row's round) adds an
 // edition here, at the end, and says what became of the one before. Words (label, title,
-// say, why) are no part of an edition.
+// say, why) are no part of an edition. A row that no edition names belongs to the next.
 type edition struct {
 	// added are the ids of the rows that came with it, as the tables write them. In
 	// sessions begun earlier they stand open, say that they are new, and lock nothing
@@ -32,28 +39,103 @@ type replacement struct{ was, is string }
 
 // editions are all of them; the first is number 1. Only ever append.
 var editions = []edition{
-	{}, // 1: the tables as they were first kept
+	{added: rowsOf(`
+		center.pressed width.top width.middle width.bottom length.left length.middle
+		length.right diagonal.1 diagonal.2 square.{corner}.looked center.trimmed size.settled
+		coping.{edge}.measured coping.{edge}.cut coping.{edge}.pinned coping.{edge}.sewn
+		coping.{edge}.pressed coping.measured
+		cloth.{border}.pressed cloth.{border}.line join.{border}.{edge}.measured
+		join.{border}.{edge}.cut join.{border}.{edge}.sewn join.{border}.{edge}.looked
+		join.{border}.{edge}.trimmed join.{border}.{edge}.pressed cut.{border}.{edge}.measured
+		cut.{border}.{edge}.cut cut.{border}.{edge}.inner band.{border}.{edge}.sewn
+		band.{border}.{edge}.pressed
+		mark.center.{edge} mark.{edge}.middle mark.{edge}.ends mark.dot.{corner}
+		test.measured pair.chosen sew.{edge}.pinned sew.{edge}.sewn sew.{edge}.checked
+		sew.{edge}.pressed
+		miter.{corner}.folded miter.{corner}.turned miter.{corner}.lined
+		miter.{corner}.linedSide miter.{corner}.linedEnd miter.{corner}.pinned
+		miter.{corner}.sewn miter.{corner}.looked miter.{corner}.trimmed
+		press.{corner}.opened press.{corner}.behind press.{corner}.front top.widths top.lengths
+		top.diagonals
+	`)}, // 1: the tables as they were first kept
 }
 
-// Edition is the number of the edition that new sessions begin under.
-func Edition() int { return len(editions) }
+func rowsOf(ids string) []string { return strings.Fields(ids) }
 
-// since is the edition that a row came with.
-func since(row string) int {
-	for i := len(editions) - 1; i > 0; i-- {
-		for _, id := range editions[i].added {
-			if id == row {
-				return i + 1
+// Edition is the number of the edition that new sessions begin under.
+func Edition() int { return rows().edition }
+
+// since is the edition that a row came with; 1 for what is no row of the tables.
+func since(row string) int { return max(rows().came[row], 1) }
+
+// A census is which row came with which edition, of so many editions and rows.
+type census struct {
+	editions, rows int
+	edition        int // the last one, with that of rows that no edition names
+	came           map[string]int
+}
+
+var lastCensus atomic.Pointer[census]
+
+// rows is the census of the tables as they are. It is taken once.
+func rows() *census {
+	n := 0
+	for _, stage := range procedure {
+		for _, step := range stage.steps {
+			for _, group := range step.ticks {
+				n += len(group.rows)
 			}
 		}
 	}
-	return 1
+	if c := lastCensus.Load(); c != nil && c.editions == len(editions) && c.rows == n {
+		return c
+	}
+	c := &census{editions: len(editions), rows: n, edition: len(editions), came: map[string]int{}}
+	for i, e := range editions {
+		for _, id := range e.added {
+			c.came[id] = i + 1
+		}
+	}
+	for _, stage := range procedure {
+		for _, step := range stage.steps {
+			for _, group := range step.ticks {
+				for _, row := range group.rows {
+					c.settle(row.id)
+				}
+			}
+		}
+	}
+	lastCensus.Store(c)
+	return c
 }
+
+// settle says which edition a row came with that none names: one that stands for another
+// is as old as that, any other belongs to the next edition.
+func (c *census) settle(row string) {
+	if c.came[row] > 0 {
+		return
+	}
+	for _, e := range editions {
+		for _, r := range e.replaced {
+			for _, is := range strings.Fields(r.is) {
+				if _, ok := match(row, is); ok {
+					was, _, _ := strings.Cut(r.was, " ")
+					c.came[row] = max(c.came[was], 1)
+					return
+				}
+			}
+		}
+	}
+	c.came[row], c.edition = len(editions)+1, len(editions)+1
+}
+
+// after are the editions that followed one.
+func after(number int) []edition { return editions[min(number, len(editions)):] }
 
 // neededIn are the ids, or patterns of ids, that a tick needed under an edition. What a
 // mend put before it was needed under each.
 func (t *Tick) neededIn(number int) []string {
-	for _, e := range editions[number:] {
+	for _, e := range after(number) {
 		if needs, ok := e.needs[t.row]; ok {
 			all := strings.Fields(t.of.fill(needs))
 			for _, need := range t.Needs {
@@ -69,7 +151,7 @@ func (t *Tick) neededIn(number int) []string {
 
 // reckonedIn are the numbers that a tick had under an edition; nil: those of today.
 func (q *quilt) reckonedIn(number int, t *Tick) []Number {
-	for _, e := range editions[number:] {
+	for _, e := range after(number) {
 		if reckon := e.numbers[t.row]; reckon != nil {
 			return reckon(q, t.of)
 		}
@@ -192,30 +274,41 @@ func (q *quilt) expand(patterns string, n names) []string {
 // mendTick is the pattern of the ids that the ticks of mends have (mendstep.go).
 const mendTick = "mend.{n}.{k}"
 
-// had tells whether any edition has had a tick, or its like with other names.
+// had tells whether any edition has had a tick in any session.
 func had(id string) bool {
-	if _, ok := match(mendTick, id); ok {
+	is := func(pattern string) bool {
+		n, ok := match(pattern, id)
+		return ok && n.possible()
+	}
+	if is(mendTick) {
 		return true
 	}
-	for _, stage := range procedure {
-		for _, step := range stage.steps {
-			for _, rows := range step.ticks {
-				for _, row := range rows.rows {
-					if _, ok := match(row.id, id); ok {
-						return true
-					}
-				}
-			}
+	for row := range rows().came {
+		if is(row) {
+			return true
 		}
 	}
 	for _, e := range editions {
 		for _, r := range e.replaced {
-			for _, was := range strings.Fields(r.was) {
-				if _, ok := match(was, id); ok {
-					return true
-				}
+			if slices.ContainsFunc(strings.Fields(r.was), is) {
+				return true
 			}
 		}
 	}
 	return false
+}
+
+// What a mend's id may hold: nobody takes as many ways out, nor has one as many acts.
+const maxMends, maxActs = 1000, 40
+
+// possible tells whether names that an id holds are those of a quilt.
+func (n names) possible() bool {
+	within := func(name string, most int) bool {
+		i := n.number(name)
+		return n[name] == "" || i >= 1 && i <= most && n[name] == strconv.Itoa(i)
+	}
+	isEdge := func(e names) bool { return e["edge"] == n["edge"] }
+	return within("border", calc.MaxBorders) && within("corner", len(corners)) &&
+		within("n", maxMends) && within("k", maxActs) &&
+		(n["edge"] == "" || slices.ContainsFunc(everyEdge(nil, nil), isEdge))
 }

@@ -35,7 +35,10 @@ type Row struct{ ID, Needs, Number string }
 // not run beside others.
 func Append(t testing.TB, l Later) {
 	wasEditions, wasProcedure, wasNumbers := editions, procedure, numbers
-	t.Cleanup(func() { editions, procedure, numbers = wasEditions, wasProcedure, wasNumbers })
+	t.Cleanup(func() {
+		editions, procedure, numbers = wasEditions, wasProcedure, wasNumbers
+		lastCensus.Store(nil)
+	})
 
 	e := edition{added: l.Added, measures: l.Measures, steps: l.Steps,
 		needs: map[string]string{}, numbers: map[string]reckoning{}}
@@ -56,6 +59,7 @@ func Append(t testing.TB, l Later) {
 		numbers[name] = func(q *quilt, n names) []Number { return longer(reckon(q, n)) }
 	}
 	editions = append(slices.Clone(editions), e)
+	lastCensus.Store(nil)
 }
 
 func (l Later) change(step *stepRow, e edition) {

@@ -14,6 +14,9 @@ const noPart = "A tick that is no part of the work any more"
 // formerTick keeps a tick that is no part of the procedure, and counts it for those that
 // stand for it (edition.go).
 func (w *Work) formerTick(id string, done bool, number string) (*Work, string) {
+	if n, ofMend := match(mendTick, id); ofMend && n.number("n") >= w.nextMend() {
+		return w, "" // of a way out that was never taken
+	}
 	next, text := w.setFormer(id, formerTick{done, number}), noPart
 	for _, s := range w.built.standIns(id) {
 		all := true

@@ -167,8 +167,9 @@ func TestEveryProcedureIsSound(t *testing.T) {
 	}
 }
 
-// checkTick holds a tick against screen.md: words, no braces left over, needs that
-// stand before it in the order of work.
+// checkTick holds a tick to its rules: a command of at most 20 words (our own limit, so that it
+// is read at one glance), no braces left over, needs that stand before it in the order of work, a
+// look or a measure and a warning before every cut.
 func checkTick(t *testing.T, w *steps.Work, tick steps.Tick, before map[string]bool) {
 	t.Helper()
 	if before[tick.ID] {

@@ -1,10 +1,17 @@
 // Package pack lays strips on cloth so that they take the least of it. Strips lie in
 // lanes, which are columns along the selvage or rows across the cloth: a lane is as wide
 // as its widest strip and holds strips end to end, and the lanes lie side by side. Or
-// rows are joined to tapes, and strips are cut from these.
+// rows are joined to tapes, and strips are cut from these (tape.go).
 //
 // All numbers are whole, in a grain that the caller chooses, and nothing is rounded.
 // Every length of a strip and every motif is even, so that its half is whole too.
+//
+// The search is exact. It leaves out what can't become shorter, by the bound L2 of Martello
+// and Toth (bound.go), and tells whether it has proved that no layout is shorter. When its
+// budget (Task.Work) is used up it gives the shortest layout found, which is enough, without
+// that proof. TestPackingReachesTheKnownOptima has published optima,
+// TestPackingAgreesWithGlpsol another solver, and TestOneBorderIsTheLeastOfAll (in calc) every
+// arrangement of a few strips.
 package pack
 
 import (

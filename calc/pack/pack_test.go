@@ -7,6 +7,8 @@ import (
 	"strings"
 	"testing"
 
+	"pgregory.net/rapid"
+
 	"cornerwise/calc/pack"
 )
 
@@ -26,7 +28,7 @@ func bins(t *testing.T, lengths map[int64]int, room int64) (n int64, proved bool
 
 // checkLaid holds every strip to lie there once, as it is, none over another, and within
 // the layout: lanes of at most this room, side by side.
-func checkLaid(t *testing.T, task pack.Task, layout *pack.Layout, room int64) {
+func checkLaid(t rapid.TB, task pack.Task, layout *pack.Layout, room int64) {
 	t.Helper()
 	laid := make([]int, len(task.Strips))
 	lanes := map[int64][]pack.Part{}

@@ -1,5 +1,18 @@
 // Command cornerwise walks a quilter through a mitered border: it serves the pages to
 // the browsers in the room, and prints the sheet of a single plan.
+//
+// Here are flags, start and stop. A server is an endpoint, by which it is reached, and one
+// service after another on it: each has the store open until a restore asks for it
+// (endpoint.go, service.go, serve.go). A request that comes meanwhile is told that nothing was
+// kept, and every device comes back by itself. All else is in rooms of its own:
+//
+//	internal/addresses    by which addresses others reach this computer
+//	internal/announce     its name on the network
+//	internal/authority    certificates for --tls
+//	internal/datafolder   where the sessions are
+//	internal/local        how the other commands reach a server that runs
+//	internal/maintenance  the commands backup, restore and check
+//	internal/table        the sheet of a plan for people
 package main
 
 import (

@@ -11,7 +11,7 @@ import (
 // A screen is what the walk asks of each device at each tick.
 var screens = []struct {
 	width, height int64
-	whole         bool // a step fits without scrolling, and nothing on it is under 32 px (screen.md)
+	whole         bool // a step fits without scrolling, and nothing on it is too small (fitsScript)
 }{
 	{1080, 810, true},
 	{810, 1080, true},
@@ -214,9 +214,14 @@ func (d *tablet) everySize(name string, check func(name string)) {
 	d.resize(screens[0].width, screens[0].height)
 }
 
-// fitsScript holds the screen to screen.md: nothing to scroll, nothing cut off, no text
+// fitsScript holds a step's screen to this: nothing to scroll, nothing cut off, no text
 // under 32 px (30 in a drawing that makes room for a long caution), no target under
 // 64 px, none that runs into the next.
+//
+// The tablet stands up to 80 cm away and has up to 150 px an inch. Text should be seen under
+// 16 minutes of arc at the least (NUREG-0700, 1.3.1-4): 3.7 mm, 22 px, which is how high a
+// capital is in type of 32 px. Targets are to have 44 px (WCAG 2.2, 2.5.5), which is 7.5 mm
+// there, and errors rise under 10 mm: 64 px, 11 mm, is our own.
 const fitsScript = `(() => {
 		const faults = [], root = document.documentElement;
 		const seen = e => e.getClientRects().length && !e.closest(".vh, .skip, noscript") &&
@@ -251,7 +256,7 @@ const fitsScript = `(() => {
 		return faults;
 	})()`
 
-// fits holds the screen to screen.md, see fitsScript.
+// fits holds the screen to what fitsScript says.
 func (d *tablet) fits(name string) {
 	d.t.Helper()
 	for _, fault := range js[[]string](d, fitsScript) {

@@ -232,11 +232,11 @@ func TestTheOtherEngine(t *testing.T) {
 			w.resize(size[0], size[1])
 			begin()
 		}
-		w.until(tick.ID+" to be done", `place.tick.id === %q && !document.getElementById("tick").hidden && rested()`, tick.ID)
+		w.until(tick.ID+" to be done", `view.tick.id === %q && !document.getElementById("tick").hidden && rested()`, tick.ID)
 		check(fmt.Sprintf("%s at %dx%d", tick.ID, size[0], size[1]))
 		w.shot(fmt.Sprintf("%03d-%s", n, tick.ID))
 		var cuts bool
-		switch w.run(&cuts, "place.tick.cuts"); {
+		switch w.run(&cuts, "view.tick.cuts"); {
 		case cuts && n < 30:
 			w.hold("#do", 1500*time.Millisecond)
 		case n < 30:

@@ -3,9 +3,8 @@ package main
 import "testing"
 
 // A rectangle of 60 x 80 finished has a print of 6 in that misses by 1 at its corners:
-// (80 − 60) / 2 = 10 is no whole number of half repeats (derived; references: "60 x 80
-// with 6: off; 68 x 80: matches"). The person sees it, takes the coping strips on the
-// sides with one touch, and sees it mended.
+// (80 − 60) / 2 = 10 is no whole number of half repeats, 3 in each (derived). The person
+// sees it, takes the coping strips on the sides with one touch, and sees it mended.
 func TestAPrintThatMissesIsMendedWithCopingStrips(t *testing.T) {
 	t.Parallel()
 	b := newBrowser(t)
@@ -67,7 +66,8 @@ func TestAPlanFromABed(t *testing.T) {
 	d.fill(`[name="borders[0].name"]`, "ticking")
 	d.tap(`#wanting summary`)
 	js[bool](d, `(() => { const e = document.getElementById("wanted.bed"); e.value = "queen"; e.dispatchEvent(new Event("change", {bubbles: true})); return true })()`)
-	// 60 x 80 with 12 down: 84 x 92 (references), 6 more than the center on each edge.
+	// 60 x 80 with a drop of 12: 84 x 92 (school slides on bed quilts), 6 more than the
+	// center on each edge.
 	d.until("the size it comes to", `document.querySelector("#preview").textContent.includes("To finish at 84 in × 92 in")`)
 	d.shot("006-plan-wanted")
 	d.tap(`#preview button[value^="fit-1-"]`)

@@ -117,7 +117,7 @@ func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
 			s.op(id, `{"op": %q, "kind": "measure", "measure": %q, "value": "48 1/2"}`, m, m)
 		}
 		// A true one has 60.70 both ways. With 60 3/8 and 61 it leans over its length by
-		// |60.375² − 61²| / (4 x 36.5) = 0.5196, 1/2 on the ruler (references: derived).
+		// |60.375² − 61²| / (4 x 36.5) = 0.5196, 1/2 on the ruler (derived).
 		d.at(s, id, "diagonals", "diagonal.1")
 		d.measure("#i-diagonal-1", "60 3/8")
 		d.at(s, id, "diagonals", "diagonal.2")

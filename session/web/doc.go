@@ -6,6 +6,9 @@
 //	door.go     which Host and Origin may come; the headers of every reply
 //	visitor.go  who a request comes from
 //	errors.go   what is said when something can't be done
+//	api.go      what programs call; body.go reads it
+//	live.go     the websocket
+//	pages.go    the pages, with a file each (pages_session.go and so on)
 //
 // # Who may come in
 //
@@ -117,6 +120,86 @@
 //     TestWithTLSOthersComeByHTTPS
 //   - The authority's key is stolen: it can sign for home networks and this computer only.
 //     TestTheAuthoritySpeaksForHomeOnly
+//
+// # The JSON API
+//
+// The routes are in routes.go. A refusal is {"error": {"code", "field", "message"}}, with missing
+// (ticks) for not-yet and in-use, and with faults, all of them, beside a bad plan's first one.
+// explain in errors.go has the codes. Of devices: only-looks is 403, too-fast and too-many-lines
+// are 429.
+//
+//	POST /api/v1/offers     {"looks": bool}, the owner only: 201 with code, token, looks, until,
+//	                        addresses; the command pair calls it
+//	GET …/history           {"history": […]}
+//	DELETE …/sessions/{id}  {"id", "binned"}
+//	POST …/restore          {"id", "rev"}, as a new session and an import have it
+//
+// What a state, an op and a change hold is in the package docs of steps and calc.
+//
+// The websocket (live.go) outlives its request. Its first message is the whole state, or what the
+// device has missed. Every device hears each op once, in order. A device that falls behind is let
+// go, and reads the session afresh. A tick is on the last of a hundred devices after 3.3 ms, at
+// the 95th percentile 7 ms; beside one that joins and leaves all the time, 6.4 and 20 ms
+// (BenchmarkTickSeenBy100, two cores in use by others too).
+//
+// # When the network or the crowd is at fault
+//
+// Each fault with what happens, and the tests that bring it about, most of them with the program
+// as built and real browsers. The package doc of static tells how the scripts do it, that of
+// session what may go wrong with the store.
+//
+// The server:
+//
+//   - It is away: the page goes on, and ops wait, kept under a key each. TestAWholePlanByTouch
+//   - It stays away: the page tries again after 0.3 s, doubled up to 10 s, half of it by chance.
+//     TestThePageKnocksEverMoreSeldom
+//   - Its data went back to an older copy: the page takes what is there now, also where the work
+//     has come as far again. TestAPageGoesBackWithItsServer, TestASleeperWakesToAnotherPast,
+//     TestRestoreBeginsAnotherEpoch
+//   - A new version of the program: its scripts replace the old ones; a page kept before still
+//     has its own. TestANewVersionReplacesTheOld
+//   - SIGTERM while all work: each device is told 1012 and comes back by itself, and the program
+//     is gone within 2 s. TestACrowdNoticesNothing, TestAStopSaysGoodbye
+//
+// The network:
+//
+//   - It swallows everything, and what is open looks open: a call is given up after 10 s with its
+//     connection, a socket after 35 s of silence. TestADeadNetworkIsLeftBehind
+//   - Another answers for the server: its answer counts as none.
+//     TestAnAnswerFromAStrangerIsNoAck
+//   - A cold start without the server: over https the kept page starts, as it was last heard; a
+//     device that was put out keeps nothing. TestAColdStartWithoutTheServer,
+//     TestAColdStartOverHTTPS
+//   - A cold start in a network that answers nothing: the same, after 4 s.
+//     TestAColdStartInASilentNetwork
+//   - Plain http: there is no service worker. All else works, and a link that can't be followed
+//     keeps one on the page. TestPlainHTTPGoesOnToo
+//
+// The device:
+//
+//   - The page ends, or the battery is empty: what waited is sent at the next start, once.
+//     TestWhatWasDoneAwaySurvivesTheEndOfThePage
+//   - What waited no longer fits: it is shown with the reason and kept until the person has
+//     chosen to look, to send it again or to leave it out. TestWhatClashedIsShownWithAChoice
+//   - Two tabs on one tablet: they share what waits and what was refused.
+//     TestTwoTabsAreOneDevice
+//   - The browser's storage is closed or full: the page goes on in memory, says so once something
+//     waits, and asks before it is left. TestABrowserThatKeepsNothingIsToldOf
+//   - Sleep, another page, no network for a while: a new socket at once, even where the old one
+//     looks open. TestWakingReconnectsAtOnce, TestALineThatOnlyLooksOpenIsMadeAnew
+//   - The session is in the bin, or the device was put out: the page says so, keeps what waits,
+//     and stops trying until woken. TestAPageThatMayNotComeInStopsKnocking
+//
+// The crowd:
+//
+//   - A thousand devices, three hundred on one session; one never reads, one sends rubbish, one
+//     breaks frames, one comes back all the time: the others hear every op, in order, once.
+//     TestACrowdNoticesNothing
+//   - A device takes nothing, or answers no ping: it is let go, and reads the session afresh when
+//     it comes back. TestADeviceThatNeverReadsHoldsNoOneUp, TestADeviceThatTakesNothingIsLetGo,
+//     TestADeviceThatAnswersNoPingIsLetGo
+//   - Any bytes in a message: an ack or a sentence, and the socket stays. FuzzLiveMessage,
+//     TestRubbishIsAnsweredAndHarmsNoOne
 //
 // # OWASP ASVS 4.0.3, level 1
 //

@@ -1,6 +1,8 @@
 package web_test
 
 import (
+	"go/parser"
+	"go/token"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -9,12 +11,12 @@ import (
 	"testing"
 )
 
-// The package docs say of each threat and fault which tests hold it. Each of these tests is
-// there under that name.
-func TestTheTestsThatPackageDocsNameExist(t *testing.T) {
-	const top = "../.."
-	given := map[string]bool{}
-	var docs []string
+const top = "../.." // of the tree
+
+// goFiles are all Go files but those in hidden folders, by path from the top.
+func goFiles(t *testing.T) []string {
+	t.Helper()
+	var files []string
 	err := filepath.WalkDir(top, func(path string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err
@@ -22,35 +24,92 @@ func TestTheTestsThatPackageDocsNameExist(t *testing.T) {
 		if d.IsDir() && path != top && strings.HasPrefix(d.Name(), ".") {
 			return filepath.SkipDir
 		}
-		inside, _ := filepath.Rel(top, path)
-		room := strings.Split(filepath.ToSlash(inside), "/")[0]
-		switch {
-		case d.Name() == "doc.go" && (room == "session" || room == "cmd"):
-			docs = append(docs, path)
-		case strings.HasSuffix(path, "_test.go"):
-			for _, m := range regexp.MustCompile(`(?m)^func ((?:Test|Fuzz)[A-Z]\w*)\(`).FindAllStringSubmatch(read(t, path), -1) {
-				given[m[1]] = true
-			}
+		if strings.HasSuffix(path, ".go") {
+			inside, err := filepath.Rel(top, path)
+			files = append(files, filepath.ToSlash(inside))
+			return err
 		}
 		return nil
 	})
 	if err != nil {
 		t.Fatal(err)
 	}
-	named := regexp.MustCompile(`\b(?:Test|Fuzz)[A-Z]\w*`)
-	here := 0
-	for _, path := range docs {
-		for _, name := range named.FindAllString(read(t, path), -1) {
-			if !given[name] {
-				t.Errorf("%s names %s, and there is no such test", path, name)
-			}
-			if path == filepath.Join(top, "session", "web", "doc.go") {
-				here++
+	return files
+}
+
+// packageDocs are the package docs of all rooms, by path from the top; "" where there is none.
+func packageDocs(t *testing.T) map[string]string {
+	t.Helper()
+	docs := map[string]string{}
+	for _, path := range goFiles(t) {
+		if strings.HasSuffix(path, "_test.go") {
+			continue
+		}
+		const mode = parser.PackageClauseOnly | parser.ParseComments
+		file, err := parser.ParseFile(token.NewFileSet(), filepath.Join(top, path), nil, mode)
+		if err != nil {
+			t.Fatal(err)
+		}
+		docs[filepath.ToSlash(filepath.Dir(path))] += file.Doc.Text()
+	}
+	return docs
+}
+
+func TestEveryRoomHasAPackageDoc(t *testing.T) {
+	for room, doc := range packageDocs(t) {
+		if doc == "" {
+			t.Errorf("%s has no package doc", room)
+		}
+	}
+}
+
+// The package docs say of each threat and fault, and of some rules, which tests hold it. Each
+// of these tests is there under that name.
+func TestTheTestsThatPackageDocsNameExist(t *testing.T) {
+	const kinds = `(?:Test|Fuzz|Benchmark)[A-Z]\w*`
+	given := map[string]bool{}
+	test := regexp.MustCompile(`(?m)^func (` + kinds + `)\(`)
+	for _, path := range goFiles(t) {
+		if strings.HasSuffix(path, "_test.go") {
+			for _, m := range test.FindAllStringSubmatch(read(t, filepath.Join(top, path)), -1) {
+				given[m[1]] = true
 			}
 		}
 	}
-	if here < 30 {
-		t.Errorf("session/web/doc.go names %d tests, want those of its threats: is this test reading it?", here)
+	named := regexp.MustCompile(`\b` + kinds)
+	count := map[string]int{}
+	for room, doc := range packageDocs(t) {
+		for _, name := range named.FindAllString(doc, -1) {
+			count[room]++
+			if !given[name] {
+				t.Errorf("the package doc of %s names %s, and there is no such test", room, name)
+			}
+		}
+	}
+	for room, least := range map[string]int{"session": 30, "session/web": 60, "static": 3} {
+		if count[room] < least {
+			t.Errorf("the package doc of %s names %d tests, want %d or more: is this test reading it?",
+				room, count[room], least)
+		}
+	}
+}
+
+// A file that a package doc names lies in its room, or there from the top of the tree.
+func TestTheFilesThatPackageDocsNameExist(t *testing.T) {
+	named := regexp.MustCompile(`[\w/]+\.(?:go|js|css|html)\b`)
+	count := 0
+	for room, doc := range packageDocs(t) {
+		for _, name := range named.FindAllString(doc, -1) {
+			count++
+			_, here := os.Stat(filepath.Join(top, room, name))
+			_, fromTop := os.Stat(filepath.Join(top, name))
+			if here != nil && fromTop != nil {
+				t.Errorf("the package doc of %s names %s, and there is no such file", room, name)
+			}
+		}
+	}
+	if count < 50 {
+		t.Errorf("the package docs name %d files, want 50 or more: is this test reading them?", count)
 	}
 }
 

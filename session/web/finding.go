@@ -102,10 +102,13 @@ func (f *foundView) Kind() string {
 
 // Mark is its sign.
 func (f *foundView) Mark() string {
-	if f.Kind() == "fine" {
-		return "done"
+	switch {
+	case f.Kind() != "fine":
+		return "hazard"
+	case f.worst() == nil:
+		return "open" // new, and nothing more
 	}
-	return "hazard"
+	return "done"
 }
 
 // Word is it in a word or two, for where there is room for no more.

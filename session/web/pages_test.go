@@ -49,12 +49,14 @@ func (h *house) made(plan string) string {
 	return p.ID
 }
 
+var space = regexp.MustCompile(`\s+`)
+
 // wants looks for parts of a page, in which a line break is a blank.
 func wants(t *testing.T, what, page string, parts ...string) {
 	t.Helper()
-	page = strings.Join(strings.Fields(page), " ")
+	page = space.ReplaceAllString(page, " ")
 	for _, part := range parts {
-		if !strings.Contains(page, part) {
+		if !strings.Contains(page, space.ReplaceAllString(part, " ")) {
 			t.Errorf("%s: %q is not in it", what, part)
 		}
 	}

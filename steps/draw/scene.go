@@ -1,7 +1,22 @@
-// Package draw makes the drawings, to scale from the plan's own numbers: right
-// side in its stripe, wrong side hatched, raw edges solid, folds dotted,
-// stitches dashed in thread red, what is drawn now in chalk blue, a dot where a
-// seam starts and stops.
+// Package draw makes the drawings, to scale from the plan's own numbers: right side in its
+// stripe, wrong side hatched, raw edges solid, folds dotted, stitches dashed in thread red, what
+// is drawn now in chalk blue, a dot where a seam starts and stops.
+//
+// A row of the procedure names its picture by kind and act, and Check refuses what has none:
+// check.go has the acts of each kind, and a kind is drawn in a file of its own (center.go,
+// strip.go, corner.go and so on). TestEveryTickHasAPictureOfItsOwn draws every tick of every plan.
+//
+// # Colors
+//
+// All colors are in static/drawing.css, but for a stripe's own: these are fill attributes in the
+// patterns. The pages' policy forbids inline styles, not attributes. A color near the paper of
+// the light or the dark look gets a rim that shows in that look only (stripe.go). Where a plan
+// has such colors, thread and chalk lie on a rim of paper, so that they are seen on any of them.
+//
+// # Prints
+//
+// A print is drawn with a motif on the middle of the strip, and slid by half a repeat where a gap
+// is to lie there. So one set of patterns (Defs) serves all four centerings (corners.go).
 package draw
 
 import "cornerwise/calc"

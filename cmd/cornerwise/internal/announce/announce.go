@@ -1,5 +1,10 @@
 // Package announce announces the computer's name on its networks by mDNS (RFC 6762),
 // so that other devices find it without its address.
+//
+// The name stands beside the address and not instead of it: tablets from before 2022 do not
+// look up .local. Who else has the name is asked once, at the start. When the addresses change,
+// the responder begins anew, because it answers only by the networks that it joined
+// (TestTheNameFollowsTheAddress moves a computer to another network, where it may).
 package announce
 
 import (

@@ -1,34 +1,34 @@
 'use strict';
-// Where one looks. Following, it is where work goes on; else it stays put, and
-// nothing changes by it.
-const place = { view: 'step', tick: null, stage: '', following: true };
+// The view is what the person looks at: a step at one of its ticks, the list of a stage,
+// or the end. Following, it is where work goes on; else it stays, and nothing changes by it.
+const view = { kind: 'step', tick: null, stage: '', following: true };
 
 function follow() {
   const step = byStep[shown.here] || steps[0];
-  place.following = true;
-  place.view = allDone(shown) ? 'end' : 'step';
-  place.tick = pick(shown, step);
-  place.stage = step.stage;
+  view.following = true;
+  view.kind = allDone(shown) ? 'end' : 'step';
+  view.tick = pick(shown, step);
+  view.stage = step.stage;
 }
 
 function look(tick) {
-  place.view = 'step';
-  place.tick = tick;
-  place.stage = tick.step.stage;
-  place.following = atWork(shown, tick);
+  view.kind = 'step';
+  view.tick = tick;
+  view.stage = tick.step.stage;
+  view.following = atWork(shown, tick);
 }
 
-// settle keeps the place right when the work has moved.
+// settle keeps the view right when the work has moved.
 function settle() {
-  if (place.view === 'list') { return; }
-  if (place.following && !(place.tick && atWork(shown, place.tick))) {
+  if (view.kind === 'list') { return; }
+  if (view.following && !(view.tick && atWork(shown, view.tick))) {
     follow();
     if (location.pathname !== base) { history.replaceState(null, '', base); }
   }
 }
 
 function goTick(tick) {
-  const from = place.view === 'step' && place.tick && place.tick.step;
+  const from = view.kind === 'step' && view.tick && view.tick.step;
   look(tick);
   const url = stepPath(tick.step) + '?tick=' + encodeURIComponent(tick.id);
   history[from === tick.step ? 'replaceState' : 'pushState'](null, '', url);
@@ -36,9 +36,9 @@ function goTick(tick) {
 }
 
 function goList(stage) {
-  place.view = 'list';
-  place.stage = stage;
-  place.following = false;
+  view.kind = 'list';
+  view.stage = stage;
+  view.following = false;
   history.pushState(null, '', base + '/stage/' + stage);
   arrive();
 }
@@ -49,26 +49,27 @@ function goWork() {
   arrive();
 }
 
-// arrive shows the new place and says what it is.
+// arrive shows the new view and says what it is.
 function arrive() {
   all('details[open]').forEach(function (d) { d.open = false; });
   paint();
-  const box = place.view === 'step' ? place.tick.box : el(place.view === 'list' ? 'l-' + place.stage : 'end');
+  const box = view.kind === 'step' ? view.tick.box :
+    el(view.kind === 'list' ? 'l-' + view.stage : 'end');
   const head = box.querySelector('h1');
   head.focus({ preventScroll: true });
   el('main').scrollTop = 0;
 }
 
-// fromAddress is the place that the address names.
+// fromAddress is the view that the address names.
 function fromAddress() {
   const parts = location.pathname.slice(base.length + 1).split('/');
   // Steps once stood where the other pages do. The server leads on from there; a page
   // that starts without it is met at the old address.
   const step = byStep[parts[0] === 'step' ? parts[1] : parts[0]];
   if (parts[0] === 'stage' && el('l-' + parts[1])) {
-    place.view = 'list';
-    place.stage = parts[1];
-    place.following = false;
+    view.kind = 'list';
+    view.stage = parts[1];
+    view.following = false;
   } else if (step) {
     const asked = byTick[new URLSearchParams(location.search).get('tick')];
     look(asked && asked.step === step ? asked : pick(shown, step));
@@ -103,19 +104,26 @@ document.addEventListener('click', function (e) {
 });
 
 // leaves is that a link leads off this page.
-function leaves(a) { return a.origin === location.origin && a.pathname !== location.pathname && !a.target; }
+function leaves(a) {
+  return a.origin === location.origin && a.pathname !== location.pathname && !a.target;
+}
 
 // leave goes to another page if it can be had. A browser that shows an error instead
 // could not come back here while the server is away, and what waits would not be seen.
 function leave(address) {
-  const here = hasWorker() ? caches.match(new URL(address).pathname).catch(function () { return null; }) : Promise.resolve(null);
+  const here = hasWorker() ?
+    caches.match(new URL(address).pathname).catch(function () { return null; }) :
+    Promise.resolve(null);
   here.then(function (page) {
-    return page ? true : ask('/healthz', {}, saidOf).then(function (res) { return res.said.ok; }, function () { return false; });
+    return page ? true : ask('/healthz', {}, saidOf).then(function (res) {
+      return res.said.ok; }, function () { return false;
+    });
   }).then(function (can) {
     if (can) {
       location.assign(address);
     } else {
-      warn('That page needs the server, and the server is away. Stay here: the work goes on without it.');
+      warn('That page needs the server, and the server is away. ' +
+        'Stay here: the work goes on without it.');
     }
   });
 }
