@@ -79,7 +79,7 @@ func actsOf(way calc.WayOut) []act {
 	}
 	for i := range acts {
 		if i == 0 {
-			acts[i].why = lead + acts[i].why
+			acts[i].why = lead + strings.TrimSpace(acts[i].why)
 		}
 		if acts[i].why = strings.TrimSpace(acts[i].why); acts[i].why == "" {
 			acts[i].why = sentence(way.Title) + ending(way.Title)
