@@ -252,6 +252,36 @@ func checkSound(t *rapid.T, was, is *steps.Work, change steps.Change) {
 	}
 }
 
+// A change tells what is new, and only that.
+func TestAChangeTellsWhatIsNew(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "center.pressed")
+	_, c, _ := try(w, steps.Op{Kind: steps.KindNote, Step: "widths", Text: "wavy"})
+	if len(c.Notes) != 1 || c.Notes["widths"] != "wavy" || c.Here != "" || c.Steps != nil || c.Ticks != nil || c.Measures != nil || c.Gone != nil || c.Plan != nil || c.Stages != nil {
+		t.Errorf("a note: the change is %+v", c)
+	}
+	_, c, _ = try(w, steps.Op{Kind: steps.KindMeasure, Measure: "width-top", Value: "36 1/2"})
+	if len(c.Measures) != 1 || c.Measures["width-top"] != "36 1/2" || c.Notes != nil || c.Steps != nil || c.Stages != nil {
+		t.Errorf("a measure: the change is %+v", c)
+	}
+	_, c, _ = try(w, steps.Op{Kind: steps.KindHere, Step: "lengths"})
+	if c.Here != "lengths" || c.Last != w.Last || c.Ticks != nil {
+		t.Errorf("another step: the change is %+v", c)
+	}
+	_, c, _ = try(w, steps.Op{Kind: steps.KindMeasure, Measure: "size-width", Value: "36"})
+	if c.Sheet == nil || c.Sheet.Center.Width.Shown() != "36 in" || len(c.Stages) != 6 || c.Plan != nil {
+		t.Errorf("a size: the change has %d stages and the plan %s, want all stages with the sheet", len(c.Stages), c.Plan)
+	}
+	plan := json.RawMessage(plans["one plain border"])
+	_, c, _ = try(w, steps.Op{Kind: steps.KindPlan, Plan: plan})
+	if string(c.Plan) != string(plan) || c.Sheet == nil {
+		t.Errorf("another plan: the change has the plan %s", c.Plan)
+	}
+	told, err := json.Marshal(&steps.Done{Op: steps.Op{ID: "7"}, At: noon, Text: "Pressed"})
+	if err != nil || string(told) != `{"op":"7","at":"2026-03-01T12:00:00.000Z","text":"Pressed"}` {
+		t.Errorf("the last thing done is told as %s, %v", told, err)
+	}
+}
+
 func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 	w := walk(t, begin(t, plans["coping on sides"]), "size.settled")
 	shown := func(w *steps.Work, id string) string {

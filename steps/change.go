@@ -3,6 +3,7 @@ package steps
 import (
 	"bytes"
 	"encoding/json"
+	"slices"
 
 	"cornerwise/calc"
 )
@@ -44,7 +45,7 @@ func changed(was, is *Work) Change {
 	if !bytes.Equal(is.Source, was.Source) {
 		c.Plan = is.Source
 	}
-	if len(is.Gone) != len(was.Gone) {
+	if !slices.Equal(is.Gone, was.Gone) {
 		c.Gone = &is.Gone
 	}
 	if is.index != was.index {

@@ -126,11 +126,11 @@ func KnowsVerb(word string) bool {
 	return ok
 }
 
-// ActsOf are the commands that a way out is taken apart into.
+// ActsOf are the commands that a way out is taken apart into, each with its why.
 func ActsOf(way calc.WayOut) []string {
-	var say []string
+	var all []string
 	for _, a := range actsOf(way) {
-		say = append(say, a.say)
+		all = append(all, a.say+" | "+a.why)
 	}
-	return say
+	return all
 }

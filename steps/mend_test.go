@@ -3,6 +3,7 @@ package steps_test
 import (
 	"encoding/json"
 	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -211,6 +212,66 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 	}
 }
 
+// A picture shows what its act is done to: the strips where strips are mended, wherever it
+// was asked about.
+func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "")
+	values := map[string]string{"past": "1/8 in", "band": "50 in", "miss": "3/16 in", "across": "3 7/16",
+		"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2",
+		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
+	called := map[string]string{
+		"center-trimmed narrower": "Trim all four strips, Measure",
+		"allowance needle":        "Move it, Sew three strips again",
+		"past-dot redo":           "Unpick the last, Needle down",
+		"pleat redo-2":            "Unpick the miter, Smooth both tails",
+	}
+	top, corner := steps.About{Border: 1, Edge: "top"}, steps.About{Corner: 2}
+	for name, c := range map[string]struct {
+		about steps.About
+		want  string
+	}{
+		"center-trimmed narrower": {corner, "strip cut left sides, strip measure left sides"},
+		"short-strip joined":      {top, "strip end top topBottom, strip cut top topBottom, strip join top topBottom, strip end top topBottom, strip measure top topBottom"},
+		"allowance needle":        {top, "test sew top topBottom, test sew top topBottom"},
+		"past-dot redo":           {top, "edge check top topBottom, edge sew top topBottom"},
+		"band-length redo":        {top, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
+		"band-length redo ":       {steps.About{Edges: calc.TopBottom}, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
+		"pleat redo-2":            {corner, "corner sew left sides 2, corner pin left sides 2"},
+		"not-flat redo-2":         {corner, "corner behind left sides 2"},
+		"out-of-square block":     {steps.About{}, "top diagonals left sides, top diagonals left sides"},
+	} {
+		wrong, way, _ := strings.Cut(strings.TrimSpace(name), " ")
+		of := maps.Clone(values)
+		switch wrong {
+		case "short-strip":
+			of["length"] = "45"
+		case "center-trimmed":
+			of["width"], of["length"] = "36", "58"
+		}
+		next := do(t, w, steps.Op{Kind: steps.KindMend, Wrong: wrong, Way: way, Border: c.about.Border, Edge: c.about.Edge,
+			Edges: c.about.Edges, Corner: c.about.Corner, Values: of})
+		var got, titles []string
+		for _, tick := range mendStepOf(t, next).Ticks {
+			s := tick.Scene
+			words := fmt.Sprint(s.Kind, " ", s.Act, " ", s.Edge, " ", s.Edges)
+			if s.Corner > 0 {
+				words += fmt.Sprint(" ", s.Corner)
+			}
+			if s.Second != (s.Edges == calc.TopBottom) {
+				t.Errorf("%s: %+v, want it second where top and bottom are", name, s)
+			}
+			got = append(got, words)
+			titles = append(titles, tick.Title)
+		}
+		if want := called[name]; want != "" && strings.Join(titles, ", ") != want {
+			t.Errorf("%s: its acts are called %q, want %q", name, titles, want)
+		}
+		if got := strings.Join(got, ", "); got != c.want {
+			t.Errorf("%s is drawn as %q, want %q", name, got, c.want)
+		}
+	}
+}
+
 func TestANewStripOpensItsTicks(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "mark.dot.4")
 	w = entered(t, w, "cut-1-left-length", "50")
@@ -266,6 +327,33 @@ func TestMendsThatCanNotBe(t *testing.T) {
 	}
 }
 
+// A way out is taken apart into deeds. What is no deed is told as the why of the one before.
+func TestAWayIsTakenApart(t *testing.T) {
+	twenty := "Sew " + strings.Repeat("on ", 18) + "on."
+	for name, c := range map[string]struct {
+		acts []string
+		want []string
+	}{
+		"one deed":                   {[]string{"Sew it."}, []string{"Sew it. | Mend it."}},
+		"a lead before it":           {[]string{"The strip is short.", "Sew it."}, []string{"Sew it. | The strip is short."}},
+		"told behind it":             {[]string{"Sew it.", "It lies flat then."}, []string{"Sew it. | It lies flat then."}},
+		"then":                       {[]string{"Cut it.", "Then sew it."}, []string{"Cut it. | Mend it.", "Sew it. | Mend it."}},
+		"two sentences":              {[]string{"Sew it. Press it."}, []string{"Sew it. Press it. | Mend it."}},
+		"twenty words, two of them":  {[]string{twenty[:len(twenty)-4] + ". On."}, []string{twenty[:len(twenty)-4] + ". On. | Mend it."}},
+		"twenty words and a few":     {[]string{twenty + " It is so."}, []string{twenty + " | It is so."}},
+		"no deed at all":             {[]string{"No way."}, nil},
+		"a lead and told behind it":  {[]string{"No way.", "Sew it.", "So."}, []string{"Sew it. | No way. So."}},
+		"a deed with a lead between": {[]string{"Sew it.", "So.", "Press it."}, []string{"Sew it. | So.", "Press it. | Mend it."}},
+	} {
+		if got := steps.ActsOf(calc.WayOut{Title: "mend it", Acts: c.acts}); !slices.Equal(got, c.want) {
+			t.Errorf("%s: got %q, want %q", name, got, c.want)
+		}
+	}
+	if got := steps.ActsOf(calc.WayOut{Title: "Mend it.", Acts: []string{"Sew it."}})[0]; got != "Sew it. | Mend it." {
+		t.Errorf("a title that is a sentence: got %q", got)
+	}
+}
+
 // Every act of every way begins with a verb that is known, or is no deed.
 func TestEveryActOfAWayIsKnown(t *testing.T) {
 	noDeed := []string{"How", "The", "If", "No", "Cut lengthwise", "Cut crosswise"}
@@ -289,7 +377,8 @@ func TestEveryActOfAWayIsKnown(t *testing.T) {
 						t.Errorf("%s, %s, %s: nobody knows how to %q", plan, trouble.ID, way.ID, text)
 					}
 				}
-				for _, say := range steps.ActsOf(way) {
+				for _, act := range steps.ActsOf(way) {
+					say, _, _ := strings.Cut(act, " | ")
 					if n := len(strings.Fields(say)); n > 20 {
 						t.Errorf("%s, %s, %s: %d words: %q", plan, trouble.ID, way.ID, n, say)
 					}

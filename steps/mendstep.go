@@ -79,7 +79,7 @@ func actsOf(way calc.WayOut) []act {
 	}
 	for i := range acts {
 		if i == 0 {
-			acts[i].why = lead + acts[i].why
+			acts[i].why = lead + strings.TrimSpace(acts[i].why)
 		}
 		if acts[i].why = strings.TrimSpace(acts[i].why); acts[i].why == "" {
 			acts[i].why = sentence(way.Title) + ending(way.Title)
@@ -132,15 +132,11 @@ func (q *quilt) mendScene(m *mend, a act) draw.Scene {
 	scene.Second = scene.Edges != q.first
 	v := verbs[a.verb]
 	switch {
+	case len(m.strips) > 0: // wherever it was asked about
+		scene.Kind, scene.Corner = draw.StripScene, 0
+		scene.Act, scene.Piece = q.stripAct(a, scene)
 	case scene.Corner > 0:
 		scene.Kind, scene.Act = draw.CornerScene, v.corner
-	case len(m.strips) > 0 && v.caution == "cutter":
-		scene.Kind = draw.StripScene
-		scene.Act, scene.Piece = q.pieceOf(a, scene)
-	case len(m.strips) > 0 && a.verb != "Measure" && a.verb != "Mark":
-		scene.Kind, scene.Act = draw.StripScene, "join"
-	case len(m.strips) > 0:
-		scene.Kind, scene.Act = draw.StripScene, "measure"
 	case strings.HasPrefix(m.before, "top-"):
 		scene.Kind, scene.Act = draw.TopScene, strings.TrimPrefix(m.before, "top-")
 	case m.before == "seam-test":
@@ -151,6 +147,18 @@ func (q *quilt) mendScene(m *mend, a act) draw.Scene {
 		scene.Kind, scene.Act = draw.EdgeScene, v.edge
 	}
 	return scene
+}
+
+// stripAct is what an act does to a strip, and to which piece; nil where that is the
+// plan's strip.
+func (q *quilt) stripAct(a act, scene draw.Scene) (string, *draw.Piece) {
+	switch {
+	case verbs[a.verb].caution == "cutter":
+		return q.pieceOf(a, scene)
+	case a.verb == "Measure" || a.verb == "Mark":
+		return "measure", nil
+	}
+	return "join", nil
 }
 
 // pieceOf is what an act of a joined piece cuts, and how; nil where that is the plan's

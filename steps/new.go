@@ -112,7 +112,7 @@ func (w *Work) usersIn(edition int) map[string][]string {
 // gone are the ids that an edition had and today's tables have not.
 func (q *quilt) gone(edition int) []string {
 	var ids []string
-	for _, e := range editions[edition:] {
+	for _, e := range after(edition) {
 		for _, r := range e.replaced {
 			ids = append(ids, q.expand(r.was, names{})...)
 		}

@@ -130,6 +130,28 @@ func TestAWholeSessionStaysWhole(t *testing.T) {
 	}
 }
 
+// A row that nobody wrote down in an edition is new all the same; one that stands for
+// another is as old as that.
+func TestARowThatNoEditionNamesIsNew(t *testing.T) {
+	h := newHistory(t, plans["one border"])
+	h.walk(t, "")
+	later := twoForOne()
+	later.Rows["top.diagonals"] = []steps.Row{{}, {ID: "top.labelled"}}
+	w := h.next(t, later)
+	if tick := tickOf(t, w, "top.labelled"); !tick.New || !tick.Passed {
+		t.Errorf("the label is %+v, want it new, and passed by a session that was whole", tick)
+	}
+	for _, id := range []string{"center.behind", "center.front"} {
+		if tick := tickOf(t, w, id); tick.New || !tick.Done {
+			t.Errorf("%s is %+v, want it done and no news", id, tick)
+		}
+	}
+	open := tickOf(t, begin(t, plans["one border"]), "top.labelled")
+	if steps.Edition() != 3 || open.New {
+		t.Errorf("the edition is %d, and in a new session the label is %+v; want 3, and no news", steps.Edition(), open)
+	}
+}
+
 func TestASessionThatWasNotWholeCountsTheRowAtTheEnd(t *testing.T) {
 	h := newHistory(t, plans["one border"])
 	h.walk(t, "top.lengths")

@@ -1,6 +1,7 @@
 package steps_test
 
 import (
+	"strings"
 	"testing"
 
 	"cornerwise/calc"
@@ -43,6 +44,33 @@ func TestTheOutcomeTellsWhereADifferenceComesFrom(t *testing.T) {
 	// 1/4 in eases in 20 in (cp): the edges 1 1/4 in longer than the middle do not.
 	if o = steps.Outcome(enterAll(t, w, "top-width-top 47 3/8", "top-width-bottom 47 3/8")); o.Flat.Kind != calc.Wavy {
 		t.Errorf("edges 1 1/4 in longer than the middle: %+v, want wavy", o.Flat)
+	}
+}
+
+// Off by as much as may be apart is as good as right; by as much as can be eased is eased.
+func TestTheTopIsJudgedByThePlansLimits(t *testing.T) {
+	plan := strings.Replace(plans["one border"], `"borders"`, `"limits":{"apart":"1/8","mend":"1/2"},"borders"`, 1)
+	for measured, want := range map[string]struct{ kind, says string }{
+		"46 1/2": {calc.Right, "As expected: 46 1/2 in."}, "46 5/8": {calc.Right, "46 5/8 in: 1/8 in more than the 46 1/2 in expected."},
+		"46 3/4": {calc.Ease, "1/4 in more"}, "46 1/4": {calc.Ease, "1/4 in less"}, "46 3/8": {calc.Right, "1/8 in less"},
+		"47": {calc.Ease, "1/2 in more"}, "47 1/16": {calc.Mend, "9/16 in more"}, "45 7/8": {calc.Mend, "5/8 in less"},
+	} {
+		w := enterAll(t, begin(t, plan), "top-width-top "+measured, "top-width-middle "+measured)
+		if f := foundOn(w, "top-widths", "top-width"); f.Of != "" {
+			t.Errorf("two of three: found %+v, want nothing yet", f)
+		}
+		f := foundOn(entered(t, w, "top-width-bottom", measured), "top-widths", "top-width")
+		if f.Kind != want.kind || !strings.Contains(f.Say[0], want.says) {
+			t.Errorf("%s wide: found %s %q, want %s with %q", measured, f.Kind, f.Say, want.kind, want.says)
+		}
+		if figureOf(f, "expected") != "46 1/2 in" || figureOf(f, "measured") != measured+" in" {
+			t.Errorf("%s wide: the figures are %+v", measured, f.Figures)
+		}
+	}
+	// A seam test that can't be so explains nothing.
+	w := enterAll(t, walk(t, begin(t, plan), ""), "seam-across 9", "top-width-top 46", "top-width-middle 46", "top-width-bottom 46")
+	if got := partOf(steps.Outcome(w).Width, "seams"); got != "" {
+		t.Errorf("three strips 9 in across: seams explain %s, want nothing", got)
 	}
 }
 

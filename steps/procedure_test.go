@@ -267,6 +267,36 @@ func TestHereLeadsThroughTheWholeWork(t *testing.T) {
 	}
 }
 
+// Work goes on at the next step that can be done, and from the last one round to the first.
+func TestHereGoesRound(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "center.pressed")
+	for _, c := range []struct{ ticks, here string }{
+		{"length.left length.middle", "lengths"},
+		{"length.right", "diagonals"},
+		{"diagonal.1 diagonal.2", "square-corners"},
+		{"square.1.looked square.2.looked square.3.looked square.4.looked", "cloth-1"}, // widths are open
+		{"cloth.1.pressed", "cloth-1"},
+		{"cloth.1.line", "seam-test"},
+		{"test.measured", "first-pair"},
+		{"pair.chosen", "widths"},
+		{"width.top width.middle width.bottom", "true-up"},
+	} {
+		for _, id := range strings.Fields(c.ticks) {
+			w = do(t, w, tickOp(id, true))
+		}
+		if w.Here != c.here {
+			t.Errorf("after %s work is at %s, want %s", c.ticks, w.Here, c.here)
+		}
+	}
+	if w = do(t, w, tickOp("width.bottom", false)); w.Here != "widths" {
+		t.Errorf("opened again: work is at %s, want widths", w.Here)
+	}
+	w = walk(t, begin(t, plans["one border"]), "")
+	if w.Here != "top-diagonals" {
+		t.Errorf("all done: work is at %s, want where it ended", w.Here)
+	}
+}
+
 func TestWhatClothDemandsAndNoMore(t *testing.T) {
 	w := begin(t, plans["one border"])
 	refused := func(w *steps.Work, id, why string) {

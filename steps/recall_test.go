@@ -38,7 +38,9 @@ func TestAnIdThatNeverWasIsReadAndChangesNothing(t *testing.T) {
 	}
 	for id, known := range map[string]bool{
 		"dance": false, "center.pressed": true, "mend.3.1": true, "mark.dot.2": true, "mark.dot.": false,
-		"cut.7.left.cut": true, "cut.7.left": false, "cut.7.left.cut.more": false, "center.pressed.2": false, "xcenter.pressed": false, "": false,
+		"cut.7.left.cut": true, "cut.12.left.cut": true, "cut.13.left.cut": false, "cut.0.left.cut": false,
+		"mark.dot.4": true, "mark.dot.5": false, "mark.dot.02": false, "sew.middle.pinned": false,
+		"mend.1000.40": true, "mend.1001.1": false, "mend.1.41": false, "mend.0.1": false, "cut.7.left": false, "cut.7.left.cut.more": false, "center.pressed.2": false, "xcenter.pressed": false, "": false,
 	} {
 		for _, kind := range []string{steps.KindTick, steps.KindRedo} {
 			if err := (steps.Op{Kind: kind, Tick: id}).Had(); (err == nil) != known {

@@ -83,6 +83,25 @@ func TestWhatWasSeenStaysSeenUnderALaterEdition(t *testing.T) {
 	}
 }
 
+// Seen of before takes the reason away for which a tick was opened then, and nothing more.
+func TestAReasonSeenBeforeIsGone(t *testing.T) {
+	h := newHistory(t, string(onePlan("48 1/2", "5 1/2", "1/4")))
+	h.walk(t, "cut.1.left.inner")
+	h.do(t, steps.Op{Kind: steps.KindPlan, Plan: onePlan("48 1/2", "6", "1/4")})
+	seen := h.work.Entry(steps.Op{ID: "seen", Kind: steps.KindSeen}, 0, noon)
+	w := h.next(t, longerStrips())
+	if tick := tickOf(t, w, "cut.1.left.cut"); tick.Done || tick.Opened == "" {
+		t.Fatalf("a wider border: the cut is %+v, want it open with a reason", tick)
+	}
+	w, _ = w.Recall(seen)
+	if got := tickOf(t, w, "cut.1.left.cut").Opened; got != "" {
+		t.Errorf("seen: still open for %q", got)
+	}
+	if changedOf(w, "cut.1.left.cut") == (steps.Changed{}) {
+		t.Error("seen before: the new number is no news, want it told")
+	}
+}
+
 // A tick done under an edition between is held to the reckoning of that one.
 func TestATickIsHeldToTheReckoningOfItsEdition(t *testing.T) {
 	h := newHistory(t, plans["one border"])

@@ -2,6 +2,7 @@ package steps_test
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -89,6 +90,29 @@ func TestWhatIsGoneIsToldUntilSeen(t *testing.T) {
 	_, change, err := try(w, steps.Op{Kind: steps.KindSeen})
 	if err != nil || change.Gone == nil || len(*change.Gone) != 0 {
 		t.Errorf("seen: got %v, want the change to tell that nothing is gone", err)
+	}
+}
+
+// As many ticks may be gone as were before, and be others.
+func TestOtherDevicesAreToldWhatIsGone(t *testing.T) {
+	plan := func(edges string) string {
+		return `{"center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"` + edges + `","cut":"2"},"borders":[{"cut":"5 1/2"}]}`
+	}
+	to := func(w *steps.Work, edges string) (*steps.Work, steps.Change) {
+		next, change, err := try(w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plan(edges))})
+		if err != nil {
+			t.Fatal(err)
+		}
+		return next, change
+	}
+	w, _ := to(walk(t, begin(t, plan("sides")), "coping.right.pressed"), "topBottom")
+	was := len(w.Gone)
+	w, change := to(walk(t, w, "coping.bottom.pressed"), "sides")
+	if _, ok := fateOf(w.Gone, "coping.top.cut"); !ok || was != len(w.Gone) {
+		t.Fatalf("gone are %+v, want as many as before, %d, and the top strip among them", w.Gone, was)
+	}
+	if change.Gone == nil || !slices.Equal(*change.Gone, w.Gone) {
+		t.Errorf("the change tells that %+v are gone, want %+v", change.Gone, w.Gone)
 	}
 }
 

@@ -72,6 +72,58 @@ func TestAChangedNumberShowsOldNewAndWhyUntilSeen(t *testing.T) {
 	}
 }
 
+// Every reason is told, in the order in which one works.
+func TestEveryReasonIsTold(t *testing.T) {
+	w := begin(t, plans["one border"])
+	w = entered(t, w, "first-pair", "topBottom")
+	if got := changedOf(w, "mark.top.ends"); got != (steps.Changed{}) {
+		t.Errorf("the other pair first: got %+v, want no number changed", got)
+	}
+	w = entered(t, w, "size-width", "36")
+	if got, want := changedOf(w, "mark.top.ends").Why, "The center is 36 in × 48 1/2 in now, not 36 1/2 in × 48 1/2 in. "+
+		"Width as you entered it; length as planned. Top and bottom are sewn first now."; got != want {
+		t.Errorf("both: why is %q, want %q", got, want)
+	}
+	w = entered(t, w, "size-length", "48")
+	if got, want := changedOf(w, "mark.left.ends").Why, "Width and length as you entered it."; !strings.Contains(got, want) {
+		t.Errorf("a length too: why is %q, want %q in it", got, want)
+	}
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: []byte(strings.Replace(plans["one border"], `"5 1/2"`, `"4 1/2"`, 1))})
+	if got := changedOf(w, "mark.top.middle").Why; !strings.HasPrefix(got, "The plan was changed. The center is 36 in × 48 in now") {
+		t.Errorf("a plan too: why is %q", got)
+	}
+	// The center of the plan is told as a size, and as a change of the plan.
+	w = do(t, begin(t, plans["one border"]), steps.Op{Kind: steps.KindPlan, Plan: []byte(strings.Replace(plans["one border"], `"36 1/2"`, `"36"`, 1))})
+	if got := changedOf(w, "mark.top.ends").Why; got != "The plan was changed. The center is 36 in × 48 1/2 in now, not 36 1/2 in × 48 1/2 in." {
+		t.Errorf("another center planned: why is %q", got)
+	}
+	// A title is no reason.
+	w = do(t, entered(t, begin(t, plans["one border"]), "size-width", "36"), steps.Op{Kind: steps.KindPlan, Plan: []byte(`{"title":"Reeds",` + plans["one border"][1:])})
+	if got := changedOf(w, "mark.top.ends").Why; strings.Contains(got, "plan was changed") {
+		t.Errorf("another title: why is %q, want the size alone", got)
+	}
+}
+
+// How the size was settled is said with it.
+func TestHowTheSizeWasSettled(t *testing.T) {
+	for measures, want := range map[string]string{
+		"":                                     "Width and length as planned.",
+		"width-top 36 3/8,width-middle 36 3/8": "Width and length as planned.",
+		"width-top 36 3/8,width-middle 36 3/8,width-bottom 36 3/8":                             "Width as measured three times: 36 3/8, 36 3/8, 36 3/8; length as planned.",
+		"width-top 36 3/8,width-middle 36 3/8,width-bottom 36 1/2":                             "Width the mean of 36 3/8, 36 3/8, 36 1/2; length as planned.",
+		"length-left 48,length-middle 48,length-right 49":                                      "Width as planned; length the least of 48, 48, 49, as they differ by more than can be eased.",
+		"length-left 48,length-middle 48,length-right 49,size-length 48 1/2,size-width 36 1/2": "Width and length as you entered it.",
+	} {
+		w := begin(t, plans["one border"])
+		if measures != "" {
+			w = enterAll(t, w, strings.Split(measures, ",")...)
+		}
+		if got := tickOf(t, w, "size.settled").Numbers[0].How; got != want {
+			t.Errorf("%s: settled by %q, want %q", measures, got, want)
+		}
+	}
+}
+
 func TestAnotherPlanIsWhyNumbersChange(t *testing.T) {
 	w := begin(t, plans["one border"])
 	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"4 1/2","stripe":"1 1/8"}]}`)})

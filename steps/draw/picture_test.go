@@ -26,6 +26,7 @@ var recorded = map[string]string{
 	"lines":        "lines on unequal bands",
 	"coping-sides": "coping on the sides",
 	"coping-top":   "narrow coping on top and bottom",
+	"lines-motif":  "lines and a motif",
 	"flat":         "a very flat miter",
 	"aslant":       "joined aslant",
 	"end-on-end":   "joined end on end",
