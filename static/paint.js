@@ -5,7 +5,7 @@ const sync = { live: false };
 function paint() {
   settle();
   paintTicks();
-  paintTape();
+  paintStages();
   paintLast();
   paintSync();
   paintMap();
@@ -28,24 +28,24 @@ function paintTicks() {
   });
 }
 
-function paintTape() {
+function paintStages() {
   const here = byStep[shown.here];
-  all('.inch').forEach(function (inch) {
-    const stage = inch.dataset.stage;
+  all('.stage').forEach(function (link) {
+    const stage = link.dataset.stage;
     const list = counted(shown, ticks.filter(function (t) { return t.step.stage === stage; }));
     const done = progress(shown, list);
-    inch.dataset.state = done === list.length ? 'done' : 'open';
-    write(inch.querySelector('i'), done + ' of ' + list.length);
-    const thread = inch.querySelector('svg');
+    link.dataset.state = done === list.length ? 'done' : 'open';
+    write(link.querySelector('i'), done + ' of ' + list.length);
+    const thread = link.querySelector('svg');
     thread.setAttribute('viewBox', '0 0 ' + list.length + ' 2');
     thread.firstElementChild.setAttribute('d', 'M0 1H' + done);
     const now = here && here.stage === stage;
-    flag(inch, 'data-now', now);
-    flag(inch, 'data-shown', stage === view.stage);
+    flag(link, 'data-now', now);
+    flag(link, 'data-shown', stage === view.stage);
     if (now) {
-      inch.setAttribute('aria-current', 'true');
+      link.setAttribute('aria-current', 'true');
     } else {
-      inch.removeAttribute('aria-current');
+      link.removeAttribute('aria-current');
     }
   });
 }
@@ -100,7 +100,7 @@ function paintMap() {
     const corner = readCorner(a);
     const is = cornerState(shown, corner);
     a.href = stepPath(byStep[is.step]);
-    a.dataset.to = is.step;
+    a.dataset.step = is.step;
     a.dataset.state = is.name;
     write(a.querySelector('i'), is.word);
     a.setAttribute('aria-label', byStep[corner.miter].title + ': ' + is.word);
@@ -124,7 +124,7 @@ function readCorner(a) {
 function paintLists() {
   if (view.kind !== 'list') { return; }
   all('a', el('l-' + view.stage)).forEach(function (a) {
-    const step = byStep[a.dataset.to];
+    const step = byStep[a.dataset.step];
     const is = stepState(shown, step);
     const now = step.id === shown.here;
     a.dataset.state = is.state;

@@ -119,7 +119,9 @@ function stateOf(w, t) {
 function progress(w, list) { return list.filter(function (t) { return w.done[t.id]; }).length; }
 
 // counted are the ticks that count: one that the work went on without does not, while open.
-function counted(w, list) { return list.filter(function (t) { return w.done[t.id] || !t.passed; }); }
+function counted(w, list) {
+  return list.filter(function (t) { return w.done[t.id] || !t.passed; });
+}
 
 function allDone(w) { return progress(w, ticks) === counted(w, ticks).length; }
 
@@ -139,7 +141,8 @@ function nextFrom(w, step) {
   const from = steps.indexOf(step);
   for (let i = 0; i < steps.length; i++) {
     const s = steps[(from + i) % steps.length];
-    if (counted(w, s.ticks).some(function (t) { return stateOf(w, t) === 'open'; })) { return s.id; }
+    const open = counted(w, s.ticks).some(function (t) { return stateOf(w, t) === 'open'; });
+    if (open) { return s.id; }
   }
   return step.id;
 }

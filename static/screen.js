@@ -11,26 +11,34 @@
     } catch (e) { /* for this page only, then */ }
   }
   var scale = sizes.indexOf(parseFloat(stored('scale'))) < 0 ? 1 : parseFloat(stored('scale'));
-  var look = stored('look');
+  var theme = stored('look');
 
   function scaled() {
     root.style.setProperty('--scale', scale);
     root.className = scale > 1.1 ? 'js large' : 'js';
   }
 
+  function themed() {
+    if (theme) {
+      root.setAttribute('data-theme', theme);
+    } else {
+      root.removeAttribute('data-theme');
+    }
+  }
+
   function set() {
     scaled();
-    if (look) { root.setAttribute('data-look', look); } else { root.removeAttribute('data-look'); }
+    themed();
     var out = document.querySelector('.screen output');
     if (out) { out.textContent = Math.round(scale * 100) + ' %'; }
-    var all = document.querySelectorAll('[data-look-set]');
+    var all = document.querySelectorAll('[data-theme-set]');
     for (var i = 0; i < all.length; i++) {
-      all[i].setAttribute('aria-pressed', all[i].getAttribute('data-look-set') === (look || ''));
+      all[i].setAttribute('aria-pressed', all[i].getAttribute('data-theme-set') === (theme || ''));
     }
     window.dispatchEvent(new Event('resize'));
   }
   scaled();
-  if (look) { root.setAttribute('data-look', look); }
+  themed();
 
   document.addEventListener('DOMContentLoaded', function () {
     var box = document.querySelector('.screen');
@@ -44,8 +52,8 @@
         scale = sizes[Math.max(0, Math.min(sizes.length - 1, at))];
         store('scale', scale === 1 ? '' : String(scale));
       } else {
-        look = b.dataset.lookSet;
-        store('look', look);
+        theme = b.dataset.themeSet;
+        store('look', theme);
       }
       set();
     });

@@ -81,7 +81,7 @@ const Worker = "worker.js"
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
 	"plain.css": {
-		"drawing.css", "base.css", "corners.css", "home.css", "door.css", "looks.css",
+		"drawing.css", "base.css", "corners.css", "home.css", "devices.css", "looks.css",
 		"sheet.css", "paper.css", "print.css",
 	},
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},

@@ -13,8 +13,8 @@ function paintBar() {
   el('towork').hidden = mode !== 'list';
   write(el('towork').firstElementChild, byStep[shown.here].title);
   const at = t ? ticks.indexOf(t) : -1;
-  turn(el('back'), ticks[at - 1]);
-  turn(el('ahead'), t ? ticks[at + 1] : null);
+  paintNeighbor(el('back'), ticks[at - 1]);
+  paintNeighbor(el('ahead'), t ? ticks[at + 1] : null);
 
   const key = mode + (t ? t.id : '');
   if (key !== barKey) {
@@ -27,11 +27,12 @@ function paintBar() {
   if (mode === 'locked') { dressLock(lockOf(shown, t)); }
 }
 
-function turn(a, t) {
+// paintNeighbor leads to the tick before or after.
+function paintNeighbor(a, t) {
   a.hidden = !t;
   if (t) {
     a.href = stepPath(t.step) + '?tick=' + t.id;
-    a.dataset.look = t.id;
+    a.dataset.tick = t.id;
   }
 }
 
@@ -51,10 +52,10 @@ function dressButton(t) {
 function dressLock(need) {
   const span = el('locked').querySelector('span');
   let a = span.querySelector('a');
-  if (a && a.dataset.look === need.id) { return; }
+  if (a && a.dataset.tick === need.id) { return; }
   a = document.createElement('a');
   a.href = stepPath(need.step) + '?tick=' + need.id;
-  a.dataset.look = need.id;
+  a.dataset.tick = need.id;
   a.textContent = lower(need.title);
   span.textContent = 'Not yet: first ';
   span.appendChild(a);

@@ -87,13 +87,13 @@ document.addEventListener('click', function (e) {
   const a = e.target.closest('a');
   if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.button) { return; }
   let go = null;
-  if (a.dataset.look && byTick[a.dataset.look]) {
-    go = function () { goTick(byTick[a.dataset.look]); };
-  } else if (a.dataset.to && byStep[a.dataset.to]) {
-    go = function () { goTick(pick(shown, byStep[a.dataset.to])); };
+  if (a.dataset.tick && byTick[a.dataset.tick]) {
+    go = function () { goTick(byTick[a.dataset.tick]); };
+  } else if (a.dataset.step && byStep[a.dataset.step]) {
+    go = function () { goTick(pick(shown, byStep[a.dataset.step])); };
   } else if (a.dataset.go === 'back') {
     go = goWork;
-  } else if (a.classList.contains('inch')) {
+  } else if (a.classList.contains('stage')) {
     go = function () { goList(a.dataset.stage); };
   }
   if (!go && !sync.live && leaves(a)) { go = function () { leave(a.href); }; }

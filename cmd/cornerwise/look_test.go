@@ -38,10 +38,10 @@ func TestLookingRoundChangesNothing(t *testing.T) {
 
 	d.tap("#ahead")
 	d.until("the next tick", tickShows, "width.top")
-	d.tap(`.inch[data-stage="miter"]`)
+	d.tap(`.stage[data-stage="miter"]`)
 	d.until("the miter's steps", `location.pathname.endsWith("/stage/miter")`)
 	d.shot("920-stage-miter")
-	d.tap(`a[data-to="corner-3"]`)
+	d.tap(`a[data-step="corner-3"]`)
 	d.until("corner 3", tickShows, "miter.3.folded")
 	d.until("a word that this is only looking", `document.querySelector(".looking").getClientRects().length`)
 	d.until("a lock that says why", `!document.getElementById("locked").hidden && document.getElementById("locked").textContent.includes("Not yet")`)

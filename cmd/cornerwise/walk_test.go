@@ -238,7 +238,7 @@ const fitsScript = `(() => {
 			if (size < (e.closest("svg") ? 30 : 31.5) && !e.closest(".fr")) faults.push(size.toFixed(1) + " px: " + text.slice(0, 40));
 			if (box.right > innerWidth + 1 || box.bottom > innerHeight + 1 || box.left < -1 || box.top < -1) faults.push("cut off: " + text.slice(0, 40));
 		}
-		for (const e of document.querySelectorAll("button, .turn"))
+		for (const e of document.querySelectorAll("button, .neighbor"))
 			if (seen(e) && e.scrollHeight > e.clientHeight + 3) faults.push("too long for its place: " + e.textContent.trim().slice(0, 40));
 		const words = e => (e.getAttribute("aria-label") || e.textContent || e.id).trim().slice(0, 40), targets = [];
 		for (const e of document.querySelectorAll("a, button, summary, input")) {

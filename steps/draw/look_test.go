@@ -38,8 +38,8 @@ func TestBothLooksCanBeSeen(t *testing.T) {
 	}
 	looks := map[string]*regexp.Regexp{
 		"light":        regexp.MustCompile(`(?s)^.*?:root \{(.*?)\}`),
-		"dark":         regexp.MustCompile(`(?s)\n:root\[data-look="dark"\] \{(.*?)\}`),
-		"dark by rule": regexp.MustCompile(`(?s):root:not\(\[data-look="light"\]\) \{(.*?)\}`),
+		"dark":         regexp.MustCompile(`(?s)\n:root\[data-theme="dark"\] \{(.*?)\}`),
+		"dark by rule": regexp.MustCompile(`(?s):root:not\(\[data-theme="light"\]\) \{(.*?)\}`),
 	}
 	for look, block := range looks {
 		found := block.FindSubmatch(css)
