@@ -58,6 +58,7 @@ func TestFewestLanesAreBoundedAsInPrint(t *testing.T) {
 		{"just half goes twice", []int64{50, 50, 50}, 100, 2},
 		{"20 does not go beside 90", []int64{90, 90, 20}, 100, 3},
 		{"10 does", []int64{90, 90, 10}, 100, 2},
+		{"40 does not go beside 70, whatever else does", []int64{70, 70, 40, 10}, 100, 3},
 	} {
 		var task pack.Task
 		for _, l := range c.lengths {
