@@ -186,7 +186,7 @@ func TestApplyingTheSameTickTwiceChangesNothing(t *testing.T) {
 func TestAnyOpsKeepTheWorkSound(t *testing.T) {
 	longest := 60
 	if testing.Short() {
-		longest = 12
+		longest = 8
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		plan := plans[rapid.SampledFrom([]string{"one border", "two borders", "unequal bands"}).Draw(t, "plan")]

@@ -180,7 +180,7 @@ func TestUndoIsReadAsItWasTaken(t *testing.T) {
 func TestAHistoryIsReadAsItWasTaken(t *testing.T) {
 	longest := 30
 	if testing.Short() {
-		longest = 12
+		longest = 8
 	}
 	rapid.Check(t, func(t *rapid.T) {
 		first := steps.FirstEntry(steps.Op{ID: "plan", Kind: steps.KindPlan,
@@ -197,7 +197,7 @@ func TestAHistoryIsReadAsItWasTaken(t *testing.T) {
 				taken, entries = next, append(entries, e)
 			}
 		}
-		for n := rapid.IntRange(0, 70).Draw(t, "done in order"); n > 0; n-- {
+		for n := rapid.IntRange(0, 60).Draw(t, "done in order"); n > 0; n-- {
 			if id := nextTick(taken, ids(taken)); id != "" {
 				take(tickOp(id, true))
 			}
@@ -257,7 +257,7 @@ func kinds(entries []steps.Entry) []string {
 func TestAnythingIsRead(t *testing.T) {
 	longest := 30
 	if testing.Short() {
-		longest = 12
+		longest = 8
 	}
 	word := rapid.SampledFrom([]string{"", "dance", "mend.1.1", "mend.", "{edge}", "*", "cut.9.left.cut", "sides", "topBottom", "-1", "0", "36", "36 1/2", "1/100", "99999", "\x00", "é", "1 yd"})
 	rapid.Check(t, func(t *rapid.T) {
