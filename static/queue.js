@@ -83,7 +83,7 @@ function answered(row, res) {
     if (at >= 0) { waiting.splice(at, 1); }
     // Another tab may have settled it: what it was told shows here too, or was chosen on.
     if (at < 0 || settledElsewhere(row)) { return true; }
-    decline(row, res.status, error);
+    refuse(row, res.status, error);
     unstore(row.key); // only now: it is kept as refused
     return true;
   }

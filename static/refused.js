@@ -2,17 +2,17 @@
 // What the server did not take. Each is kept, over a reload too, with the reason,
 // until the person has chosen: send it again, look at it, or leave it out.
 const noOf = 'no:' + session + ':';
-const declined = stored(noOf).map(function (row) {
+const refused = stored(noOf).map(function (row) {
   return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
 });
 let listRest = 0; // until then a tap on the list means it as it was before it changed
 
-function decline(sent, status, error) {
+function refuse(sent, status, error) {
   // Its key is that of what was sent: two tabs that are told at once keep it once.
   const op = sent.op;
   const row = { key: noOf + sent.key.slice(keyOf.length), op: op, status: status, error: error };
   store(row.key, { op: op, status: status, error: error });
-  if (!declined.some(function (known) { return known.key === row.key; })) { declined.push(row); }
+  if (!refused.some(function (known) { return known.key === row.key; })) { refused.push(row); }
   if (!heard[op.op]) { catchUp(); }
   again();
   if (op.kind === 'measure' && faultOn(row, false)) { return; }
@@ -27,27 +27,27 @@ function decline(sent, status, error) {
 }
 
 function leaveOut(row) {
-  const at = declined.indexOf(row);
-  if (at >= 0) { declined.splice(at, 1); }
+  const at = refused.indexOf(row);
+  if (at >= 0) { refused.splice(at, 1); }
   unstore(row.key);
 }
 
 // Another tab of the session shows the same.
 window.addEventListener('storage', function (e) {
   if (!e.key || e.key.indexOf(noOf) !== 0) { return; }
-  const known = declined.find(function (row) { return row.key === e.key; });
+  const known = refused.find(function (row) { return row.key === e.key; });
   const row = e.newValue !== null && readStored(e.key, noOf);
-  if (known && e.newValue === null) { declined.splice(declined.indexOf(known), 1); }
+  if (known && e.newValue === null) { refused.splice(refused.indexOf(known), 1); }
   if (row && !known) {
     const v = row.value;
-    declined.push({ key: row.key, op: v.op, status: v.status, error: v.error });
+    refused.push({ key: row.key, op: v.op, status: v.status, error: v.error });
   }
   paintRefused();
 });
 
 // overtake leaves out what the new op says anew.
 function overtake(op) {
-  declined.filter(function (row) {
+  refused.filter(function (row) {
     return row.op.kind === op.kind && row.op.tick === op.tick &&
       row.op.measure === op.measure && row.op.step === op.step;
   }).forEach(leaveOut);
@@ -102,18 +102,18 @@ function faultOn(row, anyway) {
 }
 
 function paintRefused() {
-  declined.filter(function (row) { return granted(row.op); }).forEach(leaveOut);
+  refused.filter(function (row) { return granted(row.op); }).forEach(leaveOut);
   const box = el('refused');
-  const key = declined.map(function (row) { return row.key; }).join(' ');
+  const key = refused.map(function (row) { return row.key; }).join(' ');
   if (box.dataset.key === key) { return; }
   box.dataset.key = key;
   listRest = Date.now() + 350;
-  box.hidden = !declined.length;
-  write(box.firstElementChild, declined.length + ' not taken');
+  box.hidden = !refused.length;
+  write(box.firstElementChild, refused.length + ' not taken');
   const list = box.querySelector('ol');
   list.textContent = '';
-  declined.forEach(function (row) { list.appendChild(refusedItem(row)); });
-  el('refused-all').hidden = declined.length < 2;
+  refused.forEach(function (row) { list.appendChild(refusedItem(row)); });
+  el('refused-all').hidden = refused.length < 2;
 }
 
 function refusedItem(row) {
@@ -170,10 +170,10 @@ function startRefused() {
     e.stopPropagation();
     if (!listRested()) { return; }
     restUntil = Date.now() + 350;
-    const row = declined.find(function (r) { return r.key === e.target.dataset.refused; });
+    const row = refused.find(function (r) { return r.key === e.target.dataset.refused; });
     choose(row, e.target.textContent);
     again();
-    if (!declined.length) { el('main').focus(); }
+    if (!refused.length) { el('main').focus(); }
   });
 }
 
@@ -181,9 +181,9 @@ function listRested() { return Date.now() >= listRest; }
 
 function choose(row, words) {
   if (words === 'Send all again') {
-    declined.filter(mayGo).forEach(resend);
+    refused.filter(mayGo).forEach(resend);
   } else if (words === 'Leave all out') {
-    declined.slice().forEach(leaveOut);
+    refused.slice().forEach(leaveOut);
   } else if (!row) {
     return;
   } else if (words === 'Send again') {
