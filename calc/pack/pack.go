@@ -10,7 +10,7 @@
 // and Toth (bound.go), and tells whether it has proved that no layout is shorter. When its
 // budget (Task.Work) is used up it gives the shortest layout found, which is enough, without
 // that proof. TestPackingReachesTheKnownOptima has published optima,
-// TestPackingAgreesWithGlpsol another solver, and TestOneBorderIsTheLeastOfAll (in calc) every
+// TestPackingAgreesWithGlpsol another solver, and TestOneBorderIsCutAsPacked (in calc) every
 // arrangement of a few strips.
 package pack
 
