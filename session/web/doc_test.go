@@ -9,6 +9,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode/utf8"
 )
 
 const top = "../.." // of the tree
@@ -110,6 +111,54 @@ func TestTheFilesThatPackageDocsNameExist(t *testing.T) {
 	}
 	if count < 50 {
 		t.Errorf("the package docs name %d files, want 50 or more: is this test reading them?", count)
+	}
+}
+
+// The guide for whoever changes the program is short, and what it names is there.
+func TestTheGuideIsShortAndTrue(t *testing.T) {
+	guide := read(t, filepath.Join(top, "DEVELOPERS.md"))
+	if len(guide) > 10<<10 {
+		t.Errorf("DEVELOPERS.md has %d bytes, want 10 KB or less", len(guide))
+	}
+	for i, line := range strings.Split(guide, "\n") {
+		if utf8.RuneCountInString(line) > 100 {
+			t.Errorf("line %d of DEVELOPERS.md has over 100 characters", i+1)
+		}
+	}
+	var tests strings.Builder
+	files := map[string]bool{}
+	for _, room := range []string{"calc", "steps", "session", "static", "cmd", "testdata", ".ci"} {
+		err := filepath.WalkDir(filepath.Join(top, room), func(path string, d fs.DirEntry, err error) error {
+			if err == nil && strings.HasSuffix(path, "_test.go") {
+				tests.WriteString(read(t, path))
+			}
+			inside, _ := filepath.Rel(top, path)
+			for at := filepath.ToSlash(inside); ; {
+				files[at] = true
+				_, rest, more := strings.Cut(at, "/")
+				if !more {
+					return err
+				}
+				at = rest
+			}
+		})
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	for _, name := range regexp.MustCompile(`\bTest[A-Z]\w*`).FindAllString(guide, -1) {
+		if !strings.Contains(tests.String(), "func "+name+"(") {
+			t.Errorf("DEVELOPERS.md names %s, and there is no such test", name)
+		}
+	}
+	named := regexp.MustCompile("`([\\w/.]+\\.(?:go|js|css|html|md))`").FindAllStringSubmatch(guide, -1)
+	if len(named) < 30 {
+		t.Errorf("DEVELOPERS.md names %d files, want 30 or more: is this test reading it?", len(named))
+	}
+	for _, name := range named {
+		if !files[name[1]] {
+			t.Errorf("DEVELOPERS.md names %s, and there is no such file", name[1])
+		}
 	}
 }
 
