@@ -184,7 +184,8 @@ func TestApplyingTheSameTickTwiceChangesNothing(t *testing.T) {
 // Whatever comes, no tick is done on top of an open one, a Change tells exactly
 // what differs, and the Work before is as it was.
 func TestAnyOpsKeepTheWorkSound(t *testing.T) {
-	longest := 60
+	t.Parallel() // after those that change the tables, which do not run side by side
+	longest := 25
 	if testing.Short() {
 		longest = 8
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -58,7 +59,7 @@ func begin(t *testing.T, plan string) *steps.Work {
 	return w
 }
 
-var opCount int
+var opCount atomic.Int64 // tests run side by side
 
 // do applies an op that must be taken.
 func do(t *testing.T, w *steps.Work, op steps.Op) *steps.Work {
@@ -71,11 +72,11 @@ func do(t *testing.T, w *steps.Work, op steps.Op) *steps.Work {
 }
 
 func try(w *steps.Work, op steps.Op) (*steps.Work, steps.Change, error) {
-	opCount++
+	n := opCount.Add(1)
 	if op.ID == "" {
-		op.ID = fmt.Sprint("op-", opCount)
+		op.ID = fmt.Sprint("op-", n)
 	}
-	return w.Apply(op, noon.Add(time.Duration(opCount)*time.Second))
+	return w.Apply(op, noon.Add(time.Duration(n)*time.Second))
 }
 
 func tickOp(id string, done bool) steps.Op {

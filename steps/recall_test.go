@@ -178,7 +178,8 @@ func TestUndoIsReadAsItWasTaken(t *testing.T) {
 
 // What is read is what was taken: every op that Apply takes comes to the same by Recall.
 func TestAHistoryIsReadAsItWasTaken(t *testing.T) {
-	longest := 30
+	t.Parallel()
+	longest := 20
 	if testing.Short() {
 		longest = 8
 	}
@@ -255,7 +256,8 @@ func kinds(entries []steps.Entry) []string {
 
 // Whatever is read, in whatever order, comes to a work that can be shown.
 func TestAnythingIsRead(t *testing.T) {
-	longest := 30
+	t.Parallel()
+	longest := 20
 	if testing.Short() {
 		longest = 8
 	}
