@@ -197,14 +197,12 @@ func state(t testing.TB, w *steps.Work) string {
 // foldPlain is what the ops say, by steps alone.
 func foldPlain(t testing.TB, entries []steps.Entry) *steps.Work {
 	t.Helper()
-	w, err := steps.Begin(entries[0].Plan)
-	for _, e := range entries[1:] {
-		if err == nil {
-			w, _, err = w.Apply(e.Op, e.At)
-		}
-	}
+	w, err := steps.Resume(entries[0])
 	if err != nil {
 		t.Fatalf("fold: %v", err)
+	}
+	for _, e := range entries[1:] {
+		w, _ = w.Recall(e)
 	}
 	return w
 }

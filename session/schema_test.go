@@ -152,7 +152,7 @@ func TestMigrationsSealEveryRecordAsItWas(t *testing.T) {
 		after := records(t, path, func(bucket string) bool { return bucket != "meta" })
 		for _, all := range []map[string]string{before, after} {
 			maps.DeleteFunc(all, func(name, _ string) bool {
-				return name == `meta/"version"` || name == `meta/"sealed"` || strings.HasSuffix(name, `/"head"`)
+				return name == `meta/"version"` || name == `meta/"sealed"` || name == `meta/"edition"` || strings.HasSuffix(name, `/"head"`)
 			})
 		}
 		names := slices.Sorted(maps.Keys(before))
