@@ -12,6 +12,3 @@ var cautions = map[string]*Caution{
 	"pins":   {"CAUTION", "A pin under the needle can break and fly. Take each out before it gets there."},
 	"marker": {"NOTICE", "Heat can set ink. Try the marker on a scrap first."},
 }
-
-// Deference stands once with the cautions, wherever they are listed.
-const Deference = "The maker's manual, local rules and your teacher's word go before these."
