@@ -104,6 +104,7 @@ func TestANextEditionOpensNothing(t *testing.T) {
 	if os.Getenv("CORNERWISE_NEXT_EDITION") != "" || testing.Short() {
 		t.Skip("it builds the tests anew, with other tables")
 	}
+	t.Parallel()
 	folder := t.TempDir()
 	store := filepath.Join(folder, "cornerwise.db")
 	s, err := session.Open(store, yearsOn().now)

@@ -50,6 +50,7 @@ func eachRecording(t *testing.T, hold func(t *testing.T, edition int, r recordin
 }
 
 func TestEveryRecordedSessionIsAsItWas(t *testing.T) {
+	t.Parallel()
 	s := open(t, newPath(t), yearsOn().now)
 	eachRecording(t, func(t *testing.T, edition int, r recording) {
 		head, err := s.Import(ctx, r.Export)
@@ -173,6 +174,7 @@ func compact(t *testing.T, data json.RawMessage) string {
 // The same history gives the same state: read from the file anew, and exported and
 // imported by the program as it is, also after an op of today.
 func TestARecordedSessionGoesOnAndIsTakenBack(t *testing.T) {
+	t.Parallel()
 	path := newPath(t)
 	c := yearsOn()
 	s, err := session.Open(path, c.now)
