@@ -185,7 +185,7 @@ func TestApplyingTheSameTickTwiceChangesNothing(t *testing.T) {
 // what differs, and the Work before is as it was.
 func TestAnyOpsKeepTheWorkSound(t *testing.T) {
 	t.Parallel() // after those that change the tables, which do not run side by side
-	longest := 25
+	longest := 15
 	if testing.Short() {
 		longest = 8
 	}

@@ -179,7 +179,7 @@ func TestUndoIsReadAsItWasTaken(t *testing.T) {
 // What is read is what was taken: every op that Apply takes comes to the same by Recall.
 func TestAHistoryIsReadAsItWasTaken(t *testing.T) {
 	t.Parallel()
-	longest := 20
+	longest := 12
 	if testing.Short() {
 		longest = 8
 	}
