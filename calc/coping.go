@@ -118,7 +118,7 @@ func (p Plan) nearestCoping() Length {
 // repeat meet; it may be 0 or less.
 func (p Plan) exactCoping(motif Length) Length {
 	planned, e := p.Coping.total(p.Seam), p.Coping.Edges
-	exact := p.Pieced.along(e).Sub(p.Pieced.along(e.Neighbour()))
+	exact := p.Pieced.along(e).Sub(p.Pieced.along(e.Neighbor()))
 	down := planned.Sub(exact).mod(motif)
 	total := planned.Sub(down)
 	if motif.Less(down.Times(2)) {

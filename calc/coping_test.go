@@ -160,9 +160,9 @@ func TestSheetHasTheCopingStrips(t *testing.T) {
 		t.Errorf("pieced %s, center %s, mismatch %s; want 80.5, 84.5, 0", s.Pieced.Length.Value(), s.Center.Length.Value(), s.Match[0].Mismatch.Value())
 	}
 	// Two strips of 60 1/2 are 121: 4 rows of 40 in all, less straight joins of 1/2.
-	way := c.Cloth.Picked()
-	if c.Cloth.Pick != "crosswise" || way.Length.Value() != "10" || way.Join != "straight" || way.Layout[0].Border != 0 {
-		t.Errorf("its cloth: %s %s, joined %s, of border %d; want crosswise, 10 (four rows of 2 1/2), straight, 0", c.Cloth.Pick, way.Length.Value(), way.Join, way.Layout[0].Border)
+	way := c.Fabric.Picked()
+	if c.Fabric.Pick != "crosswise" || way.Length.Value() != "10" || way.Join != "straight" || way.Layout[0].Border != 0 {
+		t.Errorf("its fabric: %s %s, joined %s, of border %d; want crosswise, 10 (four rows of 2 1/2), straight, 0", c.Fabric.Pick, way.Length.Value(), way.Join, way.Layout[0].Border)
 	}
 	if bare := sheetOf(t, one("40", "40", "3", "4")); bare.Coping != nil || !bare.Pieced.Width.Length.Equal(bare.Center.Width.Length) {
 		t.Errorf("a plan without coping has %+v, pieced %s; want none, as the center", bare.Coping, bare.Pieced.Width.Value())

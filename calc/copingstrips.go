@@ -10,9 +10,9 @@ type CopingStrips struct {
 	CutWidth  Figure `json:"cutWidth"`
 	CutLength Figure `json:"cutLength"` // the pieced center's side there
 	Total     Figure `json:"total"`     // what both add, finished
-	// Cloth is of the usual width, crosswise joined straight where a strip is too
+	// Fabric is of the usual width, crosswise joined straight where a strip is too
 	// long for it. Its pieces are of border 0.
-	Cloth Ways `json:"cloth"`
+	Fabric Ways `json:"fabric"`
 }
 
 func newCopingStrips(p Plan) *CopingStrips {
@@ -27,16 +27,16 @@ func newCopingStrips(p Plan) *CopingStrips {
 		CutLength: Figure{p.Pieced.along(c.Edges), p.Unit, CutUp},
 		Total:     Figure{c.total(p.Seam), p.Unit, Nearest},
 	}
-	s.Cloth = s.cloth(p)
+	s.Fabric = s.fabric(p)
 	return s
 }
 
-// cloth lays the two strips out as if they were the border of a plan of their own.
-func (s *CopingStrips) cloth(p Plan) Ways {
+// fabric lays the two strips out as if they were the border of a plan of their own.
+func (s *CopingStrips) fabric(p Plan) Ways {
 	r := &reader{unit: p.Unit}
-	usual := r.cloth("", nil, Border{})
+	usual := r.fabric("", nil, Border{})
 	usual.Join = "straight"
-	p.Borders = []Border{{Name: "the coping", Cut: s.CutWidth.Length, CutTopBottom: s.CutWidth.Length, Cloth: usual}}
+	p.Borders = []Border{{Name: "the coping", Cut: s.CutWidth.Length, CutTopBottom: s.CutWidth.Length, Fabric: usual}}
 	strip := Strip{Border: 1, Edges: s.Edges, Count: 2, CutWidth: s.CutWidth, CutLength: s.CutLength}
 	ways := newBolt(p, []Strip{strip}, nil, []int{0}).ways()
 	for _, w := range []*Way{ways.Lengthwise, ways.Crosswise} {

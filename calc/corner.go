@@ -19,7 +19,7 @@ func newMarks(p Plan, e Edges) Marks {
 // A Corner is one of the four miters; all four are alike.
 type Corner struct {
 	// The angle between a strip's inner seam and its miter. Its tangent is the
-	// finished width of the strip's own band over the neighbour's.
+	// finished width of the strip's own band over the neighbor's.
 	AngleSides     Degrees `json:"angleSides"`
 	AngleTopBottom Degrees `json:"angleTopBottom"`
 	// FinishedLine is the miter seam from inner to outer finished corner.

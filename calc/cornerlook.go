@@ -7,7 +7,7 @@ type Look string
 
 const (
 	LookFlat    Look = "flat"
-	LookPucker  Look = "pucker"   // cloth is drawn up at the dot
+	LookPucker  Look = "pucker"   // fabric is drawn up at the dot
 	LookGap     Look = "gap"      // a hole at the dot
 	LookStripes Look = "stripes"  // the lines of the two strips miss each other
 	LookPleat   Look = "pleat"    // a fold is sewn in
@@ -37,8 +37,8 @@ type Cause struct {
 
 // A Shift is how stripes that miss at a miter are brought together. A line y out from
 // the inner seam of a band finished O wide meets the miter y × N/O along the strip, N
-// the neighbour's width: where bands are equal, as far along as it lies out. A miss of
-// m along a side strip is closed by moving its seam m × S/T, or the neighbour's by m,
+// the neighbor's width: where bands are equal, as far along as it lies out. A miss of
+// m along a side strip is closed by moving its seam m × S/T, or the neighbor's by m,
 // or both by half: one is taken in, the other let out. Derived; no source.
 type Shift struct {
 	Miss     Figure       `json:"miss"`
@@ -59,7 +59,7 @@ func CheckCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook
 	case LookFlat:
 		return CornerLook{Pass: true, Verdict: verdict("No pucker, no gap, stripes meet: it may be trimmed.", ""), Causes: []Cause{}}
 	case LookPucker:
-		return CornerLook{Verdict: verdict("A seam goes past the dot and holds cloth that must be free.", "Do not trim. Look at the dot from the back."), Causes: []Cause{
+		return CornerLook{Verdict: verdict("A seam goes past the dot and holds fabric that must be free.", "Do not trim. Look at the dot from the back."), Causes: []Cause{
 			{"The miter starts inside the dot.", "Its first stitches lie in the center's allowance.",
 				[]string{"Unpick the miter's first inch.", "Start again in the dot, and backstitch there."}, again},
 			{"A border seam runs on past the dot.", fmt.Sprintf("It ends nearer than %s to the center's raw edge.", seam),

@@ -1,5 +1,5 @@
 // Package calc reckons a mitered border: from a plan (the quilt center, the borders, the seam
-// allowance) to a sheet (strips, marks, corners, sizes, cloth). It judges what was measured,
+// allowance) to a sheet (strips, marks, corners, sizes, fabric). It judges what was measured,
 // too, and tells the ways out.
 //
 // It is pure: values in, values out. Lengths are exact until they are shown; every rounding
@@ -7,7 +7,7 @@
 //
 // # The geometry of a corner
 //
-// The dot is where the seams of two neighbouring edges meet, a seam allowance in from both raw
+// The dot is where the seams of two neighboring edges meet, a seam allowance in from both raw
 // edges of the center. Put it at the origin, with the side band reaching to x = S and the top
 // band to y = T, both finished. The miter is the line from the dot to (S, T); its length is
 // H = √(S² + T²). Everything about a corner follows from S, T and the seam allowance s.
@@ -29,21 +29,21 @@
 // the point and 6 after it, 4 digits under a fraction's line. A side is at most 1,000 in long.
 // ParsePlan collects every fault with its field.
 //
-// # Cloth
+// # Fabric
 //
 // Nobody is told to buy too little. Where the wanted line of a stripe, or the motif of a print,
-// first comes on a cloth is not known, so a whole repeat is set aside before the first strip
-// (stripe.go, clothlay.go). Layouts are searched for in whole numbers (calc/pack), for which
-// grain.up and grain.down turn lengths into a common measure (clothgrain.go). The search has a
-// budget (maxWork in clothbolt.go), and only several borders on one cloth run into it: then the
+// first comes on a fabric is not known, so a whole repeat is set aside before the first strip
+// (stripe.go, fabriclay.go). Layouts are searched for in whole numbers (calc/pack), for which
+// grain.up and grain.down turn lengths into a common measure (fabricgrain.go). The search has a
+// budget (maxWork in fabricbolt.go), and only several borders on one fabric run into it: then the
 // layout is enough, and a note says that a shorter piece might be too. Ways.Pick is the way that
 // takes the shorter length, lengthwise where both take the same.
 //
-// Strips cut crosswise from a striped cloth have the repeat across the strip too: the plan says
+// Strips cut crosswise from a striped fabric have the repeat across the strip too: the plan says
 // how the print lies to the strip, not to the selvage.
 //
 // Whether a piece at hand is enough is judged by the same layouts, not rounded, for all borders
-// that are cut from its cloth together (clothathand.go). The widest border that it allows is
+// that are cut from its fabric together (fabricathand.go). The widest border that it allows is
 // found by halving, because a narrower one never takes more.
 //
 // # What was measured

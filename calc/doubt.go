@@ -6,7 +6,7 @@ import (
 )
 
 // Doubt asks about a measure that is far from what was planned: not a refusal, as
-// cloth is what it is. It knows the usual slips: centimeters read as inches, two digits
+// fabric is what it is. It knows the usual slips: centimeters read as inches, two digits
 // changed over, a tape begun at its second line, a foot or ten centimeters lost. Up to
 // Mend off nothing is asked.
 func (lim Limits) Doubt(planned, measured Length) (question string, doubtful bool) {
@@ -45,7 +45,7 @@ func (lim Limits) Doubt(planned, measured Length) (question string, doubtful boo
 		return fmt.Sprintf("%s is %s %s than the plan's %s. Did the tape slip by %s?", got, words, direction, want, words), true
 	case u == Inch && exact(inch):
 		return fmt.Sprintf("%s is a whole inch %s than the plan's %s. Did the tape begin at 0?", got, direction, want), true
-	// One in fifty is cloth too; more is asked about.
+	// One in fifty is fabric too; more is asked about.
 	case planned.Scale(inch, Of(50, 1, Inch)).Less(off.abs()):
 		return fmt.Sprintf("%s is %s %s than the plan's %s. Is that so?", got, u.nearest(off.abs()).Exactly(), direction, want), true
 	}
@@ -62,7 +62,7 @@ func (lim Limits) Plausible(planned Length) (least, most Length) {
 	return least, planned.Add(off)
 }
 
-// swaps are the length with two neighbouring digits of its whole number changed over.
+// swaps are the length with two neighboring digits of its whole number changed over.
 func swaps(l Length, u Unit) []Length {
 	whole, _ := l.wholes(Of(1, 1, u))
 	rest := l.Sub(Length{new(big.Rat).Mul(new(big.Rat).SetInt(whole), u.inches())})

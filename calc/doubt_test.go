@@ -14,21 +14,21 @@ func TestDoubtAsksAboutSlips(t *testing.T) {
 		asks                    string // "" asks nothing
 	}{
 		{"what was planned", "36 1/2", "36 1/2", calc.Inch, ""},
-		{"1/2 in off is cloth (cp)", "36 1/2", "36", calc.Inch, ""},
+		{"1/2 in off is fabric (cp)", "36 1/2", "36", calc.Inch, ""},
 		{"a whole inch", "36 1/2", "35 1/2", calc.Inch, "whole inch less"},
 		{"a foot", "48 1/2", "60 1/2", calc.Inch, "a foot more"},
 		{"centimeters read as inches", "36 1/2", "92.7", calc.Inch, "Are those centimeters?"},
 		{"digits changed over", "36 1/2", "63 1/2", calc.Inch, "36 1/2 in?"},
 		{"way off", "36 1/2", "20", calc.Inch, "Is that so?"},
-		{"3/4 in on 92 is cloth", "92", "91 1/4", calc.Inch, ""},
+		{"3/4 in on 92 is fabric", "92", "91 1/4", calc.Inch, ""},
 		{"inches read as centimeters", "92.7", "36.5", calc.Centimeter, "Are those inches?"},
 		{"10 cm", "92.7", "82.7", calc.Centimeter, "10 cm less"},
-		{"1 cm is cloth", "92.7", "91.7", calc.Centimeter, ""},
+		{"1 cm is fabric", "92.7", "91.7", calc.Centimeter, ""},
 		{"nothing is planned", "0", "5", calc.Inch, ""},
 		{"digits changed over, and 1/2 in off beside it (cp)", "36 1/2", "63", calc.Inch, "36 in?"},
 		{"a foot, to 1/8 in", "48 1/2", "60 5/8", calc.Inch, "a foot more"},
 		{"a foot and 3/16 is no foot", "48 1/2", "60 11/16", calc.Inch, "Is that so?"},
-		{"one in fifty is cloth", "75", "76 1/2", calc.Inch, ""},
+		{"one in fifty is fabric", "75", "76 1/2", calc.Inch, ""},
 		{"and a line more is not", "75", "76 9/16", calc.Inch, "Is that so?"},
 	} {
 		p, err := calc.ParseLength(c.planned, c.unit)

@@ -19,15 +19,15 @@ const (
 	CutUp
 	// LeastUp is up to 1/16 in or 1 mm.
 	LeastUp
-	// ClothUp is up to 1/8 yd or 0.1 m, as cloth is sold, and shown in those.
-	ClothUp
+	// FabricUp is up to 1/8 yd or 0.1 m, as fabric is sold, and shown in those.
+	FabricUp
 )
 
 func (r Rounding) grain(u Unit) *big.Rat {
 	switch {
-	case r == ClothUp && u == Centimeter:
+	case r == FabricUp && u == Centimeter:
 		return big.NewRat(10, 1)
-	case r == ClothUp:
+	case r == FabricUp:
 		return big.NewRat(36, 8)
 	case u == Centimeter:
 		return big.NewRat(1, 10)
@@ -90,9 +90,9 @@ func (l Length) Parts(u Unit, r Rounding) Parts {
 	on := l.Round(u, r).in(u)
 	unit := string(u)
 	switch {
-	case r == ClothUp && u == Centimeter:
+	case r == FabricUp && u == Centimeter:
 		on, unit = on.Mul(on, big.NewRat(1, 100)), "m"
-	case r == ClothUp:
+	case r == FabricUp:
 		on, unit = on.Mul(on, big.NewRat(1, 36)), "yd"
 	}
 	if u == Centimeter {

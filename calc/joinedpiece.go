@@ -14,7 +14,7 @@ import "fmt"
 func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 	b, strip := p.Borders[c.Border-1], s.strip(c.Border, c.Edges)
 	whole, half, across := strip.CutLength.Length.Round(p.Unit, CutUp), p.Seam, "straight across"
-	if b.Cloth.Join == "diagonal" {
+	if b.Fabric.Join == "diagonal" {
 		half, across = strip.CutWidth.Length.Half(), "on the diagonal"
 	}
 	out := p.Center.along(c.Edges).Half().Sub(p.Seam).Sub(lim.Clear).Sub(half)

@@ -1,6 +1,6 @@
 package calc
 
-// Limits are how far cloth and tape may be off before something is said. Each can be
+// Limits are how far fabric and tape may be off before something is said. Each can be
 // set; what a field does stands beside it.
 type Limits struct {
 	Unit Unit
@@ -19,7 +19,7 @@ type Limits struct {
 	Seam Length
 	// Seen is how far the lines of two strips may miss each other at a miter.
 	Seen Length
-	// Eased is how much cloth is taken up without a ripple in every EasedIn.
+	// Eased is how much fabric is taken up without a ripple in every EasedIn.
 	Eased, EasedIn Length
 	// Narrow is the least a border should finish at; under it sewing is fussy.
 	Narrow Length

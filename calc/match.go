@@ -41,7 +41,7 @@ func (m Meeting) Seen() bool { return m.hardlySeen.Less(m.Mismatch.Length) }
 // are set.
 //
 // On a finished side of length A the print stands (A/2 + t) from the strip's
-// middle where the miter is t away from the dot, on the neighbour (B/2 + t). A
+// middle where the miter is t away from the dot, on the neighbor (B/2 + t). A
 // print of repeat P shows the same at both for every t when (A − B)/2 is a whole
 // number of P; half a P more is needed where one pair is on the gap. Derived; no
 // source.
@@ -146,7 +146,7 @@ type Addition struct {
 // for an exact match: the finished sides then differ by a whole number of
 // repeats, an odd one being met by one pair on the gap.
 func leastAddition(p Plan, e Edges, motif Length) Addition {
-	grown, other := p.Center.along(e.Neighbour()), p.Center.along(e)
+	grown, other := p.Center.along(e.Neighbor()), p.Center.along(e)
 	total := other.Sub(grown).mod(motif)
 	a := newAddition(p, e, total)
 	if lacking := fussyUnder(p.Unit).Times(2).Sub(total); total.Sign() > 0 && lacking.Sign() > 0 {

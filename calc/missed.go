@@ -25,7 +25,7 @@ func missedSeams(p Plan, bands Pair[Band]) []string {
 
 // missedLines notes each stripe whose lines can't meet at the miter. A line so far
 // from the center's seam reaches the miter at that share of its band, and lines of one
-// cloth lie equally far on all four strips: they meet only where the bands are as wide,
+// fabric lie equally far on all four strips: they meet only where the bands are as wide,
 // and the strips as far from the center. Derived; no source.
 func missedLines(p Plan, bands Pair[Band]) []string {
 	var notes []string

@@ -2,7 +2,7 @@ package calc
 
 import "fmt"
 
-// newStripOf is one more strip, and the cloth to buy for it alone, cut one way or the
+// newStripOf is one more strip, and the fabric to buy for it alone, cut one way or the
 // other as the plan allows.
 func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
 	strip := s.strip(c.Border, c.Edges)
@@ -21,8 +21,8 @@ func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
 		switch {
 		case x.way == nil:
 		case x.way.Fits:
-			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of cloth; buy %s.", x.runs, x.way.Length.Shown(), x.way.Buy.Shown()))
-			w.Figures = append(w.Figures, Named{"cloth, " + x.runs, *x.way.Length}, Named{"buy, " + x.runs, *x.way.Buy})
+			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of fabric; buy %s.", x.runs, x.way.Length.Shown(), x.way.Buy.Shown()))
+			w.Figures = append(w.Figures, Named{"fabric, " + x.runs, *x.way.Length}, Named{"buy, " + x.runs, *x.way.Buy})
 		case ways.Pick == "":
 			w.Acts = append(w.Acts, x.way.Why)
 		}

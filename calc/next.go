@@ -10,10 +10,10 @@ type Next struct {
 	Binding Binding `json:"binding"`
 }
 
-// A Backing is cut larger than the top, and pieced where the cloth is not wide enough.
+// A Backing is cut larger than the top, and pieced where the fabric is not wide enough.
 type Backing struct {
 	Size   Area   `json:"size"`
-	Pieces int    `json:"pieces"` // lengths of the cloth, sewn side by side
+	Pieces int    `json:"pieces"` // lengths of the fabric, sewn side by side
 	Each   Figure `json:"each"`   // of them
 	Seams  int    `json:"seams"`
 	Run    string `json:"run"` // of the seams: "down" or "across" the quilt; "" for none
@@ -26,14 +26,14 @@ type Binding struct {
 	Needed    Figure `json:"needed"` // the perimeter and what joins and corners take
 	Cut       Figure `json:"cut"`    // width of a strip
 	Strips    int    `json:"strips"`
-	Cloth     Figure `json:"cloth"` // all strips
+	Fabric    Figure `json:"fabric"` // all strips
 	Buy       Figure `json:"buy"`
 }
 
 // Finishing is how the quilt is to be finished.
 type Finishing struct {
 	Around Length // backing and batting beyond the top, on every side
-	Usable Length // width of the cloth between selvages
+	Usable Length // width of the fabric between selvages
 	Seam   Length // allowance of a seam in the backing
 	Even   Length // lost to evening the ends of what is bought
 	Strip  Length // cut width of the binding
@@ -50,7 +50,7 @@ func DefaultFinishing(u Unit) Finishing {
 }
 
 // NewNext reckons what comes next for a top of this raw size. The error is Faults of
-// the field "usable" where the cloth is too narrow to be joined at all.
+// the field "usable" where the fabric is too narrow to be joined at all.
 func NewNext(top Size, u Unit, f Finishing) (Next, error) {
 	if least := longer(f.Strip, f.Seam.Times(2)); !least.Less(f.Usable) {
 		return Next{}, Faults{{"usable", fmt.Sprintf("is %s; it must be more than what a join takes, %s", u.nearest(f.Usable).Exactly(), u.nearest(least).Exactly())}}
@@ -60,7 +60,7 @@ func NewNext(top Size, u Unit, f Finishing) (Next, error) {
 	return Next{Top: area(top), Backing: newBacking(size, u, f), Batting: area(size), Binding: newBinding(top, u, f)}, nil
 }
 
-// newBacking takes the way that needs less cloth: seams down the quilt or across it,
+// newBacking takes the way that needs less fabric: seams down the quilt or across it,
 // down where they are alike.
 func newBacking(size Size, u Unit, f Finishing) Backing {
 	// n widths with n − 1 seams between cover n × usable − (n − 1) × 2 × allowance.
@@ -82,7 +82,7 @@ func newBacking(size Size, u Unit, f Finishing) Backing {
 	return Backing{
 		Size:   Area{u.nearest(size.Width), u.nearest(size.Length)},
 		Pieces: int(n), Each: Figure{each, u, CutUp}, Seams: int(n - 1), Run: run,
-		Buy: Figure{each.Times(n).Add(f.Even), u, ClothUp},
+		Buy: Figure{each.Times(n).Add(f.Even), u, FabricUp},
 	}
 }
 
@@ -99,10 +99,10 @@ func newBinding(top Size, u Unit, f Finishing) Binding {
 		return n.Int64()
 	}
 	strips := max(up(needed, f.Usable), up(around, f.Usable.Sub(f.Strip)))
-	cloth := f.Strip.Times(strips)
+	fabric := f.Strip.Times(strips)
 	return Binding{
 		Perimeter: u.nearest(around), Needed: u.nearest(needed), Cut: u.nearest(f.Strip),
-		Strips: int(strips), Cloth: Figure{cloth, u, LeastUp}, Buy: Figure{cloth, u, ClothUp},
+		Strips: int(strips), Fabric: Figure{fabric, u, LeastUp}, Buy: Figure{fabric, u, FabricUp},
 	}
 }
 

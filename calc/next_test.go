@@ -28,20 +28,20 @@ func TestBindingAgreesWithPrint(t *testing.T) {
 		finishing             calc.Finishing
 		perimeter, needed     string
 		strips                int
-		cloth, buy            string
+		fabric, buy           string
 	}{
 		{"Castilleja Cotton, 2 June 2013", "50", "60", usual, "220 in", "230 in", 6, "15 in", "1/2 yd"},
 		{"Sylvia's Quilt Depot", "46", "46", usual, "184 in", "194 in", 5, "12 1/2 in", "3/8 yd"},
 		{"Always in Stitches, 3 August 2009", "40", "50", usual, "180 in", "190 in", 5, "12 1/2 in", "3/8 yd"},
 		// Printed as 26 1/2, for which 3/4 yd would do: 11 x 2 1/2 is 27 1/2.
 		{"Quilting Board t189575: a slip in print", "96", "110", twelve, "412 in", "424 in", 11, "27 1/2 in", "7/8 yd"},
-		// Strips of 2 1/2 from cloth 5 wide lose half of it to each join: 40 round takes 16.
-		{"narrow cloth (derived)", "10", "10", narrow, "40 in", "50 in", 16, "40 in", "1 1/8 yd"},
+		// Strips of 2 1/2 from fabric 5 wide lose half of it to each join: 40 round takes 16.
+		{"narrow fabric (derived)", "10", "10", narrow, "40 in", "50 in", 16, "40 in", "1 1/8 yd"},
 	} {
 		b := nextOf(t, c.width, c.length, c.finishing).Binding
-		if b.Perimeter.Shown() != c.perimeter || b.Needed.Shown() != c.needed || b.Strips != c.strips || b.Cloth.Shown() != c.cloth || b.Buy.Shown() != c.buy {
+		if b.Perimeter.Shown() != c.perimeter || b.Needed.Shown() != c.needed || b.Strips != c.strips || b.Fabric.Shown() != c.fabric || b.Buy.Shown() != c.buy {
 			t.Errorf("%s: %s x %s: %s round, %s needed, %d strips, %s, buy %s; want %s, %s, %d, %s, %s",
-				c.source, c.width, c.length, b.Perimeter.Shown(), b.Needed.Shown(), b.Strips, b.Cloth.Shown(), b.Buy.Shown(), c.perimeter, c.needed, c.strips, c.cloth, c.buy)
+				c.source, c.width, c.length, b.Perimeter.Shown(), b.Needed.Shown(), b.Strips, b.Fabric.Shown(), b.Buy.Shown(), c.perimeter, c.needed, c.strips, c.fabric, c.buy)
 		}
 	}
 }
@@ -72,11 +72,11 @@ func TestBackingAndBatting(t *testing.T) {
 	}
 }
 
-func TestClothTooNarrowToJoinIsRefused(t *testing.T) {
+func TestFabricTooNarrowToJoinIsRefused(t *testing.T) {
 	f := calc.DefaultFinishing(calc.Inch)
 	f.Usable = length(t, "2 1/2")
 	if _, err := calc.NewNext(calc.Size{Width: length(t, "40"), Length: length(t, "40")}, calc.Inch, f); err == nil {
-		t.Error("cloth as narrow as its binding strip passes; want a sentence")
+		t.Error("fabric as narrow as its binding strip passes; want a sentence")
 	}
 }
 
@@ -95,7 +95,7 @@ func TestAfterIsEnoughAndNotMore(t *testing.T) {
 		wide := func(n int64) calc.Length { return f.Usable.Times(n).Sub(f.Seam.Times(2 * (n - 1))) }
 		n := int64(b.Pieces)
 		if wide(n).Less(cover) || n > 1 && !wide(n-1).Less(cover) {
-			t.Errorf("%d widths of the cloth for %s", n, cover.Value(calc.Inch))
+			t.Errorf("%d widths of the fabric for %s", n, cover.Value(calc.Inch))
 		}
 		round := func(n int64) bool {
 			return !f.Usable.Times(n).Less(a.Binding.Needed.Length) && !f.Usable.Sub(f.Strip).Times(n).Less(a.Binding.Perimeter.Length)

@@ -47,7 +47,7 @@ func NewOutcome(planned, built Plan, m Measured, real Length, lim Limits) Outcom
 func compare(planned, built Plan, three [3]Length, real Length, e Edges) Compared {
 	fig := planned.Unit.nearest
 	raw := func(p Plan) Length {
-		return p.Center.along(e).Add(finishedTo(p, e.Neighbour(), len(p.Borders)-1).Times(2))
+		return p.Center.along(e).Add(finishedTo(p, e.Neighbor(), len(p.Borders)-1).Times(2))
 	}
 	mean, _, n := meanOf(three)
 	c := Compared{Expected: fig(raw(planned)), Measured: fig(mean), Off: fig(Length{}), Parts: []Part{}}

@@ -10,7 +10,7 @@ type Plan struct {
 	Center  Size     // what the borders are sewn to: pieced, with its coping strips
 	Borders []Border // innermost first, 1 to 12
 	Spare   Length
-	Limits  Limits // how far cloth and tape may be off before something is said
+	Limits  Limits // how far fabric and tape may be off before something is said
 }
 
 // A Coping is two strips sewn to opposite edges of the center, so that a print
@@ -33,7 +33,7 @@ type Border struct {
 	Lines        []Line // of one repeat, which they fill; none: the plan does not say
 	Start        Length // from the first line's edge to the strip's inner raw edge; less than Stripe
 	Motif        Length // repeat along the strip; 0: none
-	Cloth        Cloth
+	Fabric       Fabric
 }
 
 // A Line is one line of a stripe, from the inner edge of the strip outwards.
@@ -51,9 +51,9 @@ func (b Border) CutOn(e Edges) Length {
 	return b.Cut
 }
 
-// A Cloth is what a border is cut from.
-type Cloth struct {
-	Name        string // the same name on several borders: one cloth
+// A Fabric is what a border is cut from.
+type Fabric struct {
+	Name        string // the same name on several borders: one fabric
 	UsableWidth Length
 	Runs        string // "lengthwise", "crosswise" or "": both are compared
 	Join        string // "none", "straight" or "diagonal"
@@ -69,8 +69,8 @@ const (
 	TopBottom Edges = "topBottom"
 )
 
-// Neighbour is the pair that these edges meet at the corners.
-func (e Edges) Neighbour() Edges {
+// Neighbor is the pair that these edges meet at the corners.
+func (e Edges) Neighbor() Edges {
 	if e == Sides {
 		return TopBottom
 	}

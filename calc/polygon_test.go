@@ -163,7 +163,7 @@ func TestAnyPlansPiecesTile(t *testing.T) {
 	})
 }
 
-// outline is one strip as it must be at the least: the cloth of its border from
+// outline is one strip as it must be at the least: the fabric of its border from
 // raw edge to raw edge, out to a seam allowance beyond both miters. It is cut
 // from a long strip by two half planes; nothing of the tool's formula is in it.
 // Lengthwise it lies along x with its middle at 0, its inner raw edge down.

@@ -145,7 +145,7 @@ func (r *reader) borders(data json.RawMessage, seam Length) []Border {
 }
 
 func (r *reader) border(field string, data json.RawMessage, i int, seam Length) Border {
-	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "cloth", "lines", "start")
+	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "fabric", "lines", "start")
 	if o == nil {
 		return Border{}
 	}
@@ -172,11 +172,11 @@ func (r *reader) border(field string, data json.RawMessage, i int, seam Length) 
 	b.Lines = r.lines(field+".lines", o["lines"], &b.Stripe)
 	b.Start = r.start(field+".start", o["start"], b.Stripe, !absent(o["stripe"]) || !absent(o["lines"]))
 	b.Motif = r.length(field+".motif", o["motif"], Length{}, true, maxWidth)
-	b.Cloth = r.cloth(field+".cloth", o["cloth"], b)
+	b.Fabric = r.fabric(field+".fabric", o["fabric"], b)
 	return b
 }
 
-// UsualWidth is the usable width of a cloth that the plan leaves out.
+// UsualWidth is the usable width of a fabric that the plan leaves out.
 func UsualWidth(u Unit) Length {
 	if u == Centimeter {
 		return Of(102, 1, Centimeter)
@@ -184,8 +184,8 @@ func UsualWidth(u Unit) Length {
 	return Of(40, 1, Inch)
 }
 
-func (r *reader) cloth(field string, data json.RawMessage, b Border) Cloth {
-	c := Cloth{
+func (r *reader) fabric(field string, data json.RawMessage, b Border) Fabric {
+	c := Fabric{
 		UsableWidth: UsualWidth(r.unit),
 		Even:        r.usual(Of(2, 1, Inch), Of(5, 1, Centimeter)),
 		Join:        "diagonal",
@@ -252,7 +252,7 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 
 // otherNames are, by another name of a plan's field, the name that it has here. Names that
 // a field had once stay in this list for ever: histories hold plans that were written then.
-var otherNames = map[string]string{"fabric": "cloth"}
+var otherNames = map[string]string{"cloth": "fabric"}
 
 // FieldName is the name under which a plan's field is known here.
 func FieldName(written string) string {

@@ -15,7 +15,7 @@ const whole = `{"title":"Harbour lanterns","unit":"in","seam":"1/4",
 "center":{"width":"36 1/2","length":"48 1/2"},
 "borders":[{"name":"dark line","cut":"1 1/2"},
 {"name":"ticking","cut":"5 1/2","cutTopBottom":"6 1/2","stripe":"1 1/8","motif":"6",
-"cloth":{"name":"bolt","usableWidth":"42","runs":"lengthwise","join":"straight","even":"2","shrink":"3"}}],
+"fabric":{"name":"bolt","usableWidth":"42","runs":"lengthwise","join":"straight","even":"2","shrink":"3"}}],
 "spare":"4"}`
 
 // A field is read under every name that it has, or had once, and once only.
@@ -23,15 +23,15 @@ func TestAFieldIsReadUnderItsOtherNames(t *testing.T) {
 	plan := func(fields string) string {
 		return `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2",` + fields + `}]}`
 	}
-	want, err := calc.ParsePlan([]byte(plan(`"cloth":{"usableWidth":"42"}`)))
+	want, err := calc.ParsePlan([]byte(plan(`"fabric":{"usableWidth":"42"}`)))
 	if err != nil {
 		t.Fatal(err)
 	}
 	got, err := calc.ParsePlan([]byte(plan(`"fabric":{"usableWidth":"42"}`)))
-	if err != nil || !got.Borders[0].Cloth.UsableWidth.Equal(want.Borders[0].Cloth.UsableWidth) {
-		t.Errorf("under its other name: got %+v, %v, want %+v", got.Borders[0].Cloth, err, want.Borders[0].Cloth)
+	if err != nil || !got.Borders[0].Fabric.UsableWidth.Equal(want.Borders[0].Fabric.UsableWidth) {
+		t.Errorf("under its other name: got %+v, %v, want %+v", got.Borders[0].Fabric, err, want.Borders[0].Fabric)
 	}
-	_, err = calc.ParsePlan([]byte(plan(`"fabric":{"usableWidth":"42"},"cloth":{"usableWidth":"41"}`)))
+	_, err = calc.ParsePlan([]byte(plan(`"fabric":{"usableWidth":"42"},"fabric":{"usableWidth":"41"}`)))
 	if err == nil || !strings.Contains(err.Error(), "is given twice") {
 		t.Errorf("under both names: got %v, want that it is given twice", err)
 	}
@@ -45,8 +45,8 @@ func TestPlanIsReadWhole(t *testing.T) {
 	b := p.Borders[1]
 	got := fmt.Sprint(p.Title, "|", p.Unit, "|", p.Seam.Value("in"), "|", p.Center.Width.Value("in"), "|", p.Center.Length.Value("in"), "|",
 		p.Spare.Value("in"), "|", p.Borders[0].Name, "|", p.Borders[0].CutTopBottom.Value("in"), "|", b.Name, "|", b.Cut.Value("in"), "|",
-		b.CutTopBottom.Value("in"), "|", b.Stripe.Value("in"), "|", b.Motif.Value("in"), "|", b.Cloth.Name, "|", b.Cloth.UsableWidth.Value("in"), "|",
-		b.Cloth.Runs, "|", b.Cloth.Join, "|", b.Cloth.Even.Value("in"), "|", b.Cloth.Shrink)
+		b.CutTopBottom.Value("in"), "|", b.Stripe.Value("in"), "|", b.Motif.Value("in"), "|", b.Fabric.Name, "|", b.Fabric.UsableWidth.Value("in"), "|",
+		b.Fabric.Runs, "|", b.Fabric.Join, "|", b.Fabric.Even.Value("in"), "|", b.Fabric.Shrink)
 	const want = "Harbour lanterns|in|0.25|36.5|48.5|4|dark line|1.5|ticking|5.5|6.5|1.125|6|bolt|42|lengthwise|straight|2|3"
 	if got != want {
 		t.Errorf("ParsePlan(whole) = %s\nwant %s", got, want)
@@ -60,12 +60,12 @@ func TestWhatIsLeftOutHasItsUsualValue(t *testing.T) {
 	} {
 		// null is a field left out.
 		for _, null := range []string{"", `,"seam":null,"spare":null,"title":null`} {
-			p, err := calc.ParsePlan([]byte(`{"unit":"` + c.unit + `","center":{"width":"90","length":"91"},"borders":[{"cut":"5"},{"cut":"5","stripe":"1","cloth":{"even":null}}]` + null + `}`))
+			p, err := calc.ParsePlan([]byte(`{"unit":"` + c.unit + `","center":{"width":"90","length":"91"},"borders":[{"cut":"5"},{"cut":"5","stripe":"1","fabric":{"even":null}}]` + null + `}`))
 			if err != nil {
 				t.Fatalf("ParsePlan in %s = %v", c.unit, err)
 			}
 			u, b := calc.Unit(c.unit), p.Borders[0]
-			got := []string{p.Seam.Value(u), p.Spare.Value(u), b.Cloth.UsableWidth.Value(u), b.Cloth.Even.Value(u), b.CutTopBottom.Value(u), b.Cloth.Join, b.Cloth.Shrink, b.Cloth.Runs, p.Borders[1].Cloth.Join}
+			got := []string{p.Seam.Value(u), p.Spare.Value(u), b.Fabric.UsableWidth.Value(u), b.Fabric.Even.Value(u), b.CutTopBottom.Value(u), b.Fabric.Join, b.Fabric.Shrink, b.Fabric.Runs, p.Borders[1].Fabric.Join}
 			want := []string{c.seam, c.spare, c.usable, c.even, "5", "diagonal", "0", "", "none"}
 			if strings.Join(got, "|") != strings.Join(want, "|") {
 				t.Errorf("left out in %s: %q; want %q", c.unit, got, want)
@@ -83,8 +83,8 @@ func TestOneSpoiledFieldIsOneFaultThatNamesIt(t *testing.T) {
 		{"cut on top and bottom", `"cutTopBottom":"6 1/2"`, "borders[1].cutTopBottom"},
 		{"stripe", `"stripe":"1 1/8"`, "borders[1].stripe"},
 		{"motif", `"motif":"6"`, "borders[1].motif"},
-		{"usable width", `"usableWidth":"42"`, "borders[1].cloth.usableWidth"},
-		{"evening", `"even":"2"`, "borders[1].cloth.even"},
+		{"usable width", `"usableWidth":"42"`, "borders[1].fabric.usableWidth"},
+		{"evening", `"even":"2"`, "borders[1].fabric.even"},
 		{"spare", `"spare":"4"`, "spare"},
 	}
 	for _, l := range lengths {
@@ -109,7 +109,7 @@ func TestOneSpoiledFieldIsOneFaultThatNamesIt(t *testing.T) {
 			expectFault(t, l.name+", "+bad.name, spoil(t, l.old, key+bad.value), l.field, bad.says)
 		}
 		expectFault(t, l.name+", twice", spoil(t, l.old, l.old+","+l.old), l.field, "given twice")
-		if l.field != "spare" && l.field != "borders[1].cloth.even" {
+		if l.field != "spare" && l.field != "borders[1].fabric.even" {
 			expectFault(t, l.name+", 0", spoil(t, l.old, key+`"0"`), l.field, "is 0; it must be more")
 		} else if _, err := calc.ParsePlan([]byte(spoil(t, l.old, key+`"0"`))); err != nil {
 			t.Errorf("%s of 0: %v; want none, 0 will do", l.name, err)
@@ -120,21 +120,21 @@ func TestOneSpoiledFieldIsOneFaultThatNamesIt(t *testing.T) {
 		{"unit: millimeters", `"unit":"in"`, `"unit":"mm"`, "unit", "must be one of in, cm"},
 		{"unit: a number", `"unit":"in"`, `"unit":1`, "unit", "must be one of in, cm"},
 		{"unit: capitals", `"unit":"in"`, `"unit":"IN"`, "unit", "must be one of in, cm"},
-		{"runs: a way that is none", `"runs":"lengthwise"`, `"runs":"bias"`, "borders[1].cloth.runs", "one of lengthwise, crosswise"},
-		{"join: one that is none", `"join":"straight"`, `"join":[]`, "borders[1].cloth.join", "one of none, straight, diagonal"},
-		{"shrink: nonsense", `"shrink":"3"`, `"shrink":"some"`, "borders[1].cloth.shrink", "from 0 to 50"},
-		{"shrink: negative", `"shrink":"3"`, `"shrink":-1`, "borders[1].cloth.shrink", "from 0 to 50"},
-		{"shrink: too much", `"shrink":"3"`, `"shrink":"51 %"`, "borders[1].cloth.shrink", "from 0 to 50"},
-		{"shrink: a huge number", `"shrink":"3"`, `"shrink":1e9`, "borders[1].cloth.shrink", "from 0 to 50"},
-		{"shrink: with an exponent", `"shrink":"3"`, `"shrink":"1e1"`, "borders[1].cloth.shrink", "from 0 to 50"},
-		{"shrink: nine characters", `"shrink":"3"`, `"shrink":"3.0000000"`, "borders[1].cloth.shrink", "from 0 to 50"},
+		{"runs: a way that is none", `"runs":"lengthwise"`, `"runs":"bias"`, "borders[1].fabric.runs", "one of lengthwise, crosswise"},
+		{"join: one that is none", `"join":"straight"`, `"join":[]`, "borders[1].fabric.join", "one of none, straight, diagonal"},
+		{"shrink: nonsense", `"shrink":"3"`, `"shrink":"some"`, "borders[1].fabric.shrink", "from 0 to 50"},
+		{"shrink: negative", `"shrink":"3"`, `"shrink":-1`, "borders[1].fabric.shrink", "from 0 to 50"},
+		{"shrink: too much", `"shrink":"3"`, `"shrink":"51 %"`, "borders[1].fabric.shrink", "from 0 to 50"},
+		{"shrink: a huge number", `"shrink":"3"`, `"shrink":1e9`, "borders[1].fabric.shrink", "from 0 to 50"},
+		{"shrink: with an exponent", `"shrink":"3"`, `"shrink":"1e1"`, "borders[1].fabric.shrink", "from 0 to 50"},
+		{"shrink: nine characters", `"shrink":"3"`, `"shrink":"3.0000000"`, "borders[1].fabric.shrink", "from 0 to 50"},
 		{"title: a number", `"title":"Harbour lanterns"`, `"title":7`, "title", "text in quotes"},
 		{"title: too long", `"title":"Harbour lanterns"`, `"title":"` + strings.Repeat("w", 81) + `"`, "title", "at most 80"},
 		{"title: an escape of the terminal", `"title":"Harbour lanterns"`, `"title":"\u001b[2J"`, "title", "can't be shown"},
 		{"title: the same in one character", `"title":"Harbour lanterns"`, `"title":"\u009b2J"`, "title", "can't be shown"},
 		{"name: an object", `"name":"dark line"`, `"name":{}`, "borders[0].name", "text in quotes"},
 		{"name: too long", `"name":"dark line"`, `"name":"` + strings.Repeat("w", 41) + `"`, "borders[0].name", "at most 40"},
-		{"name of the cloth: a list", `"name":"bolt"`, `"name":["bolt"]`, "borders[1].cloth.name", "text in quotes"},
+		{"name of the fabric: a list", `"name":"bolt"`, `"name":["bolt"]`, "borders[1].fabric.name", "text in quotes"},
 		{"center: text", `{"width":"36 1/2","length":"48 1/2"}`, `"36 x 48"`, "center", "must be an object"},
 		{"center: a list", `{"width":"36 1/2","length":"48 1/2"}`, `["36","48"]`, "center", "must be an object"},
 		{"center: null", `{"width":"36 1/2","length":"48 1/2"}`, `null`, "center", "is missing"},
@@ -148,12 +148,12 @@ func TestOneSpoiledFieldIsOneFaultThatNamesIt(t *testing.T) {
 		{"cut on top and bottom: the same", `"cutTopBottom":"6 1/2"`, `"cutTopBottom":"1 cm"`, "borders[1].cutTopBottom", "more than its two seam allowances"},
 		{"border: text", `{"name":"dark line","cut":"1 1/2"}`, `"dark line"`, "borders[0]", "must be an object"},
 		{"border: null", `{"name":"dark line","cut":"1 1/2"}`, `null`, "borders[0]", "must be an object"},
-		{"cloth: a list", `"cloth":{"name":"bolt","usableWidth":"42","runs":"lengthwise","join":"straight","even":"2","shrink":"3"}`, `"cloth":[]`, "borders[1].cloth", "must be an object"},
+		{"fabric: a list", `"fabric":{"name":"bolt","usableWidth":"42","runs":"lengthwise","join":"straight","even":"2","shrink":"3"}`, `"fabric":[]`, "borders[1].fabric", "must be an object"},
 		{"unknown in the plan", `"unit":"in"`, `"units":"in"`, "units", "use title, unit, seam, center, borders, spare"},
 		{"unknown by its capital", `"unit":"in"`, `"Unit":"in"`, "Unit", "not a field"},
 		{"unknown in the center", `"width":"36 1/2",`, `"width":"36 1/2","height":"1",`, "center.height", "use width, length"},
 		{"unknown in a border", `"motif":"6"`, `"repeat":"6"`, "borders[1].repeat", "use name, cut, cutTopBottom"},
-		{"unknown in the cloth", `"even":"2"`, `"evening":"2"`, "borders[1].cloth.evening", "use name, usableWidth"},
+		{"unknown in the fabric", `"even":"2"`, `"evening":"2"`, "borders[1].fabric.evening", "use name, usableWidth"},
 		{"unknown, nothing at all", `"unit":"in"`, `"":"in"`, `""`, "not a field"},
 		{"unknown, over two lines", `"unit":"in"`, `"a\nb: c":"in"`, `"a\nb: c"`, "not a field"},
 		{"unknown, very long", `"unit":"in"`, `"` + strings.Repeat("u", 9000) + `":1`, `"` + strings.Repeat("u", 40) + `…"`, "not a field"},
@@ -273,11 +273,11 @@ func checkFaults(t testing.TB, faults calc.Faults) {
 func TestWhatIsReadAtItsLimit(t *testing.T) {
 	title, name := strings.Repeat("t", 80), strings.Repeat("n", 40)
 	p := planOf(t, `{"title":"`+title+`","seam":"2","center":{"width":"1000","length":"1000"},"spare":"200",
-		"borders":[{"name":"`+name+`","cut":"200","stripe":"200","motif":"200","cloth":{"shrink":"3.000000","usableWidth":"1000","even":"1000"}}]}`)
-	if p.Title != title || p.Borders[0].Name != name || p.Borders[0].Cloth.Shrink != "3" {
-		t.Errorf("title %q, name %q, shrink %q; want all as entered", p.Title, p.Borders[0].Name, p.Borders[0].Cloth.Shrink)
+		"borders":[{"name":"`+name+`","cut":"200","stripe":"200","motif":"200","fabric":{"shrink":"3.000000","usableWidth":"1000","even":"1000"}}]}`)
+	if p.Title != title || p.Borders[0].Name != name || p.Borders[0].Fabric.Shrink != "3" {
+		t.Errorf("title %q, name %q, shrink %q; want all as entered", p.Title, p.Borders[0].Name, p.Borders[0].Fabric.Shrink)
 	}
-	if p := planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4","cloth":{"shrink":"50"}}]}`); p.Borders[0].Cloth.Shrink != "50" {
-		t.Errorf("shrink 50: %q", p.Borders[0].Cloth.Shrink)
+	if p := planOf(t, `{"center":{"width":"20","length":"20"},"borders":[{"cut":"4","fabric":{"shrink":"50"}}]}`); p.Borders[0].Fabric.Shrink != "50" {
+		t.Errorf("shrink 50: %q", p.Borders[0].Fabric.Shrink)
 	}
 }

@@ -3,7 +3,7 @@ package calc
 // A ReadyMade is a stripe to begin with, for one who does not want to measure every
 // line: its lines as shares of the repeat. The names and colors are our own.
 type ReadyMade struct {
-	Name   string // "ticking": the trade's word for such a cloth
+	Name   string // "ticking": the trade's word for such a fabric
 	shares []share
 }
 

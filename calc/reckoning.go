@@ -23,7 +23,7 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 		add("coping.cutWidth", "coping strips: cut width", c.CutWidth, c.howCut(p))
 		add("coping.cutLength", "coping strips: cut length", c.CutLength, "The center's side there, raw edge to raw edge.")
 		add("coping.total", "coping strips: both together", c.Total, c.HowTotal(p))
-		across, path, name := c.Edges.Neighbour(), "width", "wide"
+		across, path, name := c.Edges.Neighbor(), "width", "wide"
 		if c.Edges == TopBottom {
 			path, name = "length", "long"
 		}
@@ -69,7 +69,7 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 			}
 		}
 	}
-	ways := func(path, name string, w Ways, c Cloth) {
+	ways := func(path, name string, w Ways, c Fabric) {
 		for _, x := range []struct {
 			path string
 			way  *Way
@@ -81,10 +81,10 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 		}
 	}
 	if s.Coping != nil {
-		ways("coping.cloth", "coping strips' cloth", s.Coping.Cloth, (&reader{unit: p.Unit}).cloth("", nil, Border{}))
+		ways("coping.fabric", "coping strips' fabric", s.Coping.Fabric, (&reader{unit: p.Unit}).fabric("", nil, Border{}))
 	}
-	for i, c := range s.Cloth {
-		ways(fmt.Sprintf("cloth[%d]", i), c.Name, c.Ways, p.Borders[c.Border-1].Cloth)
+	for i, c := range s.Fabric {
+		ways(fmt.Sprintf("fabric[%d]", i), c.Name, c.Ways, p.Borders[c.Border-1].Fabric)
 	}
 	for i, c := range s.Together {
 		ways(fmt.Sprintf("together[%d]", i), c.Name, c.Ways, p.together(c.Borders))
@@ -135,7 +135,7 @@ func howBand(p Plan, e Edges) string {
 // binding.
 func (s Sheet) HowRaw(bands Edges) string {
 	return fmt.Sprintf("%s + 2 × (%s − 2 × %s): the center, and both bands less the seams.",
-		s.Center.Along(bands.Neighbour()).Bare(), s.Bands.On(bands).Cut.Bare(), s.Seam.Bare())
+		s.Center.Along(bands.Neighbor()).Bare(), s.Bands.On(bands).Cut.Bare(), s.Seam.Bare())
 }
 
 // HowCutLength is how a strip's cut length comes about.
@@ -143,8 +143,8 @@ func (s Sheet) HowCutLength(p Plan, strip Strip) string {
 	if strip.CutLength.Length.Equal(strip.LeastLength.Length.Round(p.Unit, CutUp)) {
 		return "The least that covers the miter: the bands differ too much for the usual length."
 	}
-	return fmt.Sprintf("%s + 2 × %s + %s: the side, the neighbouring band twice, and what is to spare.",
-		s.Center.Along(strip.Edges).Bare(), s.Bands.On(strip.Edges.Neighbour()).Cut.Bare(), p.Unit.nearest(p.Spare).Bare())
+	return fmt.Sprintf("%s + 2 × %s + %s: the side, the neighboring band twice, and what is to spare.",
+		s.Center.Along(strip.Edges).Bare(), s.Bands.On(strip.Edges.Neighbor()).Cut.Bare(), p.Unit.nearest(p.Spare).Bare())
 }
 
 // HowLeast is how the shortest that a strip can be comes about.
@@ -155,7 +155,7 @@ func (s Sheet) HowLeast(p Plan, strip Strip) string {
 		return fmt.Sprintf("%s − 2 × %s + 2 × (%s + 1.4142 × %s), up to the ruler's next line: from dot to dot, and beyond each dot to where the miter's allowance meets the strip's raw edge.",
 			s.Center.Along(e).Bare(), s.Seam.Bare(), outer, s.Seam.Bare())
 	}
-	own, next := s.Bands.On(e).Finished.Bare(), s.Bands.On(e.Neighbour()).Finished.Bare()
+	own, next := s.Bands.On(e).Finished.Bare(), s.Bands.On(e.Neighbor()).Finished.Bare()
 	return fmt.Sprintf("%s − 2 × %s + 2 × (%s × %s + %s × √(%s² + %s²)) ÷ %s, up to the ruler's next line: from dot to dot, and beyond each dot to where the miter's allowance meets the strip's raw edge.",
 		s.Center.Along(e).Bare(), s.Seam.Bare(), outer, next, s.Seam.Bare(), own, next, own)
 }
@@ -190,8 +190,8 @@ func (s Sheet) HowAngle(e Edges) string {
 	if s.Corner.Equal() {
 		return "The bands are equal."
 	}
-	return fmt.Sprintf("Its tangent is the band's finished width over its neighbour's: %s over %s.",
-		s.Bands.On(e).Finished.Bare(), s.Bands.On(e.Neighbour()).Finished.Bare())
+	return fmt.Sprintf("Its tangent is the band's finished width over its neighbor's: %s over %s.",
+		s.Bands.On(e).Finished.Bare(), s.Bands.On(e.Neighbor()).Finished.Bare())
 }
 
 // How is how far the prints miss each other, as the sheet centers them.
@@ -210,7 +210,7 @@ func (a Addition) how(p Plan, border int) string {
 		return "Nothing: the prints meet as they are."
 	}
 	return fmt.Sprintf("%s − %s is brought to whole repeats of %s, with the least that is added.",
-		p.Unit.nearest(p.Center.along(a.Edges.Neighbour())).Bare(), p.Unit.nearest(p.Center.along(a.Edges)).Bare(), p.Unit.nearest(p.Borders[border-1].Motif).Exactly())
+		p.Unit.nearest(p.Center.along(a.Edges.Neighbor())).Bare(), p.Unit.nearest(p.Center.along(a.Edges)).Bare(), p.Unit.nearest(p.Borders[border-1].Motif).Exactly())
 }
 
 func (a Addition) howStrip(p Plan) string {
@@ -228,7 +228,7 @@ func (w *Way) howLength() string {
 }
 
 // HowBuy is how what is bought comes about.
-func (w *Way) HowBuy(c Cloth) string {
+func (w *Way) HowBuy(c Fabric) string {
 	even := Figure{c.Even, w.Length.Unit, Nearest}
 	how := fmt.Sprintf("%s + %s for evening the ends", w.Length.Bare(), even.Bare())
 	if c.Shrink != "0" && c.Shrink != "" {
@@ -241,11 +241,11 @@ func (w *Way) HowBuy(c Cloth) string {
 	return fmt.Sprintf("%s = %s, up to %s.", how, Figure{w.needs, w.Length.Unit, LeastUp}.Shown(), up)
 }
 
-// together is what holds for one cloth: the worst that its borders say of it.
-func (p Plan) together(borders []int) Cloth {
-	c := p.Borders[borders[0]-1].Cloth
+// together is what holds for one fabric: the worst that its borders say of it.
+func (p Plan) together(borders []int) Fabric {
+	c := p.Borders[borders[0]-1].Fabric
 	for _, border := range borders[1:] {
-		other := p.Borders[border-1].Cloth
+		other := p.Borders[border-1].Fabric
 		if c.Even.Less(other.Even) {
 			c.Even = other.Even
 		}

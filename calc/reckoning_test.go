@@ -310,10 +310,10 @@ func TestAReckoningSaysWhatItsFigureRestsOn(t *testing.T) {
 		return `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","motif":"6"}],"coping":` + coping + `}`
 	}
 	const shared = `{"center":{"width":"40","length":"40"},"borders":[
-		{"cut":"2","cloth":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
-		{"cut":"3","cloth":{"name":"dusk","usableWidth":"42","shrink":"2","even":"3"}},
-		{"cut":"4","cloth":{"name":"dusk","usableWidth":"42","even":"2"}}]}`
-	border := `{"cut":"3","motif":"8","cloth":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
+		{"cut":"2","fabric":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
+		{"cut":"3","fabric":{"name":"dusk","usableWidth":"42","shrink":"2","even":"3"}},
+		{"cut":"4","fabric":{"name":"dusk","usableWidth":"42","even":"2"}}]}`
+	border := `{"cut":"3","motif":"8","fabric":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
 	many := `{"center":{"width":"60","length":"64"},"spare":"0","borders":[` + border + `,` + border + `,` + border + `,` + border + `]}`
 	for _, c := range []struct{ name, plan, path, how string }{
 		{"coping strips cut as the plan says", coped(`{"edges":"sides","cut":"2"}`), "coping.cutWidth", "From the plan."},
@@ -336,12 +336,12 @@ func TestAReckoningSaysWhatItsFigureRestsOn(t *testing.T) {
 			"Nothing: the prints meet as they are."},
 		{"a layout that is the shortest", shared, "together[0].lengthwise.length", "The shortest layout that there is; the cutting page has its picture."},
 		{"a layout that may not be", many, "together[0].lengthwise.length", "The shortest layout found; the cutting page has its picture."},
-		// One column each: 40 + 2 × 8 + 4 = 60. Of one cloth the worst holds: 3 and 3 percent;
+		// One column each: 40 + 2 × 8 + 4 = 60. Of one fabric the worst holds: 3 and 3 percent;
 		// 63 / 0.97 = 64.95, up to the ruler's next line.
-		{"cloth of several borders", shared, "together[0].lengthwise.buy", "(60 + 3 for evening the ends) ÷ (1 − 3%) for the wash = 65 in, up to the next 1/8 yd, 4 1/2 in."},
-		{"cloth that does not shrink", shared, "cloth[2].lengthwise.buy", "60 + 2 for evening the ends = 62 in, up to the next 1/8 yd, 4 1/2 in."},
-		{"in centimeters", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","cloth":{"runs":"lengthwise"}}],"spare":"0"}`,
-			"cloth[0].lengthwise.buy", "100 + 5 for evening the ends = 105 cm, up to the next 0.1 m."},
+		{"fabric of several borders", shared, "together[0].lengthwise.buy", "(60 + 3 for evening the ends) ÷ (1 − 3%) for the wash = 65 in, up to the next 1/8 yd, 4 1/2 in."},
+		{"fabric that does not shrink", shared, "fabric[2].lengthwise.buy", "60 + 2 for evening the ends = 62 in, up to the next 1/8 yd, 4 1/2 in."},
+		{"in centimeters", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","fabric":{"runs":"lengthwise"}}],"spare":"0"}`,
+			"fabric[0].lengthwise.buy", "100 + 5 for evening the ends = 105 cm, up to the next 0.1 m."},
 		// A figure off the ruler's lines is told exactly where its decimals are few.
 		{"a seam between the lines", `{"unit":"cm","center":{"width":"91","length":"120"},"borders":[{"cut":"10"}]}`, "marks.sides.toDot", "120 ÷ 2 − 0.75: a seam allowance in from the end."},
 		{"six characters", `{"seam":"0.2501","center":{"width":"60","length":"60"},"borders":[{"cut":"5"}]}`, "marks.sides.toDot", "60 ÷ 2 − 0.2501: a seam allowance in from the end."},

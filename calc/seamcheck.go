@@ -65,7 +65,7 @@ func (c SeamCheck) verdict(p Plan, off, real, cut Length, lim Limits) Verdict {
 	case off.Sign() > 0:
 		return Verdict{Fat,
 			fmt.Sprintf("The allowance is fat: %s instead of %s. Over this top's %d seams it would come out %s smaller.", c.Told, seam, c.Seams, c.TopTold),
-			fmt.Sprintf("Move the needle %s towards the raw edge, or the guide towards the needle. Then test again.", c.OffTold)}
+			fmt.Sprintf("Move the needle %s toward the raw edge, or the guide toward the needle. Then test again.", c.OffTold)}
 	}
 	return Verdict{Scant,
 		fmt.Sprintf("The allowance is scant: %s instead of %s. Over this top's %d seams it would come out %s larger.", c.Told, seam, c.Seams, c.TopTold),

@@ -31,7 +31,7 @@ func TestCheckSeam(t *testing.T) {
 	} {
 		got := calc.CheckSeam(planOf(t, lanterns), c.strips, length(t, c.cut), length(t, c.across), usual)
 		if got.Verdict.Kind != c.kind || got.Allowance.Value() != c.allowance || got.Toward != c.toward || !strings.Contains(got.Verdict.Text, c.does) {
-			t.Errorf("%s: CheckSeam(%d × %s, %s) = %s, allowance %s, needle towards %q, %q; want %s, %s, %q, with %q",
+			t.Errorf("%s: CheckSeam(%d × %s, %s) = %s, allowance %s, needle toward %q, %q; want %s, %s, %q, with %q",
 				c.source, c.strips, c.cut, c.across, got.Verdict.Kind, got.Allowance.Value(), got.Toward, got.Verdict.Text, c.kind, c.allowance, c.toward, c.does)
 		}
 	}

@@ -11,7 +11,7 @@ const (
 	Rectangle = "rectangle" // true
 	Leaning   = "leaning"   // a parallelogram: opposite edges agree, diagonals don't
 	Trapezoid = "trapezoid" // opposite edges differ, whatever the diagonals say
-	Slip      = "slip"      // no cloth can measure so: a number is wrong
+	Slip      = "slip"      // no fabric can measure so: a number is wrong
 )
 
 // A Shape is what a top's measures together make it.
@@ -41,8 +41,8 @@ type Suspect struct {
 	About   Figure `json:"about"`
 }
 
-// newShape tells the shape. A slip comes first: what no cloth can measure says
-// nothing about the cloth. Then opposite edges, as an isosceles trapezoid has equal
+// newShape tells the shape. A slip comes first: what no fabric can measure says
+// nothing about the fabric. Then opposite edges, as an isosceles trapezoid has equal
 // diagonals too (Sonoma State University, Math 150, Theorem 6), then the diagonals.
 func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 	s := Shape{law: newLaw(m)}
@@ -166,7 +166,7 @@ func (k *law) broken(lim Limits) bool {
 }
 
 // bowed is the least and the most of edges and middle where both edges are alike and
-// the middle is not, by what cloth may do: twice what eases. Else it is the mean.
+// the middle is not, by what fabric may do: twice what eases. Else it is the mean.
 func bowed(three [3]Length, mean Length, lim Limits) (least, most Length) {
 	first, middle, last := three[0], three[1], three[2]
 	edge := first.Add(last).Half()

@@ -4,22 +4,22 @@ import "fmt"
 
 // A Sheet is all that follows from a plan. Its JSON is the project's interface.
 type Sheet struct {
-	Title    string        `json:"title"`
-	Unit     Unit          `json:"unit"`
-	Seam     Figure        `json:"seam"`
-	Pieced   Area          `json:"pieced"` // the center before its coping strips
-	Coping   *CopingStrips `json:"coping,omitempty"`
-	Center   Area          `json:"center"` // what the borders are sewn to
-	Bands    Pair[Band]    `json:"bands"`
-	Finished Area          `json:"finished"` // after binding
-	Raw      Area          `json:"raw"`      // before it
-	Strips   []Strip       `json:"strips"`
-	Marks    Pair[Marks]   `json:"marks"`
-	Corner   Corner        `json:"corner"`
-	Match    []Match       `json:"match"`    // of the borders with a motif
-	Cloth    []ClothNeed   `json:"cloth"`    // of every border
-	Together []SharedCloth `json:"together"` // of every cloth that several borders share
-	Notes    []string      `json:"notes"`
+	Title    string         `json:"title"`
+	Unit     Unit           `json:"unit"`
+	Seam     Figure         `json:"seam"`
+	Pieced   Area           `json:"pieced"` // the center before its coping strips
+	Coping   *CopingStrips  `json:"coping,omitempty"`
+	Center   Area           `json:"center"` // what the borders are sewn to
+	Bands    Pair[Band]     `json:"bands"`
+	Finished Area           `json:"finished"` // after binding
+	Raw      Area           `json:"raw"`      // before it
+	Strips   []Strip        `json:"strips"`
+	Marks    Pair[Marks]    `json:"marks"`
+	Corner   Corner         `json:"corner"`
+	Match    []Match        `json:"match"`    // of the borders with a motif
+	Fabric   []FabricNeed   `json:"fabric"`   // of every border
+	Together []SharedFabric `json:"together"` // of every fabric that several borders share
+	Notes    []string       `json:"notes"`
 }
 
 // An Area is a size as figures.
@@ -81,11 +81,11 @@ func NewSheet(p Plan) Sheet {
 			s.Notes = append(s.Notes, m.notes(p)...)
 		}
 	}
-	s.Cloth, s.Together = newCloth(p, s.Strips, s.Match)
+	s.Fabric, s.Together = newFabric(p, s.Strips, s.Match)
 	for i := range s.Match {
-		s.Match[i].adopt(s.Cloth[s.Match[i].Border-1].Picked())
+		s.Match[i].adopt(s.Fabric[s.Match[i].Border-1].Picked())
 	}
-	for _, c := range s.Cloth {
+	for _, c := range s.Fabric {
 		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
 	}
 	for _, c := range s.Together {
@@ -99,7 +99,7 @@ func NewSheet(p Plan) Sheet {
 func finishedSize(p Plan) Size {
 	last := len(p.Borders) - 1
 	along := func(e Edges) Length {
-		return p.Center.along(e).Sub(p.Seam.Times(2)).Add(finishedTo(p, e.Neighbour(), last).Times(2))
+		return p.Center.along(e).Sub(p.Seam.Times(2)).Add(finishedTo(p, e.Neighbor(), last).Times(2))
 	}
 	return Size{Width: along(TopBottom), Length: along(Sides)}
 }

@@ -29,7 +29,7 @@ func TestAnyPlansPiecesClose(t *testing.T) {
 			same(t, "band less its allowances, "+string(e), band.Cut.Length.Sub(allowances), band.Finished.Length)
 
 			center := s.Center.Along(e).Length
-			across := center.Sub(allowances).Add(s.Bands.On(e.Neighbour()).Finished.Length.Times(2))
+			across := center.Sub(allowances).Add(s.Bands.On(e.Neighbor()).Finished.Length.Times(2))
 			same(t, "center and two bands, along "+string(e), across, s.Finished.Along(e).Length)
 			same(t, "finished and two allowances, along "+string(e), across.Add(allowances), s.Raw.Along(e).Length)
 
@@ -52,11 +52,11 @@ var (
 	onARuler     = regexp.MustCompile(`^((0|[1-9][0-9]*)( [1-9][0-9]*/(2|4|8|16))?|[1-9][0-9]*/(2|4|8|16)) in$|^(0|[1-9][0-9]*)(\.[1-9])? cm$`)
 )
 
-// bySold is how cloth to buy is shown: in eighths of a yard or tenths of a meter.
+// bySold is how fabric to buy is shown: in eighths of a yard or tenths of a meter.
 var bySold = regexp.MustCompile(`^((0|[1-9][0-9]*)( [1-9]/(2|4|8))?|[1-9]/(2|4|8)) yd$|^(0|[1-9][0-9]*)(\.[1-9])? m$`)
 
 // Whatever the plan, each length in the JSON is a plain decimal and a line of
-// the ruler, in the plan's unit; cloth to buy is told as it is sold.
+// the ruler, in the plan's unit; fabric to buy is told as it is sold.
 func TestAnySheetsFiguresAreReadable(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		s := sheetOf(t, plans(4).Draw(t, "plan"))
@@ -90,12 +90,12 @@ func TestAnySheetsFiguresAreReadable(t *testing.T) {
 				want, ways = want+1+4*len(w.Layout), ways+1
 			}
 		}
-		for _, c := range s.Cloth {
+		for _, c := range s.Fabric {
 			count(c.Lengthwise)
 			count(c.Crosswise)
 		}
 		if figures != want || sold != ways {
-			t.Errorf("the sheet has %d figures, %d of cloth to buy; want %d and %d", figures, sold, want, ways)
+			t.Errorf("the sheet has %d figures, %d of fabric to buy; want %d and %d", figures, sold, want, ways)
 		}
 	})
 }

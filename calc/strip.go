@@ -12,12 +12,12 @@ type Strip struct {
 }
 
 // newStrip reckons border i (from 0) on edges e. Its length looks at the
-// neighbouring band, which is what the tail must cross:
-// side + 2 × the neighbour's cut width + spare. Where that is under the least
+// neighboring band, which is what the tail must cross:
+// side + 2 × the neighbor's cut width + spare. Where that is under the least
 // length, the strip is lengthened to it and the second result is true.
 func newStrip(p Plan, bands Pair[Band], i int, e Edges) (Strip, bool) {
 	side := p.Center.along(e)
-	cut := side.Add(bands.On(e.Neighbour()).Cut.Length.Times(2)).Add(p.Spare)
+	cut := side.Add(bands.On(e.Neighbor()).Cut.Length.Times(2)).Add(p.Spare)
 	least := leastLength(p, bands, i, e)
 	lengthened := cut.Less(least)
 	if lengthened {
@@ -37,11 +37,11 @@ func newStrip(p Plan, bands Pair[Band], i int, e Edges) (Strip, bool) {
 // leastLength is the shortest that a strip can be, centered, and still cover its
 // miter with the seam allowance beyond it. The miter's far edge, an allowance s
 // off the line, lies at (y + s) × N/O + s × H/O along the strip from the dot,
-// where O is the finished width of the strip's own band, N the neighbour's,
+// where O is the finished width of the strip's own band, N the neighbor's,
 // H = √(O² + N²), and y the strip's outer seam. For equal bands it is the
 // familiar side + 2 × cut − s(4 − 2√2). Derived; no source.
 func leastLength(p Plan, bands Pair[Band], i int, e Edges) Length {
-	own, next := bands.On(e).Finished.Length, bands.On(e.Neighbour()).Finished.Length
+	own, next := bands.On(e).Finished.Length, bands.On(e.Neighbor()).Finished.Length
 	outer := finishedTo(p, e, i).Add(p.Seam)
 	tail := outer.Scale(next, own).Add(p.Seam.Scale(Hypot(own, next), own))
 	toDot := p.Center.along(e).Half().Sub(p.Seam)

@@ -124,7 +124,7 @@ func TestSparesInPrintCoverTheMiter(t *testing.T) {
 	}
 }
 
-func TestStripLooksAtTheNeighbouringBand(t *testing.T) {
+func TestStripLooksAtTheNeighboringBand(t *testing.T) {
 	// 30 + 2 x 6 + 4 = 46 for top and bottom, 40 + 2 x 3 + 4 = 50 for the sides (derived from the rule).
 	s := sheetOf(t, `{"center":{"width":"30","length":"40"},"borders":[{"cut":"6","cutTopBottom":"3"}]}`)
 	if got := stripOf(t, s, 1, calc.TopBottom).CutLength.Value(); got != "46" {
@@ -168,7 +168,7 @@ func TestNoStripIsUnderItsLeastLength(t *testing.T) {
 		notes := strings.Join(s.Notes, "\n")
 		for _, strip := range s.Strips {
 			cut, least := strip.CutLength, strip.LeastLength
-			want := s.Center.Along(strip.Edges).Length.Add(s.Bands.On(strip.Edges.Neighbour()).Cut.Length.Times(2)).Add(p.Spare)
+			want := s.Center.Along(strip.Edges).Length.Add(s.Bands.On(strip.Edges.Neighbor()).Cut.Length.Times(2)).Add(p.Spare)
 			if want.Less(least.Length) {
 				want = length(t, calc.Figure{Length: least.Length, Unit: s.Unit, Rounding: calc.CutUp}.Shown())
 				if !strings.Contains(notes, cut.Shown()) {

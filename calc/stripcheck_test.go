@@ -57,7 +57,7 @@ func TestCheckStripLength(t *testing.T) {
 func TestWaysOutOfAShortStrip(t *testing.T) {
 	// 36 with a border cut 4 and a strip of 43: 36 + 2w − 0.29289 ≤ 43 gives w ≤ 3.646,
 	// so 3 5/8; the top then finishes at 35 1/2 + 2 x 3 1/8 = 41 3/4 (derived).
-	p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"name":"rope","cut":"4","cloth":{"join":"straight"}}],"spare":"2"}`)
+	p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"name":"rope","cut":"4","fabric":{"join":"straight"}}],"spare":"2"}`)
 	check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "43")}, usual)
 	narrower, ok := wayOf(check.Ways, "narrower")
 	if !ok {
@@ -135,22 +135,22 @@ func TestANarrowerBorderBeginsAtTheNarrowestStrip(t *testing.T) {
 	}
 }
 
-// The ways out say what a stripe or a print asks for, and nothing of it on plain cloth.
-func TestWaysOutKeepToTheCloth(t *testing.T) {
-	for cloth, c := range map[string]struct{ narrower, joined string }{
+// The ways out say what a stripe or a print asks for, and nothing of it on plain fabric.
+func TestWaysOutKeepToTheFabric(t *testing.T) {
+	for fabric, c := range map[string]struct{ narrower, joined string }{
 		``:                {"off the outer edge.", "Join it on the diagonal and press the seam open."},
 		`,"stripe":"1/2"`: {"The inner seam keeps its line of the stripe.", "Start the piece on the same line of the stripe. Join it straight across, line on line."},
 		`,"motif":"3"`:    {"off the outer edge.", "Slide the piece until the print runs on over the join, then sew it straight across."},
 	} {
-		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"4"`+cloth+`}],"spare":"2"}`)
+		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"4"`+fabric+`}],"spare":"2"}`)
 		check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "43")}, usual)
 		narrower, _ := wayOf(check.Ways, "narrower")
 		joined, _ := wayOf(check.Ways, "joined")
 		if len(narrower.Acts) == 0 || !strings.HasSuffix(narrower.Acts[0], c.narrower) {
-			t.Errorf("%q: narrower %q; want it to end with %q", cloth, narrower.Acts, c.narrower)
+			t.Errorf("%q: narrower %q; want it to end with %q", fabric, narrower.Acts, c.narrower)
 		}
 		if !strings.Contains(strings.Join(joined.Acts, " "), c.joined) {
-			t.Errorf("%q: joined %q; want %q", cloth, joined.Acts, c.joined)
+			t.Errorf("%q: joined %q; want %q", fabric, joined.Acts, c.joined)
 		}
 	}
 }
@@ -159,19 +159,19 @@ func TestWaysOutKeepToTheCloth(t *testing.T) {
 // does.
 func TestANewStripSaysWhyItCannotBeCut(t *testing.T) {
 	for _, c := range []struct {
-		cut, cloth string
-		says, not  string
+		cut, fabric string
+		says, not   string
 	}{
-		{"4", `{"join":"none"}`, "Cut lengthwise it takes 46 in of cloth", "Cut them lengthwise, or join them"},
+		{"4", `{"join":"none"}`, "Cut lengthwise it takes 46 in of fabric", "Cut them lengthwise, or join them"},
 		{"41", `{"join":"none","usableWidth":"40"}`, "Cut them lengthwise, or join them", "it takes"},
-		{"4", `{"join":"straight","runs":"crosswise"}`, "Cut crosswise it takes 8 in of cloth", "lengthwise"},
+		{"4", `{"join":"straight","runs":"crosswise"}`, "Cut crosswise it takes 8 in of fabric", "lengthwise"},
 	} {
-		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"`+c.cut+`","cloth":`+c.cloth+`}],"spare":"2"}`)
+		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"`+c.cut+`","fabric":`+c.fabric+`}],"spare":"2"}`)
 		check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "30")}, usual)
 		w, _ := wayOf(check.Ways, "new-strip")
 		told := strings.Join(w.Acts, " ")
 		if !strings.Contains(told, c.says) || strings.Contains(told, c.not) {
-			t.Errorf("cut %s, cloth %s: %q; want %q and nothing of %q", c.cut, c.cloth, told, c.says, c.not)
+			t.Errorf("cut %s, fabric %s: %q; want %q and nothing of %q", c.cut, c.fabric, told, c.says, c.not)
 		}
 	}
 }
@@ -181,7 +181,7 @@ func TestANewStripSaysWhyItCannotBeCut(t *testing.T) {
 // place for it.
 func TestAJoinThatJustFits(t *testing.T) {
 	for side, want := range map[string]bool{"5": true, "4 7/8": false} {
-		p := planOf(t, `{"center":{"width":"`+side+`","length":"`+side+`"},"borders":[{"cut":"4","cloth":{"join":"straight"}}],"spare":"2"}`)
+		p := planOf(t, `{"center":{"width":"`+side+`","length":"`+side+`"},"borders":[{"cut":"4","fabric":{"join":"straight"}}],"spare":"2"}`)
 		s := calc.NewSheet(p)
 		half := stripOf(t, s, 1, calc.Sides).CutLength.Length.Half()
 		check := calc.CheckStrip(p, s, calc.CutStrip{Border: 1, Edges: calc.Sides, Length: half.Add(length(t, "1/4"))}, usual)
@@ -296,7 +296,7 @@ func TestWaysOutHold(t *testing.T) {
 		}
 		if w, ok := wayOf(check.Ways, "joined"); ok {
 			loss := p.Seam.Times(2)
-			if p.Borders[c.Border-1].Cloth.Join == "diagonal" {
+			if p.Borders[c.Border-1].Fabric.Join == "diagonal" {
 				loss = strip.CutWidth.Length
 			}
 			cutBack := calc.Length{}

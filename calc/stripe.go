@@ -1,14 +1,14 @@
 package calc
 
-// A Pitch is how strips of one width are cut side by side from striped cloth,
+// A Pitch is how strips of one width are cut side by side from striped fabric,
 // each from the same line of the stripe.
 type Pitch struct {
 	Step   Figure // from a line of one strip to the same line of the next
-	Waste  Figure // between two neighbours
+	Waste  Figure // between two neighbors
 	Across int    // how many lie across the usable width
 }
 
-// Pitches are how a border's strips lie on striped cloth, 1 being the innermost;
+// Pitches are how a border's strips lie on striped fabric, 1 being the innermost;
 // false where it has no stripe.
 func Pitches(p Plan, border int) (Pair[Pitch], bool) {
 	b := p.Borders[border-1]
@@ -28,7 +28,7 @@ func newPitch(u Unit, b Border, e Edges) Pitch {
 		Step:  Figure{step, u, Nearest},
 		Waste: Figure{step.Sub(cut), u, Nearest},
 	}
-	if room := b.Cloth.UsableWidth.Sub(b.Stripe).Sub(cut); room.Sign() >= 0 {
+	if room := b.Fabric.UsableWidth.Sub(b.Stripe).Sub(cut); room.Sign() >= 0 {
 		n, _ := room.wholes(step)
 		pitch.Across = int(n.Int64()) + 1
 	}

@@ -27,18 +27,18 @@ func TestWholeRepeatsAgreeWithPrint(t *testing.T) {
 	}
 }
 
-func TestStripsAcrossTheCloth(t *testing.T) {
+func TestStripsAcrossTheFabric(t *testing.T) {
 	for _, c := range []struct {
 		name, border string
 		sides, ends  int
 	}{
 		// (derived) 1 1/8 set aside; six steps of 5 5/8 and 5 1/2 make 40 3/8, five
 		// of 6 3/4 and 6 1/2 make 41 3/8; one more of either is over 42.
-		{"seven of 5 1/2 in 42, six of 6 1/2", `"cut":"5 1/2","cutTopBottom":"6 1/2","stripe":"1 1/8","cloth":{"usableWidth":"42"}`, 7, 6},
-		{"exactly six", `"cut":"5 1/2","stripe":"1 1/8","cloth":{"usableWidth":"34 3/4"}`, 6, 6},
-		{"a hair under six", `"cut":"5 1/2","stripe":"1 1/8","cloth":{"usableWidth":"34.749"}`, 5, 5},
-		{"one that fits only where the line lies well", `"cut":"10","stripe":"3","cloth":{"usableWidth":"12"}`, 0, 0},
-		{"one that fits wherever the line lies, with nothing to spare", `"cut":"10","stripe":"3","cloth":{"usableWidth":"13"}`, 1, 1},
+		{"seven of 5 1/2 in 42, six of 6 1/2", `"cut":"5 1/2","cutTopBottom":"6 1/2","stripe":"1 1/8","fabric":{"usableWidth":"42"}`, 7, 6},
+		{"exactly six", `"cut":"5 1/2","stripe":"1 1/8","fabric":{"usableWidth":"34 3/4"}`, 6, 6},
+		{"a hair under six", `"cut":"5 1/2","stripe":"1 1/8","fabric":{"usableWidth":"34.749"}`, 5, 5},
+		{"one that fits only where the line lies well", `"cut":"10","stripe":"3","fabric":{"usableWidth":"12"}`, 0, 0},
+		{"one that fits wherever the line lies, with nothing to spare", `"cut":"10","stripe":"3","fabric":{"usableWidth":"13"}`, 1, 1},
 	} {
 		p := planOf(t, fmt.Sprintf(`{"center":{"width":"36","length":"36"},"borders":[{%s}]}`, c.border))
 		pitches, _ := calc.Pitches(p, 1)
@@ -51,7 +51,7 @@ func TestStripsAcrossTheCloth(t *testing.T) {
 	}
 }
 
-// Strips laid one by one on the cloth, each on the line where the last began:
+// Strips laid one by one on the fabric, each on the line where the last began:
 // as many as told fit, one more does not.
 func TestStripsLieOnTheSameLineOfTheStripe(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -65,13 +65,13 @@ func TestStripsLieOnTheSameLineOfTheStripe(t *testing.T) {
 					pitch.Step.Value(), pitch.Waste.Value(), cut.Value(p.Unit), b.Stripe.Value(p.Unit))
 			}
 			left, laid := b.Stripe, 0
-			for ; !b.Cloth.UsableWidth.Less(left.Add(cut)); laid++ {
+			for ; !b.Fabric.UsableWidth.Less(left.Add(cut)); laid++ {
 				for next := left.Add(cut); left.Less(next); { // to the first line past this strip
 					left = left.Add(b.Stripe)
 				}
 			}
 			if laid != pitch.Across {
-				t.Errorf("%s: %d strips of %s lie across %s; told %d", e, laid, cut.Value(p.Unit), b.Cloth.UsableWidth.Value(p.Unit), pitch.Across)
+				t.Errorf("%s: %d strips of %s lie across %s; told %d", e, laid, cut.Value(p.Unit), b.Fabric.UsableWidth.Value(p.Unit), pitch.Across)
 			}
 		}
 	})
@@ -157,6 +157,6 @@ func drawStripe(t *rapid.T) calc.Plan {
 		b.CutTopBottom = length(t, width.Draw(t, "cutTopBottom"))
 	}
 	b.Stripe = length(t, writtenLength(0.25, 14).Draw(t, "stripe"))
-	b.Cloth.UsableWidth = length(t, writtenLength(3, 60).Draw(t, "usableWidth"))
+	b.Fabric.UsableWidth = length(t, writtenLength(3, 60).Draw(t, "usableWidth"))
 	return p
 }

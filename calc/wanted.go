@@ -49,7 +49,7 @@ func NewWanted(p Plan, border int, size Size) Wanted {
 // cutFor is the border's cut width on these edges with which the top finishes so wide
 // across them, on a ruler's line; it may be 0 or less.
 func (p Plan) cutFor(border int, e Edges, finished Length) Length {
-	across := e.Neighbour()
+	across := e.Neighbor()
 	room := finished.Sub(p.Center.along(across).Sub(p.Seam.Times(2))).Half()
 	for i, b := range p.Borders {
 		if i != border-1 {
@@ -81,7 +81,7 @@ func (p Plan) cant(border int, size Size, sides, topBottom Length) string {
 			continue
 		}
 		// The others alone, and of this border the least that shows.
-		from := p.Center.along(x.e.Neighbour()).Sub(least)
+		from := p.Center.along(x.e.Neighbor()).Sub(least)
 		for i, b := range p.Borders {
 			if i != border-1 {
 				from = from.Add(b.CutOn(x.e).Sub(least).Times(2))

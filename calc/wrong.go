@@ -140,7 +140,7 @@ func corner(look Look) func(trouble) Answer {
 		switch look {
 		case LookStripes:
 			a.Figures = []Named{{"miss", c.Shift.Miss}, {"the miter alone takes up", c.Shift.AtMiter},
-				{"a side's seam by", c.Shift.EachSeam.Sides}, {"the neighbour's seam by", c.Shift.EachSeam.TopBottom},
+				{"a side's seam by", c.Shift.EachSeam.Sides}, {"the neighbor's seam by", c.Shift.EachSeam.TopBottom},
 				{"let out at most", c.Shift.LetOut}, {"back to nothing over", c.Shift.RunOut}}
 		case LookNotFlat:
 			a.Figures = []Named{{"miter, dot to finished corner", t.s.Corner.FinishedLine}}

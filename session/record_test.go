@@ -112,12 +112,12 @@ const (
 	planOne       = `{"title":"Harbour lanterns","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","stripe":"1 1/8"}]}`
 	planWider     = `{"title":"Harbour lanterns, wider","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"6 3/8","stripe":"1 1/8"}]}`
 	planTwo       = `{"title":"Harbour lanterns","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"dark line","cut":"1 1/2"},{"name":"ticking","cut":"5 1/2","stripe":"1 1/8"}]}`
-	planUnequal   = `{"title":"Harbour lanterns","unit":"in","seam":"1/4","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"dark line","cut":"1 1/2"},{"name":"ticking","cut":"5 1/2","cutTopBottom":"6 1/2","stripe":"1 1/8","motif":"6","cloth":{"usableWidth":"42","runs":"lengthwise"}}],"spare":"4"}`
+	planUnequal   = `{"title":"Harbour lanterns","unit":"in","seam":"1/4","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"dark line","cut":"1 1/2"},{"name":"ticking","cut":"5 1/2","cutTopBottom":"6 1/2","stripe":"1 1/8","motif":"6","fabric":{"usableWidth":"42","runs":"lengthwise"}}],"spare":"4"}`
 	planCm        = `{"title":"Quay walk","unit":"cm","center":{"width":"92,7","length":"121"},"borders":[{"name":"rope","cut":"4"},{"name":"tide","cut":"12,5","stripe":"2,5"}],"spare":"10"}`
 	planCoped     = `{"title":"Lantern print","center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[{"name":"lanterns","cut":"5 1/2","motif":"6"}]}`
-	planAslant    = `{"title":"Long pier","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"tar","cut":"5 1/2","cloth":{"runs":"crosswise"}}]}`
-	planStraight  = `{"title":"Long pier","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","cloth":{"runs":"crosswise","join":"straight"}}]}`
-	planOneJoined = `{"title":"Long pier","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"tar","cut":"4 1/2","cloth":{"runs":"crosswise"}}]}`
+	planAslant    = `{"title":"Long pier","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"tar","cut":"5 1/2","fabric":{"runs":"crosswise"}}]}`
+	planStraight  = `{"title":"Long pier","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","fabric":{"runs":"crosswise","join":"straight"}}]}`
+	planOneJoined = `{"title":"Long pier","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"tar","cut":"4 1/2","fabric":{"runs":"crosswise"}}]}`
 	planLimits    = `{"title":"Strict","center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ticking","cut":"5 1/2"}],"limits":{"apart":"1/4","mend":"2"}}`
 )
 

@@ -1,5 +1,5 @@
 'use strict';
-// Work undone in cloth: what was done since and needs it is told, and opens again too.
+// Work undone in fabric: what was done since and needs it is told, and opens again too.
 let redoing = null; // the tick
 let redoDialog = null;
 

@@ -66,7 +66,7 @@ func TestRefusals(t *testing.T) {
 func TestUndoTakesBackTheLastOpOnly(t *testing.T) {
 	start := walk(t, begin(t, plans["two borders"]), "size.settled")
 	for name, op := range map[string]steps.Op{
-		"a tick":                   tickOp("cloth.1.pressed", true),
+		"a tick":                   tickOp("fabric.1.pressed", true),
 		"a tick opened":            tickOp("size.settled", false),
 		"a measure":                {Kind: steps.KindMeasure, Measure: "width-top", Value: "36 3/8"},
 		"a size that changes much": {Kind: steps.KindMeasure, Measure: "size-width", Value: "36"},
@@ -161,7 +161,7 @@ func TestAChangedPlanKeepsWhatStillStands(t *testing.T) {
 	w = do(t, w, steps.Op{Kind: steps.KindNote, Step: "widths", Text: "mind the top"})
 	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["two borders"])})
 	for id, want := range map[string]bool{
-		"size.settled": true, "cut.1.left.inner": true, "cloth.2.pressed": false,
+		"size.settled": true, "cut.1.left.inner": true, "fabric.2.pressed": false,
 		"band.1.left.sewn": false, "mark.center.top": true, "mark.left.middle": false, "mark.left.ends": false,
 	} {
 		if got := done(w, id); got != want {

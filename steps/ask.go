@@ -97,7 +97,7 @@ func (w *Work) askTick(op Op) error {
 	if !*op.Done {
 		if users := w.users(t.ID); len(users) > 0 {
 			return &Refusal{Code: InUse, Field: "tick", Missing: users,
-				Message: fmt.Sprintf("Work that needs this is done: %s. If it was undone in cloth, say so with redo.", w.titles(users))}
+				Message: fmt.Sprintf("Work that needs this is done: %s. If it was undone in fabric, say so with redo.", w.titles(users))}
 		}
 		return nil
 	}

@@ -100,7 +100,7 @@ func TestAnAnswerIsOfWhatIsThere(t *testing.T) {
 	}
 }
 
-func TestAMeasureIsALengthThatClothCanHave(t *testing.T) {
+func TestAMeasureIsALengthThatFabricCanHave(t *testing.T) {
 	w := begin(t, plans["in centimeters"])
 	for value, says := range map[string]string{
 		"": "", " 12 ": "", "2540": "", "2540,1": "The measure is over 2540 cm, more than any top has.",

@@ -13,7 +13,7 @@ var coping = []stepRow{
 		id: "coping-cut", title: "Coping strips: cut", round: copedPair,
 		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "coping.{edge}.measured", label: "{edge} coping strip measured", title: "Measure the {edge} strip",
-				say:    "Mark the {edge} coping strip on its cloth, along the grain.",
+				say:    "Mark the {edge} coping strip on its fabric, along the grain.",
 				why:    "Two strips bring the center to a size on which the print comes out even.",
 				needs:  "size.settled",
 				number: "coping", kind: "coping", act: "measure"},
@@ -38,7 +38,7 @@ var coping = []stepRow{
 				needs:   "coping.{edge}.pinned",
 				caution: "pins", number: "seam", kind: "coping", act: "sew"},
 			{id: "coping.{edge}.pressed", label: "{edge} coping strip pressed", title: "Press the {edge} strip",
-				say:     "Press the seam towards the strip. Set the iron down and lift it.",
+				say:     "Press the seam toward the strip. Set the iron down and lift it.",
 				why:     "A seam not pressed out takes from the size.",
 				needs:   "coping.{edge}.sewn",
 				caution: "iron", kind: "coping", act: "press"},

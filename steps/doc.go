@@ -47,7 +47,7 @@
 // It is compared with what its tick showed when it was done, when the session began, or at the op
 // seen (of a step, of a tick, or of all). A number that is set back is no change. Seen is not an
 // op that undo takes back. An op tick may carry number, the tick's own as it was shown; where
-// that is another by now, the op is refused as number-changed. What cloth was cut to stays known
+// that is another by now, the op is refused as number-changed. What fabric was cut to stays known
 // after seen.
 //
 // # When something goes wrong
@@ -67,7 +67,7 @@
 // takes away what was measured of the work that it opens; the center's own measures stay, as
 // sizes follow from them.
 //
-// Another plan opens what was done to a number that lies in the cloth and is another now
+// Another plan opens what was done to a number that lies in the fabric and is another now
 // (replan.go). A strip that is cut stays done where it still serves, by its least length and its
 // width (calc.CheckStrip). Replanned tells beforehand what stays, what opens and what is gone,
 // each with its reason; the op plan does just that. Tick.Opened and Work.Gone tell it until it is

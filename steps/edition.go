@@ -58,6 +58,13 @@ var editions = []edition{
 		press.{corner}.opened press.{corner}.behind press.{corner}.front top.widths top.lengths
 		top.diagonals
 	`)}, // 1: the tables as they were first kept
+	{ // 2: the teacher's red pen
+		replaced: []replacement{
+			{"cloth.{border}.pressed", "fabric.{border}.pressed"},
+			{"cloth.{border}.line", "fabric.{border}.line"},
+		},
+		steps: map[string]string{"cloth-{border}": "fabric-{border}"},
+	},
 }
 
 func rowsOf(ids string) []string { return strings.Fields(ids) }

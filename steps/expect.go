@@ -34,7 +34,7 @@ var expects = map[string]expectation{
 	}),
 }
 
-// about expects a length, give or take what cloth does (calc.Limits.Plausible).
+// about expects a length, give or take what fabric does (calc.Limits.Plausible).
 func about(of func(*quilt, names) calc.Length) expectation {
 	return func(q *quilt, n names, m *Measure) {
 		planned := of(q, n)

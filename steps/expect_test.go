@@ -27,7 +27,7 @@ func entered(t *testing.T, w *steps.Work, id, value string) *steps.Work {
 	return do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: id, Value: value})
 }
 
-func TestEveryStageAsksForWhatClothDid(t *testing.T) {
+func TestEveryStageAsksForWhatFabricDid(t *testing.T) {
 	w := begin(t, plans["two borders"])
 	// The plan: center 36 1/2 x 48 1/2, borders cut 1 1/2 and 5 1/2, so a band of 6 1/2;
 	// strips as side + 2 x band + 4 (cp); three strips of 1 1/2 make 3 1/2 (J. Cahoon,
@@ -62,14 +62,14 @@ func TestEveryStageAsksForWhatClothDid(t *testing.T) {
 
 func TestADoubtAsksAndRefusesNothing(t *testing.T) {
 	for name, c := range map[string]struct{ measure, value, asks string }{
-		"as planned":               {"width-top", "36 1/2", ""},
-		"1/2 in off is cloth (cp)": {"width-top", "37", ""},
-		"digits changed over":      {"width-top", "63 1/2", "63 1/2 in, where the plan has 36 1/2 in. Are two digits changed over: 36 1/2 in?"},
-		"a strip wide by an inch":  {"cut-1-left-width", "6 1/2", "6 1/2 in is a whole inch more than the plan's 5 1/2 in. Did the tape begin at 0?"},
-		"a strip a foot short":     {"cut-1-top-length", "39 1/2", "39 1/2 in is a foot less than the plan's 51 1/2 in. Did the tape slip by a foot?"},
-		"a miss within the repeat": {"miss-1", "1/2", ""},
-		"a miss beyond half of it": {"miss-1", "3/4", "3/4 in is more than half a repeat, 9/16 in: then the next line is nearer. Is that so?"},
-		"what is seen":             {"look-2", "gap", ""},
+		"as planned":                {"width-top", "36 1/2", ""},
+		"1/2 in off is fabric (cp)": {"width-top", "37", ""},
+		"digits changed over":       {"width-top", "63 1/2", "63 1/2 in, where the plan has 36 1/2 in. Are two digits changed over: 36 1/2 in?"},
+		"a strip wide by an inch":   {"cut-1-left-width", "6 1/2", "6 1/2 in is a whole inch more than the plan's 5 1/2 in. Did the tape begin at 0?"},
+		"a strip a foot short":      {"cut-1-top-length", "39 1/2", "39 1/2 in is a foot less than the plan's 51 1/2 in. Did the tape slip by a foot?"},
+		"a miss within the repeat":  {"miss-1", "1/2", ""},
+		"a miss beyond half of it":  {"miss-1", "3/4", "3/4 in is more than half a repeat, 9/16 in: then the next line is nearer. Is that so?"},
+		"what is seen":              {"look-2", "gap", ""},
 	} {
 		w := begin(t, plans["one border"])
 		next, change, err := try(w, steps.Op{Kind: steps.KindMeasure, Measure: c.measure, Value: c.value})

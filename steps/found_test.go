@@ -152,7 +152,7 @@ func TestTheSeamTestTellsTheNeedle(t *testing.T) {
 	f := foundOn(w, "seam-test", "seam")
 	// J. Cahoon, Quiltcentric, 16 September 2012: 3 7/16 means 0.2656. One border has two
 	// seams across, each taking 1/64 in twice too much: (derived) 1/16 in; four 1/8 in.
-	if f.Kind != calc.Fat || !strings.Contains(f.Say[0], "0.266 in") || !strings.Contains(f.Say[1], "towards the raw edge") {
+	if f.Kind != calc.Fat || !strings.Contains(f.Say[0], "0.266 in") || !strings.Contains(f.Say[1], "toward the raw edge") {
 		t.Errorf("3 7/16 in across: found %q %q, want fat with 0.266 in", f.Kind, f.Say)
 	}
 	if figureOf(f, "four seams of it") != "1/8 in" || figureOf(f, "this top is off by") != "1/16 in" {

@@ -29,7 +29,7 @@ func TestLimitsOfThePlanAreKeptTo(t *testing.T) {
 	}
 }
 
-// With a mend of 2 in an inch off is cloth, here as in calc, and the range says so.
+// With a mend of 2 in an inch off is fabric, here as in calc, and the range says so.
 func TestDoubtsKeepToThePlansLimits(t *testing.T) {
 	for limits, asked := range map[string]bool{`{}`: true, `{"mend":"2"}`: false} {
 		w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"limits":`+limits+`,"borders":[{"cut":"5 1/2"}]}`)

@@ -10,7 +10,7 @@ import (
 // longest is the longest that a measure may be: no side of a plan has more.
 var longest = calc.Of(1000, 1, calc.Inch)
 
-// measure keeps a value measured in the cloth, as it was written. Where numbers
+// measure keeps a value measured in the fabric, as it was written. Where numbers
 // follow from it, the procedure is worked out anew.
 func (w *Work) measure(op Op) (*Work, string, error) {
 	id := renamed(op.Measure, measuresOf)
@@ -90,7 +90,7 @@ func (w *Work) askMeasure(op Op) error {
 	return nil
 }
 
-// length reads a length that cloth can have.
+// length reads a length that fabric can have.
 func (w *Work) length(value string) (calc.Length, *Refusal) {
 	l, err := calc.ParseLength(value, w.Plan.Unit)
 	said := ""

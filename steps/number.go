@@ -40,7 +40,7 @@ var numbers = map[string]reckoning{
 		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center),
 			How: fmt.Sprintf("The center, and %s of coping strips.", q.sheet.Coping.Total.Exactly())}}
 	},
-	"cloth": func(q *quilt, n names) []Number { return q.cloth(n) },
+	"fabric": func(q *quilt, n names) []Number { return q.fabric(n) },
 	"stripe": func(q *quilt, n names) []Number {
 		border := n.number("border")
 		return append([]Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[border-1].Stripe)), How: "From the plan."}},
@@ -141,28 +141,28 @@ func (q *quilt) halfStrip(n names) Number {
 		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", s.CutLength.Bare())}
 }
 
-// cloth is how much the strips of a border take, and how many there are.
-func (q *quilt) cloth(n names) []Number {
+// fabric is how much the strips of a border take, and how many there are.
+func (q *quilt) fabric(n names) []Number {
 	strips := Number{Name: "strips to cut", Text: "4",
 		How: fmt.Sprintf("Two for %s, two for %s.", pairs[calc.Sides].words, pairs[calc.TopBottom].words)}
-	need := q.sheet.Cloth[n.number("border")-1]
+	need := q.sheet.Fabric[n.number("border")-1]
 	way := need.Picked()
 	if way == nil {
 		return []Number{strips}
 	}
-	return []Number{{Name: "of cloth, strips " + need.Pick, Figures: one(*way.Length),
+	return []Number{{Name: "of fabric, strips " + need.Pick, Figures: one(*way.Length),
 		How: fmt.Sprintf("The strips as the cutting page lays them, and no less will do. Bought: %s.", way.Buy.Shown())}, strips}
 }
 
 // way is how a border's strips are cut, with those of other borders where they
-// share a cloth; nil where they do not fit.
+// share a fabric; nil where they do not fit.
 func (q *quilt) way(border int) *calc.Way {
 	for _, shared := range q.sheet.Together {
 		if slices.Contains(shared.Borders, border) {
 			return shared.Picked()
 		}
 	}
-	return q.sheet.Cloth[border-1].Picked()
+	return q.sheet.Fabric[border-1].Picked()
 }
 
 // pieces are what one strip is cut as: one piece, or its parts in their order.
@@ -179,20 +179,20 @@ func (q *quilt) pieces(border int, edge string) []calc.Piece {
 	return all
 }
 
-// parts are the pieces that a strip is put together from, cut across the cloth.
+// parts are the pieces that a strip is put together from, cut across the fabric.
 func (q *quilt) parts(n names) []Number {
 	var out []Number
 	for _, piece := range q.pieces(n.number("border"), n["edge"]) {
-		how := fmt.Sprintf("%s from the cloth's end, as the cutting page lays the strips.", piece.Y.Shown())
+		how := fmt.Sprintf("%s from the fabric's end, as the cutting page lays the strips.", piece.Y.Shown())
 		if piece.Y.Length.Sign() == 0 {
-			how = "At the cloth's end, as the cutting page lays the strips."
+			how = "At the fabric's end, as the cutting page lays the strips."
 		}
 		out = append(out, Number{Name: fmt.Sprintf("part %d, wide × long", piece.Part), Figures: []calc.Figure{piece.Length, piece.Width}, How: how})
 	}
 	return out
 }
 
-// laid is where on its cloth a strip is cut, as the sheet lays it; nothing for a
+// laid is where on its fabric a strip is cut, as the sheet lays it; nothing for a
 // strip that is joined of parts.
 func (q *quilt) laid(n names) []Number {
 	border := n.number("border")
@@ -204,7 +204,7 @@ func (q *quilt) laid(n names) []Number {
 			}
 			at := append(q.begins(border, n.edges()), Number{Name: "from the selvage", Figures: one(piece.X), How: how})
 			if piece.Y.Length.Sign() > 0 {
-				at = append(at, Number{Name: "from the cloth's end", Figures: one(piece.Y), How: how})
+				at = append(at, Number{Name: "from the fabric's end", Figures: one(piece.Y), How: how})
 			}
 			return at
 		}

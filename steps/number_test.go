@@ -39,7 +39,7 @@ func TestNumbersOfEqualBands(t *testing.T) {
 		"diagonal.1":       "each diagonal: 60 11/16 in",
 		"square.1.looked":  "at the corner: 90°",
 		"size.settled":     "build on, wide × long: 36 1/2 in × 48 1/2 in",
-		"cloth.1.line":     "repeat of the stripe: 1 1/8 in",
+		"fabric.1.line":    "repeat of the stripe: 1 1/8 in",
 		"cut.1.left.cut":   "cut, wide × long: 5 1/2 in × 63 1/2 in | least length: 59 1/4 in",
 		"cut.1.top.inner":  "cut, wide × long: 5 1/2 in × 51 1/2 in | least length: 47 1/4 in",
 		"mark.center.top":  "middle to end: 18 1/4 in",
@@ -76,7 +76,7 @@ func TestNumbersOfUnequalBands(t *testing.T) {
 }
 
 // Strips of 95 1/2 in (80 1/2 + 11 + 4) and 75 1/2 in do not come out of 40 in of
-// cloth; parts on the diagonal are longer by one cut width a join.
+// fabric; parts on the diagonal are longer by one cut width a join.
 func TestNumbersOfJoinedStrips(t *testing.T) {
 	w := begin(t, plans["joined aslant"])
 	for edge, length := range map[string]string{"left": "95 1/2", "top": "75 1/2"} {
@@ -90,8 +90,8 @@ func TestNumbersOfJoinedStrips(t *testing.T) {
 			if part.Figures[0].Shown() != "5 1/2 in" || !strings.Contains(part.How, "the cutting page") {
 				t.Errorf("%s, part %d: got %s, %q", edge, i+1, part.Shown(), part.How)
 			}
-			if atEnd := strings.HasPrefix(part.How, "At the cloth's end"); atEnd == strings.Contains(part.How, "from the cloth's end") {
-				t.Errorf("%s, part %d: %q, want it at the cloth's end or so far from it", edge, i+1, part.How)
+			if atEnd := strings.HasPrefix(part.How, "At the fabric's end"); atEnd == strings.Contains(part.How, "from the fabric's end") {
+				t.Errorf("%s, part %d: %q, want it at the fabric's end or so far from it", edge, i+1, part.How)
 			}
 		}
 		if joins < 1 || !sum.Equal(want) {
@@ -123,7 +123,7 @@ func TestNumbersOfASharedFabric(t *testing.T) {
 		found++
 		want := "from the selvage: " + piece.X.Shown()
 		if piece.Y.Length.Sign() > 0 {
-			want += " | from the cloth's end: " + piece.Y.Shown()
+			want += " | from the fabric's end: " + piece.Y.Shown()
 		}
 		if got := shownOf(t, w, id); !strings.HasSuffix(got, want) {
 			t.Errorf("%s shows %q, want %q at its end", id, got, want)
@@ -137,15 +137,15 @@ func TestNumbersOfASharedFabric(t *testing.T) {
 // Nothing says where a strip is cut where no layout takes all of them.
 func TestNumbersWhereTheStripsDoNotFit(t *testing.T) {
 	w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","fabric":{"usableWidth":"5"}}]}`)
-	if need := w.Sheet.Cloth[0]; need.Picked() != nil {
+	if need := w.Sheet.Fabric[0]; need.Picked() != nil {
 		t.Fatalf("strips 5 1/2 in wide fit on 5 in: %+v", need)
 	}
 	wantNumbers(t, w, map[string]string{
-		"cloth.1.pressed":     "strips to cut: 4",
+		"fabric.1.pressed":    "strips to cut: 4",
 		"cut.1.left.measured": "cut, wide × long: 5 1/2 in × 63 1/2 in",
 	})
-	if got := shownOf(t, begin(t, plans["one plain border"]), "cloth.1.pressed"); !strings.HasPrefix(got, "of cloth, strips ") || !strings.HasSuffix(got, "| strips to cut: 4") {
-		t.Errorf("the cloth shows %q, want how much of it, and four strips", got)
+	if got := shownOf(t, begin(t, plans["one plain border"]), "fabric.1.pressed"); !strings.HasPrefix(got, "of fabric, strips ") || !strings.HasSuffix(got, "| strips to cut: 4") {
+		t.Errorf("the fabric shows %q, want how much of it, and four strips", got)
 	}
 }
 
@@ -153,7 +153,7 @@ func TestNumbersWhereTheStripsDoNotFit(t *testing.T) {
 func TestNumbersOfAStripeWithLines(t *testing.T) {
 	w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/8",
 		"lines":[{"name":"navy","width":"3/8","color":"#22375c"},{"name":"cream","width":"3/4","color":"#fbf5e6"}],"start":"1/8"}]}`)
-	numbers := tickOf(t, w, "cloth.1.line").Numbers
+	numbers := tickOf(t, w, "fabric.1.line").Numbers
 	if len(numbers) != 2 || numbers[1].Name != "inner raw edge" || !strings.Contains(numbers[1].Text, "navy") || !strings.HasPrefix(numbers[1].How, "From the plan's lines. The outer raw edge then lies ") {
 		t.Errorf("the line chosen shows %+v, want the repeat, and the inner edge on navy", numbers)
 	}

@@ -14,7 +14,7 @@ const (
 	KindMeasure = "measure" // Measure has Value; "" clears it
 	KindHere    = "here"    // work goes on at Step
 	KindNote    = "note"    // Step has the note Text; "" clears it
-	KindRedo    = "redo"    // work undone in cloth: Tick and all that needs it are open again
+	KindRedo    = "redo"    // work undone in fabric: Tick and all that needs it are open again
 	KindSeen    = "seen"    // the changed numbers of Step, of Tick, or of all are seen
 	KindMend    = "mend"    // the way out Way of Wrong, a finding or a trouble, is taken
 	KindUndo    = "undo"    // takes back the last op, whose id is Of

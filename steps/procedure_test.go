@@ -24,8 +24,8 @@ var plans = map[string]string{
 	"in centimeters":    `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12"}]}`,
 	"twelve borders":    `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[` + strings.Repeat(`{"cut":"2","name":"a border with quite a long name indeed"},`, 11) + `{"cut":"3","cutTopBottom":"4"}]}`,
 	"a wide allowance":  `{"seam":"1","center":{"width":"20","length":"20"},"borders":[{"cut":"5"}]}`,
-	"joined aslant":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","cloth":{"runs":"crosswise"}}]}`,
-	"joined straight":   `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","cloth":{"runs":"crosswise","join":"straight"}}]}`,
+	"joined aslant":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","fabric":{"runs":"crosswise"}}]}`,
+	"joined straight":   `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","fabric":{"runs":"crosswise","join":"straight"}}]}`,
 	"coping on sides":   `{"center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[{"name":"lanterns","cut":"5 1/2","motif":"6"}]}`,
 	"coping on top":     `{"center":{"width":"36 1/2","length":"48 1/2"},"coping":{"edges":"topBottom","cut":"2 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/8"}]}`,
 	"coping in cm":      `{"unit":"cm","center":{"width":"90","length":"121,5"},"coping":{"edges":"sides","cut":"4"},"borders":[{"cut":"12"}]}`,
@@ -193,7 +193,7 @@ func checkTick(t *testing.T, w *steps.Work, tick steps.Tick, before map[string]b
 		t.Errorf("%s has no drawing", tick.ID)
 	}
 	if tick.Cuts && (len(tick.Needs) == 0 || tick.Caution == nil || tick.Caution.Word != "WARNING") {
-		t.Errorf("%s cuts cloth: want a look or a measure before it and a warning beside it", tick.ID)
+		t.Errorf("%s cuts fabric: want a look or a measure before it and a warning beside it", tick.ID)
 	}
 	for _, n := range tick.Numbers {
 		if n.Name == "" || len(n.Figures) == 0 && n.Text == "" {
@@ -275,9 +275,9 @@ func TestHereGoesRound(t *testing.T) {
 		{"length.left length.middle", "lengths"},
 		{"length.right", "diagonals"},
 		{"diagonal.1 diagonal.2", "square-corners"},
-		{"square.1.looked square.2.looked square.3.looked square.4.looked", "cloth-1"}, // widths are open
-		{"cloth.1.pressed", "cloth-1"},
-		{"cloth.1.line", "seam-test"},
+		{"square.1.looked square.2.looked square.3.looked square.4.looked", "fabric-1"}, // widths are open
+		{"fabric.1.pressed", "fabric-1"},
+		{"fabric.1.line", "seam-test"},
 		{"test.measured", "first-pair"},
 		{"pair.chosen", "widths"},
 		{"width.top width.middle width.bottom", "true-up"},
@@ -298,7 +298,7 @@ func TestHereGoesRound(t *testing.T) {
 	}
 }
 
-func TestWhatClothDemandsAndNoMore(t *testing.T) {
+func TestWhatFabricDemandsAndNoMore(t *testing.T) {
 	w := begin(t, plans["one border"])
 	refused := func(w *steps.Work, id, why string) {
 		t.Helper()

@@ -56,15 +56,15 @@ func TestAnIdThatNeverWasIsReadAndChangesNothing(t *testing.T) {
 // A tick that this plan has not is kept, and counts when the plan has it.
 func TestATickComesBackWithItsPlan(t *testing.T) {
 	h := newHistory(t, plans["one border"])
-	h.walk(t, "cloth.1.line")
-	h.entries = append(h.entries, steps.Entry{Op: tickOp("cloth.2.pressed", true)})
+	h.walk(t, "fabric.1.line")
+	h.entries = append(h.entries, steps.Entry{Op: tickOp("fabric.2.pressed", true)})
 	h.reopen(t)
 	other := steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["two borders"])}
 	h.do(t, other)
-	wantDone(t, h.work, "with its border", "cloth.2.pressed")
-	h.do(t, tickOp("cloth.2.pressed", false),
+	wantDone(t, h.work, "with its border", "fabric.2.pressed")
+	h.do(t, tickOp("fabric.2.pressed", false),
 		steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["one border"])}, other)
-	wantDone(t, h.work, "opened, and the border taken away and back", "!cloth.2.pressed")
+	wantDone(t, h.work, "opened, and the border taken away and back", "!fabric.2.pressed")
 }
 
 func TestWhatTheProgramCanNotDoAnyMoreIsTold(t *testing.T) {

@@ -68,7 +68,7 @@ type stand func(was, is *Tick) string
 // what was done.
 func always(_, _ *Tick) string { return "" }
 
-// lies are the numbers that lie in the cloth once their tick is done. To the size built
+// lies are the numbers that lie in the fabric once their tick is done. To the size built
 // on all else was done: it is told as changed, and what was done to it is looked at by
 // itself.
 var lies = map[string]bool{

@@ -99,7 +99,7 @@ func firstPair(q *quilt, _ names) []names { return edgesOf(q.first) }
 
 // secondPair are the two edges sewn after them.
 func secondPair(q *quilt, _ names) []names {
-	all := edgesOf(q.first.Neighbour())
+	all := edgesOf(q.first.Neighbor())
 	first := pairs[q.first].edges
 	for _, n := range all {
 		n["second"], n["firstA"], n["firstB"] = "yes", first[0], first[1]
@@ -187,6 +187,6 @@ func joinedAslant(q *quilt, n names) bool {
 	if way := q.way(n.number("border")); way != nil && way.Join != "" {
 		return way.Join == "diagonal"
 	}
-	return q.plan.Borders[n.number("border")-1].Cloth.Join == "diagonal"
+	return q.plan.Borders[n.number("border")-1].Fabric.Join == "diagonal"
 }
 func joinedStraight(q *quilt, n names) bool { return !joinedAslant(q, n) }

@@ -15,7 +15,7 @@ type Changed struct {
 	Was string `json:"was"` // as shown then
 	Now string `json:"now"`
 	Why string `json:"why"`
-	// Done: the tick was done at what it was. It stays done; cloth is as it is.
+	// Done: the tick was done at what it was. It stays done; fabric is as it is.
 	Done bool `json:"done"`
 }
 

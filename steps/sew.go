@@ -20,7 +20,7 @@ var checked = tickRow{
 
 var pressed = tickRow{
 	id: "sew.{edge}.pressed", label: "{edge} edge pressed", title: "Press the {edge} seam",
-	say:     "Press the seam towards the border. Set the iron down and lift it.",
+	say:     "Press the seam toward the border. Set the iron down and lift it.",
 	why:     "Pressed outwards, the allowance lies under the border and the miter has room.",
 	needs:   "sew.{edge}.checked",
 	caution: "iron", kind: "edge", act: "press",

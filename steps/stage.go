@@ -21,7 +21,7 @@ type Step struct {
 	Note     string    `json:"note,omitempty"`
 	Ticks    []Tick    `json:"ticks"`
 	Measures []Measure `json:"measures"`
-	Findings []Finding `json:"findings,omitempty"` // what measures of it, or of its cloth, say
+	Findings []Finding `json:"findings,omitempty"` // what measures of it, or of its fabric, say
 
 	// Where is told with the last thing done, where the ticks do not say it: "corner 2".
 	Where string `json:"-"`
@@ -33,7 +33,7 @@ type Tick struct {
 	Label string   `json:"label"` // what the button says is done: "Line drawn"
 	Done  bool     `json:"done"`
 	Needs []string `json:"needs"` // ticks that must be done first
-	Cuts  bool     `json:"cuts"`  // can't be undone in cloth
+	Cuts  bool     `json:"cuts"`  // can't be undone in fabric
 
 	Title   string     `json:"title"` // the act: "Draw the line"
 	Say     string     `json:"say"`   // the command, at most 20 words
@@ -55,9 +55,9 @@ type Tick struct {
 	came int    // the edition that it came with
 	of   names  // the corner, edge and border that it is about
 	gate bool   // the look at its corner must have passed
-	lies bool   // its number lies in the cloth once it is done
+	lies bool   // its number lies in the fabric once it is done
 	seen view
-	told []Number // what it showed when it was done: to this the cloth was cut
+	told []Number // what it showed when it was done: to this the fabric was cut
 }
 
 // Lower is the title as it goes on within a sentence: "Not yet: first draw the line".
@@ -74,11 +74,11 @@ type Number struct {
 
 // A Caution is by ANSI Z535.6: hazard, consequence, how to avoid it.
 type Caution struct {
-	Word string `json:"word"` // WARNING or CAUTION: a person; NOTICE: cloth
+	Word string `json:"word"` // WARNING or CAUTION: a person; NOTICE: fabric
 	Text string `json:"text"`
 }
 
-// A Measure is a value measured in the cloth and kept: a length as written, or
+// A Measure is a value measured in the fabric and kept: a length as written, or
 // one of Options where there are any.
 type Measure struct {
 	ID      string   `json:"id"`

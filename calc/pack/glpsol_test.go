@@ -39,7 +39,7 @@ func TestPackingAgreesWithGlpsol(t *testing.T) {
 	}
 }
 
-// Strips of many widths and lengths, as of several borders of one cloth, both ways, as an
+// Strips of many widths and lengths, as of several borders of one fabric, both ways, as an
 // integer program over the strips: strip k leads a lane or lies in one that a wider
 // strip leads.
 func TestLanesOfManyWidthsAgreeWithGlpsol(t *testing.T) {
@@ -55,13 +55,13 @@ func TestLanesOfManyWidthsAgreeWithGlpsol(t *testing.T) {
 		t.Run(fmt.Sprintf("random %d", i), func(t *testing.T) {
 			columns, proved := task.Columns(usable)
 			checkLaid(t, task, columns, columns.Length)
-			want := int64(math.Round(solve(t, laneProgram(task.Strips, usable, true), "cloth")))
+			want := int64(math.Round(solve(t, laneProgram(task.Strips, usable, true), "fabric")))
 			if columns.Length != want || !proved {
 				t.Errorf("%v in columns across %d: %d, proved %t; glpsol needs %d", task.Strips, usable, columns.Length, proved, want)
 			}
 			rows, proved := task.Rows(usable)
 			checkLaid(t, task, rows, usable)
-			want = int64(math.Round(solve(t, laneProgram(task.Strips, usable, false), "cloth")))
+			want = int64(math.Round(solve(t, laneProgram(task.Strips, usable, false), "fabric")))
 			if rows.Length != want || !proved {
 				t.Errorf("%v in rows of %d: %d, proved %t; glpsol needs %d", task.Strips, usable, rows.Length, proved, want)
 			}
@@ -97,9 +97,9 @@ func laneProgram(strips []pack.Strip, usable int64, along bool) string {
 		}
 		fmt.Fprint(&only, " = 1\n")
 	}
-	goal := "cloth:" + sum.String() + "\nsubject to\n"
+	goal := "fabric:" + sum.String() + "\nsubject to\n"
 	if along {
-		goal = fmt.Sprintf("cloth: tall\nsubject to\nacross: %s <= %d\n", sum.String(), usable)
+		goal = fmt.Sprintf("fabric: tall\nsubject to\nacross: %s <= %d\n", sum.String(), usable)
 	}
 	return "minimize\n" + goal + rows.String() + only.String() + "binary\n" + binary.String() + "end\n"
 }

@@ -1,7 +1,7 @@
 package pack
 
 // The order of strips in a lane matters only with a print along it: the middles
-// of two neighbours lie a whole number of motifs apart, half a motif more where
+// of two neighbors lie a whole number of motifs apart, half a motif more where
 // one lies on a motif and the other on a gap, and not closer than half of each.
 
 // A run is the best order of some strips behind a given one: its length from that
@@ -11,7 +11,7 @@ type run struct {
 	next   int
 }
 
-// lengthOf is how long a lane with these strips is, from the edge of the cloth.
+// lengthOf is how long a lane with these strips is, from the edge of the fabric.
 func (p *packer) lengthOf(counts []int) int64 {
 	if p.motif == 0 {
 		var sum int64
@@ -42,7 +42,7 @@ func (p *packer) lengthWithout(counts []int, k int, was int64) int64 {
 	return p.lengthOf(counts)
 }
 
-// apart is how far the middles of neighbours of these lots are.
+// apart is how far the middles of neighbors of these lots are.
 func (p *packer) apart(i, j int) int64 {
 	a, b := p.lots[i], p.lots[j]
 	touch := (a.length + b.length) / 2

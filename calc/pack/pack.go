@@ -1,5 +1,5 @@
-// Package pack lays strips on cloth so that they take the least of it. Strips lie in
-// lanes, which are columns along the selvage or rows across the cloth: a lane is as wide
+// Package pack lays strips on fabric so that they take the least of it. Strips lie in
+// lanes, which are columns along the selvage or rows across the fabric: a lane is as wide
 // as its widest strip and holds strips end to end, and the lanes lie side by side. Or
 // rows are joined to tapes, and strips are cut from these (tape.go).
 //
@@ -19,7 +19,7 @@ import (
 	"sort"
 )
 
-// A Task is the strips to be laid, and what the print of the cloth asks for.
+// A Task is the strips to be laid, and what the print of the fabric asks for.
 type Task struct {
 	Strips []Strip
 	// Step is the repeat of a stripe: lanes start on whole steps, the first one step in.
@@ -41,7 +41,7 @@ type Strip struct {
 
 // A Layout is where the strips lie.
 type Layout struct {
-	Length int64 // of the cloth
+	Length int64 // of the fabric
 	Parts  []Part
 }
 

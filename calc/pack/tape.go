@@ -5,7 +5,7 @@ import (
 	"sort"
 )
 
-// Rows of cloth are joined end to end into tapes, and strips cut from them one
+// Rows of fabric are joined end to end into tapes, and strips cut from them one
 // after the other, wherever the joins come to lie. Every join loses a piece of
 // tape: two seam allowances, or on the diagonal one cut width. A tape need not go
 // on: a strip may begin on a fresh row, and what was left of the last is waste.

@@ -57,7 +57,7 @@ Ctrl-C stops it; every tick that a screen showed as kept is on the disk.
 const planHelp = `cornerwise plan FILE [--how] [--json]
 
 Prints the sheet of the plan in FILE (- is standard input): strips to cut, marks,
-corners, sizes and cloth to buy. With --how it adds how each figure comes about.
+corners, sizes and fabric to buy. With --how it adds how each figure comes about.
 With --json it prints the same figures for programs. A plan that can't be made
 exits 2, with a line for each fault.
 `

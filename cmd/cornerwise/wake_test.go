@@ -15,7 +15,7 @@ import (
 )
 
 // While the server is away the page knocks ever more seldom, and not at the same
-// moments as its neighbour. (RFC 6455, 7.2.3: delays "increasing" by "truncated
+// moments as its neighbor. (RFC 6455, 7.2.3: delays "increasing" by "truncated
 // binary exponential backoff", the first one random.)
 func TestThePageKnocksEverMoreSeldom(t *testing.T) {
 	t.Parallel()

@@ -119,7 +119,7 @@ func allTicks(t *testing.T, s *server, id string) []walkTick {
 	return all
 }
 
-// press ticks what the screen shows: a tap, or a hold where cloth is cut.
+// press ticks what the screen shows: a tap, or a hold where fabric is cut.
 func (d *tablet) press(tick walkTick) {
 	d.t.Helper()
 	d.until("a button that takes a tap", `!document.getElementById("tick").hidden && document.querySelector("#do .label").textContent`)
@@ -132,7 +132,7 @@ func (d *tablet) press(tick walkTick) {
 	d.tap("#do")
 	time.Sleep(50 * time.Millisecond)
 	if js[string](d, `document.getElementById("t-%s").dataset.state`, tick.ID) == "done" {
-		d.t.Errorf("%s cuts cloth and was done by a mere tap", tick.ID)
+		d.t.Errorf("%s cuts fabric and was done by a mere tap", tick.ID)
 	}
 	d.hold("#do", 1300*time.Millisecond)
 }

@@ -53,7 +53,7 @@ func TestAPrintThatMissesIsMendedWithCopingStrips(t *testing.T) {
 }
 
 // A plan begins from a bed: the widths are worked out and taken by one touch, and a
-// ready-made stripe is drawn on it; what a piece of cloth at hand allows is said
+// ready-made stripe is drawn on it; what a piece of fabric at hand allows is said
 // beside it.
 func TestAPlanFromABed(t *testing.T) {
 	t.Parallel()
@@ -77,13 +77,13 @@ func TestAPlanFromABed(t *testing.T) {
 	d.tap(`#print-1 summary`)
 	d.tap(`button[value="stripe-1-ticking"]`)
 	d.until("its lines in the form", `document.querySelectorAll("#border-1 .line").length === 4`)
-	d.until("what it comes to beside it", `document.querySelector('[data-beside-of="borders[0].stripe"]').textContent.includes("across the cloth")`)
+	d.until("what it comes to beside it", `document.querySelector('[data-beside-of="borders[0].stripe"]').textContent.includes("across the fabric")`)
 	d.until("the stripe turning the corner", `[...document.querySelectorAll("#preview h3")].some(h => h.textContent.includes("turns the corner"))`)
 	d.everySize("007-plan-striped", nil)
 	js[bool](d, `(() => { document.querySelector("#preview").scrollTop = 400; return true })()`)
 	d.shot("008-plan-turns")
 
-	d.tap(`#cloth-1 summary`)
+	d.tap(`#fabric-1 summary`)
 	d.fill(`[name="borders[0].hand.width"]`, "42")
 	d.fill(`[name="borders[0].hand.length"]`, "60")
 	d.until("that the piece is too short", `document.querySelector('[data-beside-of="borders[0].hand.length"]').textContent.includes("too short")`)
@@ -100,7 +100,7 @@ func TestThePagesToPrint(t *testing.T) {
 	var made struct{ ID string }
 	plan := `{"title":"Harbour lanterns","center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[
 		{"name":"ticking","cut":"2 1/2","start":"1/4","lines":[{"name":"cream","width":"3/4","color":"#f2ead8"},{"name":"navy","width":"3/8","color":"#23395b"}]},
-		{"name":"lanterns","cut":"6 1/2","motif":"6"},{"name":"dark edge","cut":"2","cloth":{"name":"indigo"}},{"name":"rim","cut":"1 1/2","cloth":{"name":"indigo"}}]}`
+		{"name":"lanterns","cut":"6 1/2","motif":"6"},{"name":"dark edge","cut":"2","fabric":{"name":"indigo"}},{"name":"rim","cut":"1 1/2","fabric":{"name":"indigo"}}]}`
 	if status, err := s.call("POST", "/api/v1/sessions", plan, &made); status != 201 || err != nil {
 		t.Fatalf("POST the plan: got %d %v, want 201", status, err)
 	}

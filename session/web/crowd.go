@@ -37,7 +37,7 @@ func (c *crowd) Accept() (net.Conn, error) {
 		if err == nil && remote.Addr().Unmap().IsLoopback() {
 			return conn, nil
 		}
-		key := neighbour(remote.Addr())
+		key := neighbor(remote.Addr())
 		if c.conns.take(key) {
 			return &counted{Conn: conn, end: sync.OnceFunc(func() { c.conns.give(key) })}, nil
 		}

@@ -29,9 +29,9 @@ type borderForm struct {
 
 	Lines []lineForm // of one repeat of the stripe
 
-	ClothName, UsableWidth, Runs, Join, Even, Shrink string
+	FabricName, UsableWidth, Runs, Join, Even, Shrink string
 
-	HandWidth, HandLength string // a piece of cloth at hand; not of the plan
+	HandWidth, HandLength string // a piece of fabric at hand; not of the plan
 }
 
 // A lineForm is one line of a stripe.
@@ -53,8 +53,8 @@ func (b *borderForm) fields() map[string]*string {
 	return map[string]*string{
 		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom,
 		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif,
-		"cloth.name": &b.ClothName, "cloth.usableWidth": &b.UsableWidth, "cloth.runs": &b.Runs,
-		"cloth.join": &b.Join, "cloth.even": &b.Even, "cloth.shrink": &b.Shrink,
+		"fabric.name": &b.FabricName, "fabric.usableWidth": &b.UsableWidth, "fabric.runs": &b.Runs,
+		"fabric.join": &b.Join, "fabric.even": &b.Even, "fabric.shrink": &b.Shrink,
 	}
 }
 
@@ -98,16 +98,16 @@ func readForm(sent url.Values) planForm {
 func (f planForm) plan() []byte {
 	borders := make([]map[string]any, len(f.Borders))
 	for i := range f.Borders {
-		b, cloth := map[string]any{}, map[string]any{}
+		b, fabric := map[string]any{}, map[string]any{}
 		for name, value := range f.Borders[i].fields() {
-			if of, ok := strings.CutPrefix(name, "cloth."); ok {
-				put(cloth, of, *value)
+			if of, ok := strings.CutPrefix(name, "fabric."); ok {
+				put(fabric, of, *value)
 				continue
 			}
 			put(b, name, *value)
 		}
-		if len(cloth) > 0 {
-			b["cloth"] = cloth
+		if len(fabric) > 0 {
+			b["fabric"] = fabric
 		}
 		if lines := f.Borders[i].lines(); len(lines) > 0 {
 			b["lines"] = lines

@@ -73,7 +73,7 @@ func (f *planForm) unit() calc.Unit {
 	return calc.Inch
 }
 
-// lineColors are what new lines begin with, so that neighbours differ.
+// lineColors are what new lines begin with, so that neighbors differ.
 var lineColors = []string{"#f2ead8", "#23395b", "#a8432f", "#44603f", "#e3c877", "#3f4a52"}
 
 func (b *borderForm) addLine() {

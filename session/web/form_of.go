@@ -37,10 +37,10 @@ func formOf(source json.RawMessage) planForm {
 			border[calc.FieldName(name)] = value
 		}
 		var b borderForm
-		cloth := object(border, "cloth")
+		fabric := object(border, "fabric")
 		for name, value := range b.fields() {
-			if of, ok := strings.CutPrefix(name, "cloth."); ok {
-				*value = text(cloth, of)
+			if of, ok := strings.CutPrefix(name, "fabric."); ok {
+				*value = text(fabric, of)
 				continue
 			}
 			*value = text(border, name)

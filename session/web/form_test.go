@@ -21,19 +21,19 @@ func sent(pairs ...string) url.Values {
 
 func TestAFormBecomesThePlanThatItShows(t *testing.T) {
 	f := readForm(sent("title", " Reed bank ", "unit", "cm", "center.width", "92,7", "center.length", "1,2 m",
-		"borders[0].name", "dark line", "borders[0].cut", "4", "borders[0].cloth.runs", "crosswise",
+		"borders[0].name", "dark line", "borders[0].cut", "4", "borders[0].fabric.runs", "crosswise",
 		"borders[1].cut", "14", "borders[1].cutTopBottom", "16", "borders[1].stripe", "2,8", "seam", "", "spare", "  "))
 	got, err := calc.ParsePlan(f.plan())
 	if err != nil {
 		t.Fatalf("ParsePlan(%s): %v", f.plan(), err)
 	}
 	want, err := calc.ParsePlan([]byte(`{"title": "Reed bank", "unit": "cm", "center": {"width": "92.7", "length": "120"},
-		"borders": [{"name": "dark line", "cut": "4", "cloth": {"runs": "crosswise"}}, {"cut": "14", "cutTopBottom": "16", "stripe": "2.8"}]}`))
+		"borders": [{"name": "dark line", "cut": "4", "fabric": {"runs": "crosswise"}}, {"cut": "14", "cutTopBottom": "16", "stripe": "2.8"}]}`))
 	if err != nil {
 		t.Fatal(err)
 	}
 	a, b := calc.NewSheet(got), calc.NewSheet(want)
-	if got.Borders[0].Cloth.Runs != "crosswise" || a.Title != b.Title || a.Raw.Width.Shown() != b.Raw.Width.Shown() ||
+	if got.Borders[0].Fabric.Runs != "crosswise" || a.Title != b.Title || a.Raw.Width.Shown() != b.Raw.Width.Shown() ||
 		a.Strips[3].CutLength.Shown() != b.Strips[3].CutLength.Shown() || !got.Seam.Equal(want.Seam) {
 		t.Errorf("the form's plan is %s, want the plan as typed", f.plan())
 	}
@@ -72,7 +72,7 @@ func TestBordersAreAddedTakenAwayAndMoved(t *testing.T) {
 }
 
 func TestEachFaultStandsAtItsInput(t *testing.T) {
-	f := readForm(sent("center.width", "wide", "center.length", "", "borders[0].cut", "0", "borders[0].cloth.shrink", "80", "seam", "9"))
+	f := readForm(sent("center.width", "wide", "center.length", "", "borders[0].cut", "0", "borders[0].fabric.shrink", "80", "seam", "9"))
 	_, err := calc.ParsePlan(f.plan())
 	f.blame(err.(calc.Faults))
 	var at []string
@@ -82,7 +82,7 @@ func TestEachFaultStandsAtItsInput(t *testing.T) {
 			t.Errorf("the fault of %s is %q, want a sentence", field, said)
 		}
 	}
-	want := map[string]bool{"center.width": true, "center.length": true, "borders[0].cut": true, "borders[0].cloth.shrink": true, "seam": true}
+	want := map[string]bool{"center.width": true, "center.length": true, "borders[0].cut": true, "borders[0].fabric.shrink": true, "seam": true}
 	got := map[string]bool{}
 	for _, a := range at {
 		got[a] = true
@@ -197,7 +197,7 @@ func TestASizeThatIsWantedInTheForm(t *testing.T) {
 	}
 }
 
-// Beside its inputs the form says what a stripe and a piece of cloth come to.
+// Beside its inputs the form says what a stripe and a piece of fabric come to.
 func TestWhatInputsComeTo(t *testing.T) {
 	v := preview(readForm(sent("center.width", "60", "center.length", "60", "spare", "0", "borders[0].cut", "5", "borders[0].stripe", "1 1/4",
 		"borders[0].hand.width", "42", "borders[0].hand.length", "72",
@@ -206,7 +206,7 @@ func TestWhatInputsComeTo(t *testing.T) {
 		t.Fatalf("no sheet: %v", v.Faults)
 	}
 	for in, want := range map[string]string{
-		"borders[0].stripe":      "7 lie across the cloth, 5 in from line to line; nothing between two is waste.",
+		"borders[0].stripe":      "7 lie across the fabric, 5 in from line to line; nothing between two is waste.",
 		"borders[0].hand.length": "For this border it is 3 in too short", // 60 + 2 x 6 1/2 and 2 to even are 75
 	} {
 		if !strings.Contains(v.Beside[in], want) {
@@ -236,9 +236,9 @@ func BenchmarkPreview(b *testing.B) {
 // A plan that was written under another name of a field is the same plan in the form.
 func TestTheFormReadsAFieldUnderItsOtherNames(t *testing.T) {
 	plan := `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","%s":{"usableWidth":"42"}}]}`
-	was := formOf(json.RawMessage(fmt.Sprintf(plan, "cloth")))
+	was := formOf(json.RawMessage(fmt.Sprintf(plan, "fabric")))
 	is := formOf(json.RawMessage(fmt.Sprintf(plan, "fabric")))
-	if !reflect.DeepEqual(is, was) || *is.Borders[0].fields()["cloth.usableWidth"] != "42" {
+	if !reflect.DeepEqual(is, was) || *is.Borders[0].fields()["fabric.usableWidth"] != "42" {
 		t.Errorf("the form is %+v, want %+v", is, was)
 	}
 }

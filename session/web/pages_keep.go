@@ -19,7 +19,7 @@ type keepView struct {
 	Sheet   calc.Sheet
 	Outcome calc.Outcome
 	Next    *steps.NextUp
-	Cloths  []clothView
+	Fabrics []fabricView
 	Notes   []noteView
 	Begun   time.Time
 }
@@ -28,7 +28,7 @@ type keepView struct {
 type noteView struct{ Step, Text string }
 
 // keepPage is what is kept with the quilt: sizes, how it came out, what comes next,
-// cloth, notes and dates. To print.
+// fabric, notes and dates. To print.
 func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
 	if err != nil {
@@ -36,7 +36,7 @@ func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	q := snap.Work.Quilt()
-	v := keepView{Snapshot: snap, Sheet: q.Sheet, Outcome: steps.Outcome(snap.Work), Cloths: cloths(q),
+	v := keepView{Snapshot: snap, Sheet: q.Sheet, Outcome: steps.Outcome(snap.Work), Fabrics: fabrics(q),
 		Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
 	if next, err := steps.Next(snap.Work); err == nil {
 		v.Next = &next

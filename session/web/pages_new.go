@@ -38,14 +38,14 @@ func (v newView) Fault(name string) string { return v.Preview.Said[name] }
 
 type borderView struct {
 	borderForm
-	N               int
-	First, Last     bool
-	Only            bool
-	Differs         bool // top and bottom are cut otherwise
-	Print, ClothSet bool
-	Ready           []readyView // stripes to begin with
-	MoreLines       bool        // a line can be added
-	fault, beside   func(string) string
+	N                int
+	First, Last      bool
+	Only             bool
+	Differs          bool // top and bottom are cut otherwise
+	Print, FabricSet bool
+	Ready            []readyView // stripes to begin with
+	MoreLines        bool        // a line can be added
+	fault, beside    func(string) string
 }
 
 // A readyView is a ready-made stripe with a scrap of it.
@@ -113,8 +113,8 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
 			Print:   b.Stripe+b.Start+b.Motif != "" || len(b.Lines) > 0 || has("stripe", "start", "motif"),
-			ClothSet: b.ClothName+b.UsableWidth+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
-				has("cloth.name", "cloth.usableWidth", "cloth.runs", "cloth.join", "cloth.even", "cloth.shrink"),
+			FabricSet: b.FabricName+b.UsableWidth+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
+				has("fabric.name", "fabric.usableWidth", "fabric.runs", "fabric.join", "fabric.even", "fabric.shrink"),
 		})
 	}
 	if len(f.Faults) > 0 {

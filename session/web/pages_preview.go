@@ -102,7 +102,7 @@ func (v *previewView) made(f planForm, plan calc.Plan) {
 func pitchWords(p calc.Pair[calc.Pitch]) string {
 	one := func(p calc.Pitch) string {
 		if p.Across == 0 {
-			return "No strip so wide fits on the cloth with its line."
+			return "No strip so wide fits on the fabric with its line."
 		}
 		across := fmt.Sprintf("%d lie", p.Across)
 		if p.Across == 1 {
@@ -112,7 +112,7 @@ func pitchWords(p calc.Pair[calc.Pitch]) string {
 		if p.Waste.Length.Sign() == 0 {
 			waste = "nothing"
 		}
-		return fmt.Sprintf("%s across the cloth, %s from line to line; %s between two is waste.", across, p.Step.Exactly(), waste)
+		return fmt.Sprintf("%s across the fabric, %s from line to line; %s between two is waste.", across, p.Step.Exactly(), waste)
 	}
 	sides, top := one(p.Sides), one(p.TopBottom)
 	if sides == top {
@@ -121,7 +121,7 @@ func pitchWords(p calc.Pair[calc.Pitch]) string {
 	return "Sides: " + sides + " Top and bottom: " + top
 }
 
-// atHand tells whether the piece of cloth at hand does for border i, from 0.
+// atHand tells whether the piece of fabric at hand does for border i, from 0.
 func (v *previewView) atHand(f planForm, plan calc.Plan, i int) {
 	h := newAtHand(plan, i+1, f.Borders[i].HandWidth, f.Borders[i].HandLength)
 	if h.Fault != "" {

@@ -46,7 +46,7 @@ func (s *Server) sheetPage(w http.ResponseWriter, r *http.Request) {
 	s.show(w, r, http.StatusOK, "sheet", v)
 }
 
-// A waysView is a cloth's two ways to be cut, on the sheet.
+// A waysView is a fabric's two ways to be cut, on the sheet.
 type waysView struct {
 	Lengthwise, Crosswise wayView
 	Pick                  string
@@ -57,7 +57,7 @@ type wayView struct {
 	Buy, Length calc.Reckoning
 }
 
-// Way is the cloth at a path of the sheet's JSON.
+// Way is the fabric at a path of the sheet's JSON.
 func (v sheetView) Way(w calc.Ways, path string, args ...any) waysView {
 	path = fmt.Sprintf(path, args...)
 	one := func(way *calc.Way, run string) wayView {

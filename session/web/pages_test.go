@@ -180,7 +180,7 @@ func TestWhatIsLookedAtStandsInTheAddress(t *testing.T) {
 		"a step ahead":                  {at + "/step/corner-3", []string{`data-looking`, `data-mode="locked"`, "Not yet: first"}},
 		"a tick of it":                  {at + "/step/corner-3?tick=miter.3.trimmed", []string{`id="do" class="cut"`, `data-mode="locked"`}},
 		"a tick that is none":           {at + "/step/corner-3?tick=nonsense", []string{`data-mode="locked"`}},
-		"a step that can be begun":      {at + "/step/cloth-1", []string{`data-mode="hereon"`}},
+		"a step that can be begun":      {at + "/step/fabric-1", []string{`data-mode="hereon"`}},
 		"the steps of a stage":          {at + "/stage/miter", []string{`data-view="list"`, `data-mode="list"`}},
 		"the sheet":                     {at + "/sheet", []string{"65 1/2 in", "least length"}},
 		"the sheet's corner in degrees": {at + "/sheet", []string{"45.0°"}},

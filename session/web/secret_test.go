@@ -92,8 +92,8 @@ func TestIDsCanNotBeGuessed(t *testing.T) {
 
 func TestNothingOfOneSessionIsInAnother(t *testing.T) {
 	h := openHouse(t)
-	a := h.made(`{"title": "Alpha quilt", "center": {"width": "20", "length": "20"}, "borders": [{"name": "alpha cloth", "cut": "3"}]}`)
-	b := h.made(`{"title": "Bravo quilt", "center": {"width": "40", "length": "40"}, "borders": [{"name": "bravo cloth", "cut": "3"}]}`)
+	a := h.made(`{"title": "Alpha quilt", "center": {"width": "20", "length": "20"}, "borders": [{"name": "alpha fabric", "cut": "3"}]}`)
+	b := h.made(`{"title": "Bravo quilt", "center": {"width": "40", "length": "40"}, "borders": [{"name": "bravo fabric", "cut": "3"}]}`)
 	h.must(200, "POST", at(b, "ops"), noteOp("secretop", h.state(b).Here, "bravo note"), nil)
 	for _, path := range []string{at(a), at(a, "history"), at(a, "export"), "/s/" + a, "/s/" + a + "/sheet", "/s/" + a + "/drawings", "/s/" + a + "/shopping", "/s/" + a + "/stage/sew"} {
 		got := h.call("GET", path, "")

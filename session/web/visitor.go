@@ -33,11 +33,11 @@ func (s *Server) visitor(r *http.Request, h host) visitor {
 		return visitor{in: true, owner: true}
 	}
 	if s.Open {
-		return visitor{in: true, key: neighbourOf(r)}
+		return visitor{in: true, key: neighborOf(r)}
 	}
 	device, gone, ok := s.Devices.Enter(r.Context(), secretOf(r))
 	if !ok {
-		return visitor{key: neighbourOf(r)}
+		return visitor{key: neighborOf(r)}
 	}
 	return visitor{in: true, key: device.ID, device: device, gone: gone}
 }
@@ -73,14 +73,14 @@ func fromLoopback(r *http.Request) bool {
 	return err == nil && remote.Addr().Unmap().IsLoopback()
 }
 
-func neighbourOf(r *http.Request) string {
+func neighborOf(r *http.Request) string {
 	remote, _ := netip.ParseAddrPort(r.RemoteAddr)
-	return neighbour(remote.Addr())
+	return neighbor(remote.Addr())
 }
 
-// neighbour is an address as limits count it: IPv6 gives each device as many as it
+// neighbor is an address as limits count it: IPv6 gives each device as many as it
 // likes, all with the same first 64 bits.
-func neighbour(addr netip.Addr) string {
+func neighbor(addr netip.Addr) string {
 	if addr = addr.Unmap(); addr.Is6() {
 		if prefix, err := addr.WithZone("").Prefix(64); err == nil {
 			return prefix.String()

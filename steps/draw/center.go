@@ -87,9 +87,9 @@ func (q Quilt) squared(p *pen, corner int) string {
 	f := frame{k, 0, 0, k, tip.x - k*q.width()/2, tip.y + k*q.length()/2}
 	w, l := q.width()/2, q.length()/2
 	out := 16 / k // what sticks out, drawn larger than it is
-	cloth := []pt{{w - show, -l}, {w + out, -l - out*0.1}, {w, -l + show}, {w - show, -l + show}}
-	q.patch(p, f, cloth)
-	p.line("raw", f.all(cloth[:3])...)
+	fabric := []pt{{w - show, -l}, {w + out, -l - out*0.1}, {w, -l + show}, {w - show, -l + show}}
+	q.patch(p, f, fabric)
+	p.line("raw", f.all(fabric[:3])...)
 	edge := show * 0.86
 	a, b, c := f.at(w-edge, -l), f.at(w, -l), f.at(w, -l+edge)
 	p.ruler(c, b, edge*k, q.rulerStep(k))

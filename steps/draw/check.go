@@ -28,7 +28,7 @@ var scenes = map[string][]sceneRow{
 		{acts: "measure cut size"},
 		{acts: "pin sew press", edge: true},
 	},
-	ClothScene: {{acts: "ready line", border: true}},
+	FabricScene: {{acts: "ready line", border: true}},
 	StripScene: {
 		{acts: "measure cut inner end parts parts-cut join join-trim joined join-press",
 			edge: true, border: true},

@@ -59,10 +59,10 @@ func (q Quilt) copingStrip(p *pen) cutStrip {
 		long = q.Plan.Pieced.Width
 	}
 	return cutStrip{
-		name:  "coping strip",
-		long:  calc.Figure{Length: long, Unit: q.Plan.Unit, Rounding: calc.CutUp},
-		wide:  calc.Figure{Length: q.Plan.Coping.Cut, Unit: q.Plan.Unit},
-		cloth: func(f frame, outline []pt) { p.shape("coping", f.all(outline)...) },
+		name:   "coping strip",
+		long:   calc.Figure{Length: long, Unit: q.Plan.Unit, Rounding: calc.CutUp},
+		wide:   calc.Figure{Length: q.Plan.Coping.Cut, Unit: q.Plan.Unit},
+		fabric: func(f frame, outline []pt) { p.shape("coping", f.all(outline)...) },
 	}
 }
 
@@ -104,7 +104,7 @@ func (q Quilt) copingRoom(s Scene, out float64) (f frame, low float64) {
 	if s.Act == "press" {
 		deep += 80
 	}
-	far := 2*q.pieced().along(edgesOf(s.Edge).Neighbour()) + q.seam()
+	far := 2*q.pieced().along(edgesOf(s.Edge).Neighbor()) + q.seam()
 	return f, -min(far, deep/k)
 }
 
@@ -118,7 +118,7 @@ func (q Quilt) copingEdge(p *pen, s Scene, f frame, low, upTo float64) {
 	pieced.patch(p, f.of(inverse(lies)), lies.all(center.corners()))
 	p.line("raw", f.at(-half, upTo), f.at(-half, low))
 	p.line("raw", f.at(half, upTo), f.at(half, low))
-	if far := -2*pieced.along(e.Neighbour()) - q.seam(); low <= far+1e-9 {
+	if far := -2*pieced.along(e.Neighbor()) - q.seam(); low <= far+1e-9 {
 		p.line("raw", f.at(-half, low), f.at(half, low))
 		return
 	}
@@ -197,7 +197,7 @@ func (q Quilt) copingClose(p *pen, s Scene, from pt) {
 	})
 }
 
-// copingPressed is the strip opened, the seam towards it.
+// copingPressed is the strip opened, the seam toward it.
 func (q Quilt) copingPressed(p *pen, s Scene) string {
 	seam := q.seam()
 	out := in(q.Plan.Coping.Cut) - seam
@@ -216,11 +216,11 @@ func (q Quilt) copingPressed(p *pen, s Scene) string {
 	from := on.minus(along.times(min(60, half*k-30)))
 	p.arrow("arrow", from.minus(way.times(40)), from.plus(way.times(min(48, out*k*0.8))))
 	if upright(s.Edge) {
-		p.words(pt{20, 60}, after, word{"t", "towards"}, word{"t", "the strip"})
+		p.words(pt{20, 60}, after, word{"t", "toward"}, word{"t", "the strip"})
 	} else {
-		p.text("t", pt{width / 2, 468}, amid, "towards the strip")
+		p.text("t", pt{width / 2, 468}, amid, "toward the strip")
 	}
-	return fmt.Sprintf("%s edge of the center with its coping strip opened, right side up: the seam pressed towards the strip", s.Edge)
+	return fmt.Sprintf("%s edge of the center with its coping strip opened, right side up: the seam pressed toward the strip", s.Edge)
 }
 
 // copingSize is the center with both strips on, the tape across them.

@@ -65,7 +65,7 @@ func TestACopingStripIsCutToItsSize(t *testing.T) {
 // The parts of a strip are shown with the lengths that they are cut to, and as many
 // joins as it takes.
 func TestPartsMakeTheStrip(t *testing.T) {
-	q := quiltOf(t, `{"center":{"width":"36 1/2","length":"70 1/2"},"borders":[{"cut":"2 1/2","cloth":{"runs":"crosswise"}}]}`)
+	q := quiltOf(t, `{"center":{"width":"36 1/2","length":"70 1/2"},"borders":[{"cut":"2 1/2","fabric":{"runs":"crosswise"}}]}`)
 	for _, edge := range []string{"left", "right", "top", "bottom"} {
 		n := parts(q, 1, edge)
 		if n == 0 {
@@ -81,13 +81,13 @@ func TestPartsMakeTheStrip(t *testing.T) {
 		if joins != n-1 {
 			t.Errorf("%s: %d joins for %d parts", edge, joins, n)
 		}
-		for _, piece := range q.Sheet.Cloth[0].Picked().Layout {
+		for _, piece := range q.Sheet.Fabric[0].Picked().Layout {
 			if piece.Edge == edge && piece.Part > 0 && !strings.Contains(label, piece.Width.Shown()) {
 				t.Errorf("%s: label %q does not name a part of %s", edge, label, piece.Width.Shown())
 			}
 		}
 	}
 	if parts(q, 1, "left") < 2 {
-		t.Errorf("the left strip of 87 1/2 in is in %d parts from cloth of 40 in, want 3", parts(q, 1, "left"))
+		t.Errorf("the left strip of 87 1/2 in is in %d parts from fabric of 40 in, want 3", parts(q, 1, "left"))
 	}
 }

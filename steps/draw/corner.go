@@ -82,10 +82,10 @@ func (q Quilt) opened(p *pen, s Scene) string {
 	edge := box{left, bottom, sides, top}
 	onTop := edge.in([]pt{{left, 0}, {0, 0}, end, {left, end.y}})
 	onSide := edge.in([]pt{{0, 0}, {0, bottom}, {end.x, bottom}, end})
-	q.bandCloth(p, calc.TopBottom, f.of(move(-w, 0)), move(w, 0).all(onTop))
+	q.bandFabric(p, calc.TopBottom, f.of(move(-w, 0)), move(w, 0).all(onTop))
 	// Along the side the strip runs up: x up, y out.
 	up := frame{0, 1, 1, 0, 0, 0}
-	q.bandCloth(p, calc.Sides, f.of(up).of(move(-l, 0)), move(l, 0).all(up.all(onSide)))
+	q.bandFabric(p, calc.Sides, f.of(up).of(move(-l, 0)), move(l, 0).all(up.all(onSide)))
 	p.lines("seam", f.at(left, 0), f.at(0, 0), f.at(0, 0), f.at(0, bottom))
 	a, b, _ := edge.line(pt{0, 0}, end)
 	p.line("seam", f.at(a.x, a.y), f.at(b.x, b.y))
@@ -171,7 +171,7 @@ func (q Quilt) behind(p *pen, s Scene) string {
 // wrongSeams are the seams between the borders of one band up to the miter, seen
 // from behind.
 func (q Quilt) wrongSeams(p *pen, f frame, e calc.Edges, edge box) {
-	at, next := q.seams(e), q.seams(e.Neighbour())
+	at, next := q.seams(e), q.seams(e.Neighbor())
 	own, other := at[len(at)-1], next[len(next)-1]
 	var ends []pt
 	for _, y := range at[1 : len(at)-1] {

@@ -75,7 +75,7 @@ func (q Quilt) cornersIn(p *pen, border int, m calc.Meeting) string {
 			on := q.on(name)
 			part := shown.in(on.all(q.mitered(e, 0)))
 			if len(part) > 2 {
-				q.bandCloth(p, e, f.of(on), inverse(on).all(part))
+				q.bandFabric(p, e, f.of(on), inverse(on).all(part))
 			}
 		}
 		in, out := f.at(sx*w, sy*l), f.at(sx*x, sy*y)

@@ -11,7 +11,7 @@ import (
 )
 
 // What is drawn at each corner is the meeting that was reckoned: from the dot the
-// print of one strip lies as far from the print of its neighbour as the mismatch says.
+// print of one strip lies as far from the print of its neighbor as the mismatch says.
 func TestPrintsMeetAsReckoned(t *testing.T) {
 	for _, plan := range []string{
 		`{"center":{"width":"36 1/2","length":"45 1/2"},"borders":[{"cut":"5 1/2","motif":"6"}]}`, // misses all ways

@@ -15,9 +15,9 @@ var plans = map[string]string{
 	"unequal, a motif":      `{"center":{"width":"48 1/2","length":"36 1/2"},"borders":[{"name":"<ticking & \"co\">","cut":"4 1/2","cutTopBottom":"6 1/2","motif":"6"}]}`,
 	"four borders":          `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"1 1/2"},{"cut":"3 1/2","stripe":"1 1/8","motif":"3"},{"cut":"2"},{"cut":"6"}]}`,
 	"twelve borders":        `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[` + strings.Repeat(`{"cut":"2"},`, 11) + `{"cut":"3"}]}`,
-	"in centimeters":        `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12","motif":"10","cloth":{"runs":"crosswise"}}]}`,
-	"joined aslant":         `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","cloth":{"runs":"crosswise","join":"diagonal"}}]}`,
-	"joined end on end":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","motif":"6","cloth":{"runs":"crosswise","join":"straight"}}]}`,
+	"in centimeters":        `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12","motif":"10","fabric":{"runs":"crosswise"}}]}`,
+	"joined aslant":         `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","fabric":{"runs":"crosswise","join":"diagonal"}}]}`,
+	"joined end on end":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"5 1/2","motif":"6","fabric":{"runs":"crosswise","join":"straight"}}]}`,
 	"a long thin center":    `{"center":{"width":"10","length":"400"},"borders":[{"cut":"5 1/2","stripe":"1"}]}`,
 	"a band beyond measure": `{"seam":"2","center":{"width":"10","length":"40"},"borders":[{"cut":"200","stripe":"3"}]}`,
 	"a small center":        `{"seam":"2","center":{"width":"5","length":"5"},"borders":[{"cut":"4 1/8"}]}`,
@@ -129,14 +129,14 @@ func scenes(q draw.Quilt) []draw.Scene {
 		for _, edge := range []string{"left", "right", "top", "bottom"} {
 			if parts(q, i+1, edge) > 0 {
 				add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "parts parts-cut join joined join-press")
-				if b.Cloth.Join == "diagonal" {
+				if b.Fabric.Join == "diagonal" {
 					add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "join-trim")
 				}
 			}
 		}
-		add(draw.Scene{Kind: draw.ClothScene, Border: i + 1}, "ready")
+		add(draw.Scene{Kind: draw.FabricScene, Border: i + 1}, "ready")
 		if b.Stripe.Sign() > 0 {
-			add(draw.Scene{Kind: draw.ClothScene, Border: i + 1}, "line")
+			add(draw.Scene{Kind: draw.FabricScene, Border: i + 1}, "line")
 		}
 		for _, edge := range []string{"left", "right", "top", "bottom"} {
 			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "measure cut inner end")
@@ -155,7 +155,7 @@ func scenes(q draw.Quilt) []draw.Scene {
 // parts counts the parts that a strip is laid out in; 0 where it is in one.
 func parts(q draw.Quilt, border int, edge string) int {
 	var n int
-	if way := q.Sheet.Cloth[border-1].Picked(); way != nil {
+	if way := q.Sheet.Fabric[border-1].Picked(); way != nil {
 		for _, piece := range way.Layout {
 			if piece.Edge == edge && piece.Part > 0 {
 				n++
@@ -327,7 +327,7 @@ func TestCornersLieWhereTheyLieOnTheTable(t *testing.T) {
 			dot := only(t, marks, "use", "dot").places[0]
 			end := only(t, marks, "path", map[string]string{"line": "chalkline", "sew": "dim", "trim": "cutline"}[act]).places[1]
 			if (end[0]-dot[0])*want[0] <= 0 || (end[1]-dot[1])*want[1] <= 0 {
-				t.Errorf("corner %d, %s: from the dot %.0f the work runs to %.0f, want towards %v", corner, act, dot, end, want)
+				t.Errorf("corner %d, %s: from the dot %.0f the work runs to %.0f, want toward %v", corner, act, dot, end, want)
 			}
 		}
 	}

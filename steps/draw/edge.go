@@ -41,12 +41,12 @@ func (q Quilt) edge(p *pen, s Scene) string {
 		k = most
 	}
 	view := seam - deep/k
-	far := seam - in(q.Sheet.Center.Along(e.Neighbour()).Length) // the center's other edge
+	far := seam - in(q.Sheet.Center.Along(e.Neighbor()).Length) // the center's other edge
 	low := max(far, view)
 
 	under := f.of(frame{1, 0, 0, -1, 0, 0})
 	lie := func(at frame, b box) { // the band, right side up beneath
-		q.bandCloth(p, e, at, []pt{{b.left, -b.bottom}, {b.right, -b.bottom}, {b.right, -b.top}, {b.left, -b.top}})
+		q.bandFabric(p, e, at, []pt{{b.left, -b.bottom}, {b.right, -b.bottom}, {b.right, -b.top}, {b.left, -b.top}})
 	}
 	bandLow := max(view, seam-cut)
 	lie(under, box{-half, bandLow, half, seam})
@@ -70,7 +70,7 @@ func (q Quilt) edge(p *pen, s Scene) string {
 		p.line("ghost", f.at(center.left, bandLow), f.at(center.right, bandLow))
 	}
 	if low == view || bandLow == view {
-		reach := max(half, dot+q.band(e.Neighbour())) + 12/k
+		reach := max(half, dot+q.band(e.Neighbor())) + 12/k
 		p.torn(f.at(reach, view+8/k), f.at(-reach, view+8/k))
 	}
 	p.lines("chalk", f.at(0, seam+12/k), f.at(0, seam-16/k))
@@ -136,10 +136,10 @@ func (q Quilt) edge(p *pen, s Scene) string {
 	return fmt.Sprintf("%s edge, center wrong side up on the band, right sides together: %s%s", s.Edge, say, tails)
 }
 
-// firstPair are the neighbouring bands, sewn before, wrong side up, their tails
+// firstPair are the neighboring bands, sewn before, wrong side up, their tails
 // folded back over themselves so that the right side shows.
 func (q Quilt) firstPair(p *pen, e calc.Edges, f frame, low float64) {
-	n, seam, dot := e.Neighbour(), q.seam(), q.along(e)
+	n, seam, dot := e.Neighbor(), q.seam(), q.along(e)
 	wide := q.band(n) + seam
 	fold := -seam
 	tail := min(q.half(n)-q.along(n)+fold, fold-low)
@@ -148,7 +148,7 @@ func (q Quilt) firstPair(p *pen, e calc.Edges, f frame, low float64) {
 		g := f.of(frame{way, 0, 0, 1, 0, 0})
 		p.shape("wrong", g.all(outline)...)
 		back := frame{0, -1, 1, 0, dot, fold} // x down from the fold, y outwards
-		q.bandCloth(p, n, g.of(back), box{0, 0, tail, wide}.corners())
+		q.bandFabric(p, n, g.of(back), box{0, 0, tail, wide}.corners())
 		p.line("raw", g.at(dot+wide, low), g.at(dot+wide, fold))
 		p.line("raw", g.at(dot, fold-tail), g.at(dot+wide, fold-tail))
 		p.line("fold", g.at(dot, fold), g.at(dot+wide, fold))
@@ -173,7 +173,7 @@ func (q Quilt) endClose(p *pen, s Scene, top, right, from pt, way float64) {
 		}
 		r := 4 * seam
 		dot := q.along(e)
-		q.bandCloth(p, e, c.of(frame{1, 0, 0, -1, -dot, 0}), []pt{{dot - r, -seam}, {dot + r, -seam}, {dot + r, r}, {dot - r, r}})
+		q.bandFabric(p, e, c.of(frame{1, 0, 0, -1, -dot, 0}), []pt{{dot - r, -seam}, {dot + r, -seam}, {dot + r, r}, {dot - r, r}})
 		p.line("raw", c.at(-r, seam), c.at(r, seam))
 		if s.Second {
 			p.shape("wrong", c.all(box{0, -r, r, -0.7 * seam}.corners())...)
@@ -205,7 +205,7 @@ func (q Quilt) endClose(p *pen, s Scene, top, right, from pt, way float64) {
 func (q Quilt) edgePressed(p *pen, s Scene) string {
 	e, seam := edgesOf(s.Edge), q.seam()
 	half, dot, wide := q.half(e), q.along(e), q.band(e)+seam
-	n := e.Neighbour()
+	n := e.Neighbor()
 	reach := half
 	if s.Second {
 		reach = max(half, dot+q.band(n)+seam)
@@ -236,7 +236,7 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 		for _, way := range []float64{-1, 1} {
 			g := f.of(frame{way, 0, 0, 1, 0, 0}).of(frame{0, 1, 1, 0, dot, 0})
 			outline := box{low, 0, top + tail/k, q.band(n) + seam}.corners()
-			q.bandCloth(p, n, g, outline)
+			q.bandFabric(p, n, g, outline)
 			p.line("raw", g.at(low, q.band(n)+seam), g.at(top+tail/k, q.band(n)+seam), g.at(top+tail/k, -seam), g.at(0, -seam))
 		}
 	}
@@ -249,7 +249,7 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	q.patch(p, f.of(inverse(lies)), lies.all(center))
 	p.line("raw", f.at(-x, 0), f.at(-x, low))
 	p.line("raw", f.at(x, 0), f.at(x, low))
-	q.bandCloth(p, e, f, []pt{{-half, -seam}, {-dot - seam, -seam}, {-dot, 0}, {dot, 0}, {dot + seam, -seam}, {half, -seam}, {half, top}, {-half, top}})
+	q.bandFabric(p, e, f, []pt{{-half, -seam}, {-dot - seam, -seam}, {-dot, 0}, {dot, 0}, {dot + seam, -seam}, {half, -seam}, {half, top}, {-half, top}})
 	p.line("raw", f.at(-dot, 0), f.at(-dot-seam, -seam), f.at(-half, -seam), f.at(-half, top), f.at(half, top), f.at(half, -seam), f.at(dot+seam, -seam), f.at(dot, 0))
 	if top < wide {
 		p.torn(f.at(-half-12/k, top-8/k), f.at(half+12/k, top-8/k))
@@ -273,11 +273,11 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	from := on.minus(along.times(50))
 	p.arrow("arrow", from.minus(out.times(36)), from.plus(out.times(min(44, high*0.8))))
 	if upright(s.Edge) {
-		p.words(pt{16, 60}, after, word{"t", "towards"}, word{"t", "the border"})
+		p.words(pt{16, 60}, after, word{"t", "toward"}, word{"t", "the border"})
 	} else {
-		p.text("t", pt{width / 2, 468}, amid, "towards the border")
+		p.text("t", pt{width / 2, 468}, amid, "toward the border")
 	}
-	return fmt.Sprintf("%s edge opened, right side up: the seam pressed towards the border, the tails hanging free beyond the dots", s.Edge)
+	return fmt.Sprintf("%s edge opened, right side up: the seam pressed toward the border, the tails hanging free beyond the dots", s.Edge)
 }
 
 // halved are where pins stand by halving, from -1 to 1: n spaces, a power of 2.

@@ -35,13 +35,13 @@ func (q Quilt) folded(p *pen, s Scene) string {
 
 	// Below, right side up.
 	d := miter.unit()
-	n := pt{d.y, -d.x} // towards the tails
+	n := pt{d.y, -d.x} // toward the tails
 	lower := []pt{{left, 0}, {0, 0}, {seam, -seam}, {right, -seam}, {right, top}, {left, top}}
 	if s.Act == "trim" {
 		p.shape("ghostfill", f.all(lower)...)
 		lower = side(lower, n.x, n.y, seam)
 	}
-	q.bandCloth(p, calc.TopBottom, f.of(move(-w, 0)), move(w, 0).all(lower))
+	q.bandFabric(p, calc.TopBottom, f.of(move(-w, 0)), move(w, 0).all(lower))
 	if s.Act == "trim" {
 		p.line("raw", f.at(onTop.x, top), f.at(left, top))
 	} else {
@@ -103,7 +103,7 @@ func (q Quilt) folded(p *pen, s Scene) string {
 }
 
 // allowance is the center's and the strip's, on the wrong side: on the border as
-// it was pressed, or turned back towards the center and pinned.
+// it was pressed, or turned back toward the center and pinned.
 func (q Quilt) allowance(p *pen, s Scene, f, over frame, inch box) {
 	seam := q.seam()
 	k := f.scale()
@@ -142,7 +142,7 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 	}
 	sewn := f.at(last.x, last.y)
 	way := tip.minus(dot).unit()
-	right := facing(way).at(0, 1) // towards the tails
+	right := facing(way).at(0, 1) // toward the tails
 	number := q.drawn(own).Shown()
 	words := pt{dot.x + 56, 410}
 
@@ -205,7 +205,7 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 	return fmt.Sprintf(", folded: both tails cut off %s beyond the stitching", q.Sheet.Seam.Exactly())
 }
 
-// turnClose is the dot close by: the allowance bent towards the center, a pin
+// turnClose is the dot close by: the allowance bent toward the center, a pin
 // through it, the way of the miter clear.
 func (q Quilt) turnClose(p *pen, from, eye pt, flat bool) {
 	p.line("leader", from, eye)

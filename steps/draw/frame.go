@@ -2,7 +2,7 @@ package draw
 
 import "math"
 
-// A pt is a point: in inches on cloth, in drawing units after a frame.
+// A pt is a point: in inches on fabric, in drawing units after a frame.
 type pt struct{ x, y float64 }
 
 func (a pt) plus(b pt) pt          { return pt{a.x + b.x, a.y + b.y} }

@@ -8,11 +8,11 @@ import (
 )
 
 // partsOf are the parts of the strip of border i on an edge, first to last, as its
-// cloth is laid out: together with the borders that share it. None where it is cut
+// fabric is laid out: together with the borders that share it. None where it is cut
 // in one.
 func (q Quilt) partsOf(i int, edge string) []calc.Piece {
 	var way *calc.Way
-	for _, c := range q.Sheet.Cloth {
+	for _, c := range q.Sheet.Fabric {
 		if c.Border == i+1 {
 			way = c.Picked()
 		}
@@ -45,7 +45,7 @@ type run struct {
 
 func runsOf(parts []calc.Piece) []run {
 	var runs []run
-	for _, piece := range parts { // strips that are joined are cut crosswise: long across the cloth
+	for _, piece := range parts { // strips that are joined are cut crosswise: long across the fabric
 		if n := len(runs); n > 0 && runs[n-1].length.Length.Equal(piece.Width.Length) {
 			runs[n-1].count++
 			continue
@@ -74,7 +74,7 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 	bar := func(y, long float64) frame {
 		f := frame{k, 0, 0, k, 24 + long*k/2, y}
 		outline := box{-long / 2, 0, long / 2, wide}.corners()
-		q.cloth(p, i, e, f, outline)
+		q.fabric(p, i, e, f, outline)
 		p.shape("raw", f.all(outline)...)
 		return f
 	}
@@ -107,7 +107,7 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 		}
 		loss := 2 * q.seam()
 		lean := 0.0
-		if q.Plan.Borders[i].Cloth.Join == "diagonal" {
+		if q.Plan.Borders[i].Fabric.Join == "diagonal" {
 			loss, lean = wide, wide/2
 		}
 		// The seam lies in the middle of what both ends lose.

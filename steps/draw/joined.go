@@ -13,7 +13,7 @@ func (q Quilt) stripJoined(p *pen, s Scene) string {
 	i, e := s.Border-1, edgesOf(s.Edge)
 	b := q.Plan.Borders[i]
 	name := fmt.Sprintf("Two parts of the %s strip of %s, ", s.Edge, b.Name)
-	j := join{q, i, e, q.cutOn(i, e), b.Cloth.Join == "diagonal"}
+	j := join{q, i, e, q.cutOn(i, e), b.Fabric.Join == "diagonal"}
 	switch {
 	case s.Act == "joined":
 		return name + j.opened(p)
@@ -47,7 +47,7 @@ func (j join) crossed(p *pen, trim bool) string {
 		p.shape("ghostfill", f.all(box{0, 0, wide, wide}.corners())...)
 		keep = func(outline []pt) []pt { return side(outline, 1, -1, off) }
 	}
-	j.cloth(p, j.i, j.e, f, keep(box{left, 0, wide, wide}.corners()))
+	j.fabric(p, j.i, j.e, f, keep(box{left, 0, wide, wide}.corners()))
 	p.shape("wrong", f.all(keep(box{0, 0, wide, low}.corners()))...)
 	p.line("raw", f.at(left, wide), f.at(0, wide))
 	p.line("raw", f.at(0, low), f.at(0, 0))
@@ -83,7 +83,7 @@ func (j join) endOnEnd(p *pen) string {
 	high := min(wide*k, 270)
 	f := frame{k, 0, 0, k, 520, 90} // from the raw ends
 	left, low := -(520-24)/k, high/k
-	j.cloth(p, j.i, j.e, f, box{left, 0, 0, low}.corners())
+	j.fabric(p, j.i, j.e, f, box{left, 0, 0, low}.corners())
 	over := box{left * 0.72, 0, 0, low}
 	p.shape("wrong", f.all(over.corners())...)
 	p.line("raw", f.at(left, 0), f.at(0, 0), f.at(0, low), f.at(left, low))
@@ -102,11 +102,11 @@ func (j join) endOnEnd(p *pen) string {
 
 // lying is the joined strip across the drawing, its frame counted from the middle
 // of the join, and the join's ends in drawing units.
-func (j join) lying(cloth func(f frame, outline []pt), p *pen) (f frame, a, b pt) {
+func (j join) lying(fabric func(f frame, outline []pt), p *pen) (f frame, a, b pt) {
 	k := 220 / j.wide
 	f = frame{k, 0, 0, k, width / 2, 120}
 	half := (width/2 - 24) / k
-	cloth(f, box{-half, 0, half, j.wide}.corners())
+	fabric(f, box{-half, 0, half, j.wide}.corners())
 	p.lines("raw", f.at(-half, 0), f.at(half, 0), f.at(-half, j.wide), f.at(half, j.wide))
 	lean := 0.0
 	if j.diagonal {
@@ -123,7 +123,7 @@ func (j join) tornEnds(p *pen, f frame) {
 
 // opened is the strip right side up, to be looked at: both its edges run straight on.
 func (j join) opened(p *pen) string {
-	f, a, b := j.lying(func(f frame, outline []pt) { j.cloth(p, j.i, j.e, f, outline) }, p)
+	f, a, b := j.lying(func(f frame, outline []pt) { j.fabric(p, j.i, j.e, f, outline) }, p)
 	p.line("stitch", a, b)
 	j.tornEnds(p, f)
 	p.circle("loupe", a, 34)

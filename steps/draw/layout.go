@@ -9,7 +9,7 @@ import (
 	"cornerwise/calc"
 )
 
-// Layout is a length of cloth across its usable width, selvages left and right,
+// Layout is a length of fabric across its usable width, selvages left and right,
 // with every strip where it is cut, and how far from the selvage each column lies,
 // or from the cut edge above each row. A chalk line runs along the inner edge of
 // each strip, a flag stands on the first line of its stripe at both ends; what is
@@ -18,14 +18,14 @@ func (q Quilt) Layout(w *calc.Way, lengthwise bool) string {
 	return newLayout(q, w, lengthwise).draw(height)
 }
 
-// LayoutPage is the same to fill a page: as high as the cloth asks for, up to 800.
+// LayoutPage is the same to fill a page: as high as the fabric asks for, up to 800.
 func (q Quilt) LayoutPage(w *calc.Way, lengthwise bool) string {
 	l := newLayout(q, w, lengthwise)
 	room := l.room(0, false)
 	return l.draw(clamp(l.long*(room.right-room.left)/l.wide+room.top-room.bottom, 320, 800))
 }
 
-// A layout is a way of cutting as it is drawn: wide and long are the cloth's, in
+// A layout is a way of cutting as it is drawn: wide and long are the fabric's, in
 // inches.
 type layout struct {
 	Quilt
@@ -46,7 +46,7 @@ func newLayout(q Quilt, w *calc.Way, lengthwise bool) *layout {
 	l := &layout{Quilt: q, way: w, lengthwise: lengthwise, long: in(w.Length.Length), parts: map[string]int{}}
 	seen := map[string]bool{}
 	for _, piece := range w.Layout {
-		l.wide = max(l.wide, in(q.Plan.Borders[piece.Border-1].Cloth.UsableWidth), in(piece.X.Length)+in(piece.Width.Length))
+		l.wide = max(l.wide, in(q.Plan.Borders[piece.Border-1].Fabric.UsableWidth), in(piece.X.Length)+in(piece.Width.Length))
 		if piece.Part > 0 {
 			l.parts[strandOf(piece)]++
 		}
@@ -66,7 +66,7 @@ func newLayout(q Quilt, w *calc.Way, lengthwise bool) *layout {
 // strandOf names the strip that a piece is of.
 func strandOf(piece calc.Piece) string { return fmt.Sprint(piece.Border, " ", piece.Edge) }
 
-// room is where the cloth goes in a drawing so high: the numbers stand around it,
+// room is where the fabric goes in a drawing so high: the numbers stand around it,
 // the words below it or beside it.
 func (l *layout) room(high float64, beside bool) box {
 	b := box{24, 40, width - 46, high - 100}
@@ -100,54 +100,54 @@ func (l *layout) draw(high float64) string {
 	}
 	k := f.scale()
 	f = f.of(move(-l.wide/2, -l.long/2))
-	f.f = room.top // the cloth hangs from its numbers
-	cloth := box{f.e, f.f, f.e + l.wide*k, f.f + l.long*k}
-	p.on = move(0, max(0, room.bottom-cloth.bottom)/2)
+	f.f = room.top // the fabric hangs from its numbers
+	fabric := box{f.e, f.f, f.e + l.wide*k, f.f + l.long*k}
+	p.on = move(0, max(0, room.bottom-fabric.bottom)/2)
 
-	p.shape("waste", cloth.corners()...)
+	p.shape("waste", fabric.corners()...)
 	for _, piece := range l.way.Layout {
 		l.piece(p, f, piece)
 	}
-	p.lines("raw", cloth.corners()[:2]...)
-	p.lines("selvage", pt{cloth.left, cloth.top}, pt{cloth.left, cloth.bottom}, pt{cloth.right, cloth.top}, pt{cloth.right, cloth.bottom})
-	l.measured(p, cloth)
+	p.lines("raw", fabric.corners()[:2]...)
+	p.lines("selvage", pt{fabric.left, fabric.top}, pt{fabric.left, fabric.bottom}, pt{fabric.right, fabric.top}, pt{fabric.right, fabric.bottom})
+	l.measured(p, fabric)
 	if l.lengthwise {
-		l.columns(p, cloth, k)
+		l.columns(p, fabric, k)
 	} else {
-		l.rows(p, cloth, k)
+		l.rows(p, fabric, k)
 	}
 	if beside {
-		x := cloth.right + 52
-		p.words(pt{x, cloth.top + 60}, after, word{"tn", l.way.Length.Shown()}, word{"t", "of cloth"})
-		l.legend(p, pt{x, cloth.top + 150}, false)
+		x := fabric.right + 52
+		p.words(pt{x, fabric.top + 60}, after, word{"tn", l.way.Length.Shown()}, word{"t", "of fabric"})
+		l.legend(p, pt{x, fabric.top + 150}, false)
 	} else {
-		p.text("tn", pt{width / 2, cloth.bottom + 36}, amid, l.way.Length.Shown()+" of cloth")
-		l.legend(p, pt{width / 2, cloth.bottom + 82}, true)
+		p.text("tn", pt{width / 2, fabric.bottom + 36}, amid, l.way.Length.Shown()+" of fabric")
+		l.legend(p, pt{width / 2, fabric.bottom + 82}, true)
 	}
 	way := map[bool]string{true: "lengthwise", false: "crosswise"}[l.lengthwise]
-	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of cloth, %s from selvage to selvage", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
+	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of fabric, %s from selvage to selvage", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
 }
 
-// usable is the width of the cloth that the layout is drawn on.
+// usable is the width of the fabric that the layout is drawn on.
 func (l *layout) usable() string {
 	var most calc.Length
 	for _, piece := range l.way.Layout {
-		if wide := l.Plan.Borders[piece.Border-1].Cloth.UsableWidth; most.Less(wide) {
+		if wide := l.Plan.Borders[piece.Border-1].Fabric.UsableWidth; most.Less(wide) {
 			most = wide
 		}
 	}
 	return calc.Figure{Length: most, Unit: l.Plan.Unit}.Shown()
 }
 
-// measured is the cloth's width above it and its length beside it.
-func (l *layout) measured(p *pen, cloth box) {
+// measured is the fabric's width above it and its length beside it.
+func (l *layout) measured(p *pen, fabric box) {
 	y := 20.0
 	if !l.lengthwise || len(l.stations) == 0 {
-		y = cloth.top - 20
+		y = fabric.top - 20
 	}
-	p.lettered(pt{cloth.left, y}, pt{cloth.right, y}, l.usable())
-	x := cloth.right + 24
-	p.lettered(pt{x, cloth.top}, pt{x, cloth.bottom}, l.way.Length.Shown())
+	p.lettered(pt{fabric.left, y}, pt{fabric.right, y}, l.usable())
+	x := fabric.right + 24
+	p.lettered(pt{x, fabric.top}, pt{x, fabric.bottom}, l.way.Length.Shown())
 }
 
 // lettered is a measured distance, level or down, with its number in the middle of
@@ -172,40 +172,40 @@ func (p *pen) lettered(a, b pt, words string) {
 
 // columns says how far from the left selvage each column begins: level where all
 // have room, else upright; one that has no room is left out.
-func (l *layout) columns(p *pen, cloth box, k float64) {
+func (l *layout) columns(p *pen, fabric box, k float64) {
 	level, last := true, -1e3
 	for _, s := range l.stations {
-		x, half := cloth.left+s.at*k, textWidth("tf", s.words)/2
+		x, half := fabric.left+s.at*k, textWidth("tf", s.words)/2
 		level = level && x-half > last
 		last = x + half + 8
 	}
 	last = -1e3
 	for _, s := range l.stations {
-		x, wide := cloth.left+s.at*k, textWidth("tf", s.words)
+		x, wide := fabric.left+s.at*k, textWidth("tf", s.words)
 		if x < last+labelSize+2 && !level {
 			continue
 		}
 		last = x
-		p.lines("dim", pt{x, cloth.top - 3}, pt{x, cloth.top - 13})
+		p.lines("dim", pt{x, fabric.top - 3}, pt{x, fabric.top - 13})
 		if level {
-			p.label("tf", pt{x, cloth.top - 30}, 0, 1, s.words)
+			p.label("tf", pt{x, fabric.top - 30}, 0, 1, s.words)
 		} else {
-			p.label("tf", pt{x, cloth.top - 16 - wide/2}, -90, 1, s.words)
+			p.label("tf", pt{x, fabric.top - 16 - wide/2}, -90, 1, s.words)
 		}
 	}
 }
 
 // rows says how far below the cut edge each row begins.
-func (l *layout) rows(p *pen, cloth box, k float64) {
+func (l *layout) rows(p *pen, fabric box, k float64) {
 	last := -1e3
 	for _, s := range l.stations {
-		y := cloth.top + s.at*k
+		y := fabric.top + s.at*k
 		if y < last+labelSize+2 {
 			continue
 		}
 		last = y
-		p.lines("dim", pt{cloth.left - 6, y}, pt{cloth.left - 16, y})
-		p.label("tf", pt{cloth.left - 20 - textWidth("tf", s.words)/2, y}, 0, 1, s.words)
+		p.lines("dim", pt{fabric.left - 6, y}, pt{fabric.left - 16, y})
+		p.label("tf", pt{fabric.left - 20 - textWidth("tf", s.words)/2, y}, 0, 1, s.words)
 	}
 }
 

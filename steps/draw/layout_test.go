@@ -24,7 +24,7 @@ func layouts(t *testing.T) map[string]struct {
 		lengthwise bool
 	}{}
 	add := func(name string, q draw.Quilt) {
-		for i, c := range q.Sheet.Cloth {
+		for i, c := range q.Sheet.Fabric {
 			for _, lengthwise := range []bool{true, false} {
 				way := c.Crosswise
 				if lengthwise {
@@ -42,8 +42,8 @@ func layouts(t *testing.T) map[string]struct {
 		add(name, q)
 	}
 	for name, plan := range map[string]string{
-		"joined":        `{"center":{"width":"36 1/2","length":"70 1/2"},"borders":[{"name":"a dark line","cut":"2 1/2","cloth":{"runs":"crosswise"}},{"cut":"4 1/2","cloth":{"runs":"crosswise","join":"straight"}}]}`,
-		"many parts":    `{"center":{"width":"30","length":"200"},"borders":[{"cut":"3 1/2","cloth":{"runs":"crosswise"}}]}`,
+		"joined":        `{"center":{"width":"36 1/2","length":"70 1/2"},"borders":[{"name":"a dark line","cut":"2 1/2","fabric":{"runs":"crosswise"}},{"cut":"4 1/2","fabric":{"runs":"crosswise","join":"straight"}}]}`,
+		"many parts":    `{"center":{"width":"30","length":"200"},"borders":[{"cut":"3 1/2","fabric":{"runs":"crosswise"}}]}`,
 		"in cm, motifs": `{"unit":"cm","center":{"width":"60","length":"80"},"borders":[{"cut":"12","motif":"7,5"}]}`,
 	} {
 		add(name, quiltOf(t, plan))
@@ -56,8 +56,8 @@ func TestALayoutShowsEveryPiece(t *testing.T) {
 		for what, svg := range map[string]string{"Layout": l.q.Layout(l.way, l.lengthwise), "LayoutPage": l.q.LayoutPage(l.way, l.lengthwise)} {
 			at := name + ": " + what
 			label, marks := read(t, svg)
-			if !strings.Contains(label, l.way.Length.Shown()+" of cloth") {
-				t.Errorf("%s: label is %q, want it to say %s of cloth", at, label, l.way.Length.Shown())
+			if !strings.Contains(label, l.way.Length.Shown()+" of fabric") {
+				t.Errorf("%s: label is %q, want it to say %s of fabric", at, label, l.way.Length.Shown())
 			}
 			high := number(t, strings.Fields(svg[strings.Index(svg, "viewBox=")+9:])[3][:3])
 			if what == "LayoutPage" && (high < 320 || high > 800) {
@@ -120,15 +120,15 @@ func TestALayoutShowsEveryPiece(t *testing.T) {
 // left selvage, each over its column.
 func TestColumnsStandWhereTheyAreSaidTo(t *testing.T) {
 	q := quiltOf(t, plans["one striped border"])
-	way := q.Sheet.Cloth[0].Lengthwise
+	way := q.Sheet.Fabric[0].Lengthwise
 	_, marks := read(t, q.LayoutPage(way, true))
-	cloth := only(t, marks, "path", "waste").places
-	k := (cloth[1][0] - cloth[0][0]) / q.Plan.Borders[0].Cloth.UsableWidth.Float(calc.Inch)
+	fabric := only(t, marks, "path", "waste").places
+	k := (fabric[1][0] - fabric[0][0]) / q.Plan.Borders[0].Fabric.UsableWidth.Float(calc.Inch)
 	for _, piece := range way.Layout {
 		words := strings.TrimSuffix(piece.X.Shown(), " in")
 		found := piece.X.Length.Sign() == 0
 		for _, m := range marks {
-			want := cloth[0][0] + piece.X.Length.Float(calc.Inch)*k
+			want := fabric[0][0] + piece.X.Length.Float(calc.Inch)*k
 			if m.class == "tf" && m.text == words && math.Abs((m.places[0][0]+m.places[1][0])/2-want) < 9 {
 				found = true
 			}

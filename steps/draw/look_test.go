@@ -60,7 +60,7 @@ func TestBothLooksCanBeSeen(t *testing.T) {
 			}
 		}
 		check(7, []string{"ink", "soft", "thread", "chalk"}, []string{"paper", "sheet"})
-		check(3, []string{"ink", "thread", "chalk"}, []string{"cloth1", "cloth2", "cloth3", "cloth4", "wrong", "allow", "patch1", "patch2", "patch3", "stripe-c", "coping", "pale"})
+		check(3, []string{"ink", "thread", "chalk"}, []string{"fabric1", "fabric2", "fabric3", "fabric4", "wrong", "allow", "patch1", "patch2", "patch3", "stripe-c", "coping", "pale"})
 		check(3, []string{"ghost"}, []string{"paper", "sheet"})
 	}
 }

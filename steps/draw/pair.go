@@ -12,11 +12,11 @@ func (q Quilt) pair(p *pen, s Scene) string {
 	seam := q.seam()
 	gap := 0.04 * max(q.width(), q.length())
 	reach := func(e calc.Edges) float64 { // how far bands on e stand out from the middle
-		out := q.along(e.Neighbour()) + q.band(e) + seam
+		out := q.along(e.Neighbor()) + q.band(e) + seam
 		if e != first {
 			out += gap
 		}
-		return 2 * max(out, q.half(e.Neighbour()))
+		return 2 * max(out, q.half(e.Neighbor()))
 	}
 	f := box{12, 12, width - 12, height - 12}.fit(reach(calc.Sides), reach(calc.TopBottom))
 	l, w := q.length()/2, q.width()/2
@@ -34,7 +34,7 @@ func (q Quilt) pair(p *pen, s Scene) string {
 		long := q.half(e)
 		if e == first {
 			outline := box{-long, 0, long, q.band(e) + seam}.corners()
-			q.bandCloth(p, e, on, outline)
+			q.bandFabric(p, e, on, outline)
 			p.shape("raw", on.all(outline)...)
 			a := q.along(e)
 			p.line("stitch", on.at(-a, 0), on.at(a, 0))

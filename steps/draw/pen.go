@@ -111,7 +111,7 @@ func (p *pen) tint(color string, outline ...pt) {
 // line joins points.
 func (p *pen) line(class string, points ...pt) { p.stroke(class, path(p.on.all(points), false, 1)) }
 
-// rimmed are the lines that may lie on cloth of the plan's colors, and the class of
+// rimmed are the lines that may lie on fabric of the plan's colors, and the class of
 // the rim that keeps each in sight there.
 var rimmed = map[string]string{
 	"stitch": "stitchrim", "chalk": "chalkrim", "chalkline": "chalkrim", "cutline": "stitchrim", "dim": "stitchrim", "missline": "stitchrim", "arrow": "stitchrim",

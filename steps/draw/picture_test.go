@@ -115,7 +115,7 @@ func picturesOf(q draw.Quilt) []string {
 	for corner := 1; corner <= 4; corner++ {
 		add(fmt.Sprint("quarter ", corner), q.Quarter(corner))
 	}
-	for i, need := range q.Sheet.Cloth {
+	for i, need := range q.Sheet.Fabric {
 		for _, lengthwise := range []bool{true, false} {
 			way := need.Crosswise
 			if lengthwise {

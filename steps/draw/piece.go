@@ -6,8 +6,8 @@ import (
 	"cornerwise/calc"
 )
 
-// piece is one strip, or one part of it, where it lies on the cloth; f maps inches
-// from the cloth's corner at the left selvage.
+// piece is one strip, or one part of it, where it lies on the fabric; f maps inches
+// from the fabric's corner at the left selvage.
 func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	k := f.scale()
 	at := f.at(in(piece.X.Length), in(piece.Y.Length))
@@ -21,7 +21,7 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	end := long / 2
 	outline := box{-end, 0, end, deep}.corners()
 	border := l.Plan.Borders[piece.Border-1]
-	l.cloth(p, piece.Border-1, edgesOf(piece.Edge), strip, outline)
+	l.fabric(p, piece.Border-1, edgesOf(piece.Edge), strip, outline)
 	p.shape("raw", strip.all(outline)...)
 
 	thick, off := min(6/k, deep/5), 3/k
@@ -108,7 +108,7 @@ func firstLine(b calc.Border) float64 {
 func (l *layout) joinOf(p *pen, strip frame, b calc.Border, end, back, deep float64) {
 	from := end + back*max(l.seam(), 8/strip.scale()) // not lost in the raw edge
 	to := from
-	if b.Cloth.Join == "diagonal" {
+	if b.Fabric.Join == "diagonal" {
 		from, to = end-deep, end
 		if back > 0 {
 			from, to = end, end+deep

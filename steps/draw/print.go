@@ -79,9 +79,9 @@ func (q Quilt) pattern(i int, e calc.Edges) string {
 	return fmt.Sprintf("stripe-%d", i+1)
 }
 
-// cloth fills an outline with the right side of border i. The frame counts x
+// fabric fills an outline with the right side of border i. The frame counts x
 // along the strip from its middle, y from its inner raw edge outwards.
-func (q Quilt) cloth(p *pen, i int, e calc.Edges, f frame, outline []pt) {
+func (q Quilt) fabric(p *pen, i int, e calc.Edges, f frame, outline []pt) {
 	const finest = 3 // drawing units a repeat must have to be seen as one
 	b, k := q.Plan.Borders[i], f.scale()
 	switch {
@@ -99,9 +99,9 @@ func (q Quilt) cloth(p *pen, i int, e calc.Edges, f frame, outline []pt) {
 	}
 }
 
-// bandCloth fills an outline with the right side of the whole band: the frame
+// bandFabric fills an outline with the right side of the whole band: the frame
 // counts x from the middle, y outwards from the center's seam.
-func (q Quilt) bandCloth(p *pen, e calc.Edges, f frame, outline []pt) {
+func (q Quilt) bandFabric(p *pen, e calc.Edges, f frame, outline []pt) {
 	q.bandUpTo(p, len(q.Plan.Borders), e, f, outline)
 }
 
@@ -118,7 +118,7 @@ func (q Quilt) bandUpTo(p *pen, n int, e calc.Edges, f frame, outline []pt) {
 			part = side(part, 0, 1, at[i+1])
 		}
 		up := at[i] - q.seam()
-		q.cloth(p, i, e, f.of(move(0, up)), move(0, -up).all(part))
+		q.fabric(p, i, e, f.of(move(0, up)), move(0, -up).all(part))
 	}
 	q.bandSeams(p, n, e, f, outline)
 }

@@ -48,7 +48,7 @@ func (q Quilt) Quarter(n int) string {
 	cutA, cutB := at(4+uy*9, 4-ux*9+5), at(side+uy*9, end-ux*9)
 
 	return fmt.Sprintf(`<svg class="quarter" width="%.0f" height="%d" viewBox="0 0 %.1f %d" aria-hidden="true">`+
-		`<rect class="q-cloth" width="%.1f" height="%d"/><path class="q-center" d="M%sL%sL%sL%sz"/>`+
+		`<rect class="q-fabric" width="%.1f" height="%d"/><path class="q-center" d="M%sL%sL%sL%sz"/>`+
 		`<path class="q-raw" d="M%sL%sL%s"/><path class="q-seam" data-tick="%s" d="M%sL%s"/><path class="q-seam" data-tick="%s" d="M%sL%s"/>`+
 		`<path class="q-miter" d="M%sL%s"/><path class="q-pins" d="M%sL%sM%sL%s"/><path class="q-cut" d="M%sL%s"/>`+
 		`<g class="q-eye"><circle cx="%s"/><circle class="q-spot" cx="%s"/></g></svg>`,

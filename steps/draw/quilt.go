@@ -38,7 +38,7 @@ func edgesOf(edge string) calc.Edges {
 // mitered is a band's outline between its two miters, seam allowance and all:
 // extra beyond its finished outer seam.
 func (q Quilt) mitered(e calc.Edges, extra float64) []pt {
-	a, own, next := q.along(e), q.band(e), q.band(e.Neighbour())
+	a, own, next := q.along(e), q.band(e), q.band(e.Neighbor())
 	x := a + next + extra
 	out := []pt{{-a, 0}, {-a - (own+extra)*next/own, own + extra}, {a + (own+extra)*next/own, own + extra}, {a, 0}}
 	out = side(out, 1, 0, x)
@@ -52,7 +52,7 @@ func (q Quilt) bordered(p *pen, f frame, extra float64) box {
 	q.patch(p, f, box{-w, -l, w, l}.corners())
 	for _, edge := range edgeNames {
 		e := edgesOf(edge)
-		q.bandCloth(p, e, f.of(q.on(edge)), q.mitered(e, extra))
+		q.bandFabric(p, e, f.of(q.on(edge)), q.mitered(e, extra))
 	}
 	x, y := w+q.band(calc.Sides), l+q.band(calc.TopBottom)
 	var miters []pt

@@ -26,7 +26,7 @@ const (
 	PlanScene    = "plan"    // the bordered top with its borders, miters and sizes
 	CenterScene  = "center"  // the quilt center alone
 	CopingScene  = "coping"  // the two coping strips on Edges of the pieced center
-	ClothScene   = "cloth"   // the cloth of Border
+	FabricScene  = "fabric"  // the fabric of Border
 	StripScene   = "strip"   // of Border on Edge; for its marks, the whole band on Edge
 	BandScene    = "band"    // the seam between Border and Border+1 on Edge
 	TestScene    = "test"    // three test strips
@@ -75,8 +75,8 @@ func (q Quilt) Draw(s Scene) string {
 		label = q.center(p, s)
 	case CopingScene:
 		label = q.coping(p, s)
-	case ClothScene:
-		label = q.clothLaid(p, s)
+	case FabricScene:
+		label = q.fabricLaid(p, s)
 	case StripScene:
 		label = q.stripLaid(p, s)
 	case BandScene:

@@ -61,7 +61,7 @@ func (q Quilt) spread(p *pen, s Scene) string {
 			p.torn2(g.at(long, -seam), g.at(long, wide))
 		}
 	}
-	strip(own.Neighbour())
+	strip(own.Neighbor())
 	strip(own)
 	p.lines("stitch", f.at(inch.left, 0), f.at(0, 0), f.at(0, 0), f.at(0, inch.top))
 	p.torn(pt{room.left + 8, room.bottom}, pt{room.left + 8, room.top})

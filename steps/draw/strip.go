@@ -39,7 +39,7 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	strip := q.strip(i, e)
 	cut := cutStrip{
 		name: "strip of " + strip.Name, long: strip.CutLength, wide: strip.CutWidth,
-		cloth: func(f frame, outline []pt) { q.cloth(p, i, e, f, outline) },
+		fabric: func(f frame, outline []pt) { q.fabric(p, i, e, f, outline) },
 	}
 	if s.Piece != nil {
 		cut.long, cut.wide, cut.off = s.Piece.Long, s.Piece.Wide, s.Piece.Off
@@ -50,13 +50,13 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	return q.stripCut(p, s, cut)
 }
 
-// A cutStrip is a strip as it is cut; cloth fills an outline with its right side,
+// A cutStrip is a strip as it is cut; fabric fills an outline with its right side,
 // in a frame that counts x from its middle and y from its inner raw edge.
 type cutStrip struct {
 	name       string
 	long, wide calc.Figure
 	off        calc.Figure // that an end is shortened by; of no length where it is cut to long
-	cloth      func(f frame, outline []pt)
+	fabric     func(f frame, outline []pt)
 }
 
 // stripCut is one strip, whole and to scale, and its end close by.
@@ -108,15 +108,15 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 	switch s.Act {
 	case "measure":
 		w := min(12/whole.scale(), wide)
-		strip.cloth(whole, box{ends.left - w, -w, ends.right + w, wide + w}.corners())
-		strip.cloth(close, box{-far, -m, m, wide + m}.corners())
+		strip.fabric(whole, box{ends.left - w, -w, ends.right + w, wide + w}.corners())
+		strip.fabric(close, box{-far, -m, m, wide + m}.corners())
 		p.shape("chalk open", whole.all(ends.corners())...)
 		rim(close, detail, "chalk")
-		say = "measured and chalked on its cloth"
+		say = "measured and chalked on its fabric"
 	case "cut":
-		strip.cloth(whole, ends.corners())
+		strip.fabric(whole, ends.corners())
 		p.shape("raw", whole.all(ends.corners())...)
-		strip.cloth(close, detail.corners())
+		strip.fabric(close, detail.corners())
 		rim(close, detail, "raw")
 		a, b := close.at(-far+10/close.scale(), wide), close.at(0, wide)
 		if upright(s.Edge) {
@@ -174,7 +174,7 @@ func (q Quilt) stripEnd(p *pen, s Scene, strip cutStrip, whole, close frame, far
 		{whole, -long / 2, long / 2, min(beyond, 16/whole.scale())},
 		{close, -far, 0, min(beyond, 44/close.scale())},
 	} {
-		strip.cloth(at.f, box{at.left, 0, at.zero + at.over, wide}.corners())
+		strip.fabric(at.f, box{at.left, 0, at.zero + at.over, wide}.corners())
 		p.shape("ghostfill", at.f.all(box{at.zero, 0, at.zero + at.over, wide}.corners())...)
 		p.line("raw", at.f.at(at.left, 0), at.f.at(at.zero+at.over, 0), at.f.at(at.zero+at.over, wide), at.f.at(at.left, wide))
 	}
@@ -227,7 +227,7 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 	}
 	k := f.scale()
 	outline := box{-half, -seam, half, wide - seam}.corners()
-	q.bandCloth(p, e, f, outline)
+	q.bandFabric(p, e, f, outline)
 	p.shape("raw", f.all(outline)...)
 	below := -seam - 34/k // where the chalk line of the distances lies
 	tick := func(x, deep float64) {
@@ -279,7 +279,7 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 			c = frame{0, kd, kd, 0, -20, -kd * (end - seam/2)}
 		}
 		r := 3 * seam
-		q.bandCloth(p, e, c, box{end - r, -seam, end + r, r}.corners())
+		q.bandFabric(p, e, c, box{end - r, -seam, end + r, r}.corners())
 		p.line("raw", c.at(end-r, -seam), c.at(end+r, -seam))
 		p.lines("chalkrim", c.at(end, -seam), c.at(end, seam*0.6))
 		p.lines("chalk", c.at(end, -seam), c.at(end, seam*0.6))

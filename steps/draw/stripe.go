@@ -34,7 +34,7 @@ func lined(lines []calc.Line, wide, outline float64) string {
 	return fills.String() + rims.String()
 }
 
-// The grounds that cloth is drawn on, as drawing.css has them.
+// The grounds that fabric is drawn on, as drawing.css has them.
 const (
 	lightGround = "#fffdf7"
 	darkGround  = "#202329"
@@ -77,7 +77,7 @@ func luminance(color string) float64 {
 	return sum
 }
 
-// widest is the color that most of the stripe has: the cloth's where its lines are
+// widest is the color that most of the stripe has: the fabric's where its lines are
 // too fine to be drawn.
 func widest(lines []calc.Line) string {
 	widest := lines[0]

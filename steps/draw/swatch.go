@@ -8,7 +8,7 @@ import (
 	"cornerwise/calc"
 )
 
-// Swatch is a scrap of striped cloth, two repeats of its lines, 120 × 64: the inner
+// Swatch is a scrap of striped fabric, two repeats of its lines, 120 × 64: the inner
 // edge of the strip at its foot. It needs no Defs. Without lines it is "".
 func Swatch(lines []calc.Line, repeat calc.Length) string {
 	if len(lines) == 0 || repeat.Sign() <= 0 {

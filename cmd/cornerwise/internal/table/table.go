@@ -54,7 +54,7 @@ func Write(out io.Writer, s calc.Sheet) error {
 	line("  line drawn on top and bottom", both(s.Corner.DrawnLineTopBottom), degrees(s.Corner.AngleTopBottom))
 	line("  miter, finished", both(s.Corner.FinishedLine))
 	writeMatch(line, s)
-	writeCloth(line, s)
+	writeFabric(line, s)
 	if len(s.Notes) > 0 {
 		line()
 		line("Notes")
@@ -100,7 +100,7 @@ func writeMatch(line func(...string), s calc.Sheet) {
 			line("Print along the strip", "misses at the corners", "center to add, width or length")
 			head = true
 		}
-		name := "  " + borderShown(m.Border, s.Cloth[m.Border-1].Name)
+		name := "  " + borderShown(m.Border, s.Fabric[m.Border-1].Name)
 		line(name, both(m.Mismatch), both(m.AddToWidth.Total)+" or "+both(m.AddToLength.Total))
 		for _, e := range bothPairs {
 			line("    middles on "+e.words, "on a "+string(m.Centering.On(e.edges)))
@@ -108,9 +108,9 @@ func writeMatch(line func(...string), s calc.Sheet) {
 	}
 }
 
-func writeCloth(line func(...string), s calc.Sheet) {
+func writeFabric(line func(...string), s calc.Sheet) {
 	line()
-	line("Cloth to buy", "strips cut lengthwise", "crosswise", "take")
+	line("Fabric to buy", "strips cut lengthwise", "crosswise", "take")
 	row := func(name string, w calc.Ways) {
 		cells := []string{name, bought(w.Lengthwise), bought(w.Crosswise)}
 		if w.Pick != "" {
@@ -119,9 +119,9 @@ func writeCloth(line func(...string), s calc.Sheet) {
 		line(cells...)
 	}
 	if s.Coping != nil {
-		row("  coping strips", s.Coping.Cloth)
+		row("  coping strips", s.Coping.Fabric)
 	}
-	for _, c := range s.Cloth {
+	for _, c := range s.Fabric {
 		row("  "+borderShown(c.Border, c.Name), c.Ways)
 	}
 	for _, c := range s.Together {

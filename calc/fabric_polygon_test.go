@@ -11,23 +11,23 @@ import (
 	"cornerwise/calc"
 )
 
-// Every strip of a random plan laid on its cloth as a polygon: inside, none over
+// Every strip of a random plan laid on its fabric as a polygon: inside, none over
 // another, all of them there, in the lines of the stripe and the print, and no
 // less bought than they take.
-func TestStripsLieOnTheCloth(t *testing.T) {
+func TestStripsLieOnTheFabric(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
-		text, bolts := drawCloth(t)
+		text, bolts := drawFabric(t)
 		p, s := planOf(t, text), sheetOf(t, text)
-		for i, need := range s.Cloth {
-			checkWays(t, p, s, []int{i + 1}, p.Borders[i].Cloth.UsableWidth, need.Ways)
+		for i, need := range s.Fabric {
+			checkWays(t, p, s, []int{i + 1}, p.Borders[i].Fabric.UsableWidth, need.Ways)
 		}
 		if len(s.Together) != bolts {
-			t.Fatalf("%s\ntogether has %d cloths; want %d", text, len(s.Together), bolts)
+			t.Fatalf("%s\ntogether has %d fabrics; want %d", text, len(s.Together), bolts)
 		}
 		for _, c := range s.Together {
-			usable := p.Borders[c.Borders[0]-1].Cloth.UsableWidth
+			usable := p.Borders[c.Borders[0]-1].Fabric.UsableWidth
 			for _, b := range c.Borders {
-				if u := p.Borders[b-1].Cloth.UsableWidth; u.Less(usable) {
+				if u := p.Borders[b-1].Fabric.UsableWidth; u.Less(usable) {
 					usable = u
 				}
 			}
@@ -36,8 +36,8 @@ func TestStripsLieOnTheCloth(t *testing.T) {
 	})
 }
 
-// drawCloth makes a plan; the second result is how many cloths are shared.
-func drawCloth(t *rapid.T) (string, int) {
+// drawFabric makes a plan; the second result is how many fabrics are shared.
+func drawFabric(t *rapid.T) (string, int) {
 	num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
 	n := num("borders", 1, 4)
 	stripe, motif := "", ""
@@ -58,7 +58,7 @@ func drawCloth(t *rapid.T) (string, int) {
 		if i > 0 {
 			borders += ","
 		}
-		borders += fmt.Sprintf(`{"cut":"%d/8","cutTopBottom":"%d/8"%s%s,"cloth":{"name":%q,"usableWidth":"%d","join":%q,"shrink":"%d"}}`,
+		borders += fmt.Sprintf(`{"cut":"%d/8","cutTopBottom":"%d/8"%s%s,"fabric":{"name":%q,"usableWidth":"%d","join":%q,"shrink":"%d"}}`,
 			cut, max(5, cut+num("wider", 0, 1)*8), stripe, motif, name, num("usable", 8, 120),
 			rapid.SampledFrom([]string{"none", "straight", "diagonal"}).Draw(t, "join"), num("shrink", 0, 8))
 	}
@@ -77,7 +77,7 @@ func checkWays(t *rapid.T, p calc.Plan, s calc.Sheet, borders []int, usable calc
 			continue
 		}
 		if least := way.Length.Length; way.Buy.Length.Less(least) {
-			t.Fatalf("buy %s for %s of cloth", way.Buy.Value(), way.Length.Value())
+			t.Fatalf("buy %s for %s of fabric", way.Buy.Value(), way.Length.Value())
 		}
 		checkInside(t, usable, way)
 		checkWhole(t, p, s, borders, way, along)
@@ -88,15 +88,15 @@ func checkWays(t *rapid.T, p calc.Plan, s calc.Sheet, borders []int, usable calc
 func checkInside(t *rapid.T, usable calc.Length, way *calc.Way) {
 	t.Helper()
 	var shapes []geom.Geometry
-	cloth := box(t, 0, 0, usable.Float(calc.Inch), way.Length.Length.Float(calc.Inch))
+	fabric := box(t, 0, 0, usable.Float(calc.Inch), way.Length.Length.Float(calc.Inch))
 	reach := 0.0
 	for _, x := range way.Layout {
 		f := func(f calc.Figure) float64 { return f.Length.Float(calc.Inch) }
 		// A hair less all round: edges that touch do not lap.
 		const hair = 1e-9
 		shape := box(t, f(x.X)+hair, f(x.Y)+hair, f(x.X)+f(x.Width)-hair, f(x.Y)+f(x.Length)-hair)
-		if in, err := geom.Contains(cloth, shape); err != nil || !in {
-			t.Fatalf("%s lies outside the cloth, %s x %s (%v)", told(x), usable.Value(calc.Inch), way.Length.Value(), err)
+		if in, err := geom.Contains(fabric, shape); err != nil || !in {
+			t.Fatalf("%s lies outside the fabric, %s x %s (%v)", told(x), usable.Value(calc.Inch), way.Length.Value(), err)
 		}
 		for i, other := range shapes {
 			if geom.Intersects(shape, other) {
@@ -125,7 +125,7 @@ func checkWhole(t *rapid.T, p calc.Plan, s calc.Sheet, borders []int, way *calc.
 	t.Helper()
 	join := "none"
 	for _, b := range borders {
-		switch j := p.Borders[b-1].Cloth.Join; {
+		switch j := p.Borders[b-1].Fabric.Join; {
 		case b == borders[0]:
 			join = j
 		case j == "none" || j == "diagonal" && join != "none":

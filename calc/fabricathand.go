@@ -1,7 +1,7 @@
 package calc
 
-// An AtHand is whether a piece of cloth that is there already does for a border,
-// or for all borders that are cut from one cloth.
+// An AtHand is whether a piece of fabric that is there already does for a border,
+// or for all borders that are cut from one fabric.
 type AtHand struct {
 	Enough  bool
 	Borders []int  // that the piece is for, 1 being the innermost
@@ -11,12 +11,12 @@ type AtHand struct {
 	ShortBy Figure
 	// Widest is the widest cut of the border on the sides that the piece allows, top
 	// and bottom being wider or narrower by as much as now, and other borders of the
-	// cloth as they are; 0 where it allows none.
+	// fabric as they are; 0 where it allows none.
 	Widest Figure
 }
 
 // Enough tells whether a piece so wide, selvages cut off, and so long does for a
-// border, 1 being the innermost, and for the borders of the same cloth. Evening and shrinkage count as they do for cloth
+// border, 1 being the innermost, and for the borders of the same fabric. Evening and shrinkage count as they do for fabric
 // to buy, but nothing is rounded: what is there is there.
 func Enough(p Plan, border int, width, length Length) AtHand {
 	ways := waysFrom(p, border-1, width)
@@ -37,7 +37,7 @@ func Enough(p Plan, border int, width, length Length) AtHand {
 }
 
 // widestFrom is the widest cut on a ruler's line that the piece allows. A narrower
-// border never takes more cloth, so it is found by halving.
+// border never takes more fabric, so it is found by halving.
 func widestFrom(p Plan, i int, width, length Length) Length {
 	line := ruled(p.Unit)
 	seams := p.Seam.Times(2)
@@ -82,22 +82,22 @@ func (w Ways) least() (need Length, fits bool) {
 	return need, fits
 }
 
-// sharing are the borders, from 1, cut from the cloth of border i (from 0).
+// sharing are the borders, from 1, cut from the fabric of border i (from 0).
 func sharing(p Plan, i int) []int {
-	name := p.Borders[i].Cloth.Name
+	name := p.Borders[i].Fabric.Name
 	if name == "" {
 		return []int{i + 1}
 	}
 	var all []int
 	for k, b := range p.Borders {
-		if b.Cloth.Name == name {
+		if b.Fabric.Name == name {
 			all = append(all, k+1)
 		}
 	}
 	return all
 }
 
-// waysFrom is how border i (from 0) is cut from cloth of that width, with all that
+// waysFrom is how border i (from 0) is cut from fabric of that width, with all that
 // share it.
 func waysFrom(p Plan, i int, width Length) Ways {
 	borders := sharing(p, i)
@@ -108,7 +108,7 @@ func waysFrom(p Plan, i int, width Length) Ways {
 	for k, border := range borders {
 		of := border - 1
 		borders[k] = of
-		p.Borders[of].Cloth.UsableWidth = width
+		p.Borders[of].Fabric.UsableWidth = width
 		for _, e := range allEdges {
 			s, _ := newStrip(p, bands, of, e)
 			strips = append(strips, s)

@@ -7,8 +7,8 @@ import (
 	"cornerwise/calc"
 )
 
-// newAtHand tells whether a piece of cloth at hand does for a border, from 1, and for
-// those of the same cloth. Nothing is said until both measures are there.
+// newAtHand tells whether a piece of fabric at hand does for a border, from 1, and for
+// those of the same fabric. Nothing is said until both measures are there.
 func newAtHand(plan calc.Plan, border int, width, length string) atHandView {
 	h := atHandView{Width: width, Length: length}
 	if strings.TrimSpace(width) == "" || strings.TrimSpace(length) == "" {
@@ -36,7 +36,7 @@ func newAtHand(plan calc.Plan, border int, width, length string) atHandView {
 func atHandWords(plan calc.Plan, a calc.AtHand, border int) string {
 	whose := "For this border"
 	if len(a.Borders) > 1 {
-		whose = fmt.Sprintf("For all %d borders of %s", len(a.Borders), plan.Borders[border-1].Cloth.Name)
+		whose = fmt.Sprintf("For all %d borders of %s", len(a.Borders), plan.Borders[border-1].Fabric.Name)
 	}
 	allows := "It allows no width of it."
 	if a.Widest.Length.Sign() > 0 {

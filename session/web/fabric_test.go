@@ -7,9 +7,9 @@ import (
 )
 
 const stripedPlan = `{"title":"Harbour lanterns","center":{"width":"36 1/2","length":"48 1/2"},"borders":[
-	{"name":"dark line","cut":"1 1/2","cloth":{"name":"indigo"}},
+	{"name":"dark line","cut":"1 1/2","fabric":{"name":"indigo"}},
 	{"name":"ticking","cut":"5 1/2","stripe":"1 1/8"},
-	{"name":"edge","cut":"2","cloth":{"name":"indigo","usableWidth":"42"}}]}`
+	{"name":"edge","cut":"2","fabric":{"name":"indigo","usableWidth":"42"}}]}`
 
 func TestTheSheetTellsWhatToBuyAndWhereToCut(t *testing.T) {
 	h := openHouse(t)
@@ -19,22 +19,22 @@ func TestTheSheetTellsWhatToBuyAndWhereToCut(t *testing.T) {
 		t.Fatal(err)
 	}
 	sheet := snap.Work.Sheet
-	striped, shared := sheet.Cloth[1].Picked(), sheet.Together[0].Picked()
-	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Cloth to buy", striped.Buy.Shown(), shared.Buy.Shown(),
+	striped, shared := sheet.Fabric[1].Picked(), sheet.Together[0].Picked()
+	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Fabric to buy", striped.Buy.Shown(), shared.Buy.Shown(),
 		strings.ReplaceAll(sheet.HowCutLength(snap.Work.Quilt().Plan, sheet.Strips[0]), "+", "&#43;"), "for evening the ends")
 	page := h.page(200, "/s/"+id+"/cutting")
 	wants(t, "the cutting page", page, "<h2>ticking</h2>", "<h2>indigo</h2>", "2 ticking, left", "1 dark line, bottom", "<td>"+striped.Layout[3].X.Shown()+"</td>")
 	if strings.Contains(page, "<h2>dark line</h2>") {
-		t.Error("the cutting page: a border of a shared cloth has a layout of its own beside the shared one")
+		t.Error("the cutting page: a border of a shared fabric has a layout of its own beside the shared one")
 	}
 	lines := []string{
-		"ticking: " + striped.Buy.Shown() + " (" + striped.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Cloth[1].Pick,
+		"ticking: " + striped.Buy.Shown() + " (" + striped.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Fabric[1].Pick,
 		"indigo: " + shared.Buy.Shown() + " (" + shared.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Together[0].Pick + "; for dark line and edge"}
-	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), append(lines, "Harbour lanterns: cloth to buy\n\n- ")...)
+	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), append(lines, "Harbour lanterns: fabric to buy\n\n- ")...)
 	wants(t, "the shopping list", h.page(200, "/s/"+id+"/shopping"), striped.Buy.Shown(), shared.Buy.Shown(), "for dark line and edge")
 }
 
-// Coping strips are bought too, and each cloth at hand is judged where it is asked.
+// Coping strips are bought too, and each fabric at hand is judged where it is asked.
 func TestCopingStripsAreBoughtAndAPieceAtHandIsJudged(t *testing.T) {
 	h := openHouse(t)
 	id := h.made(`{"title":"Harbour lanterns","center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[{"name":"lanterns","cut":"6 1/2","motif":"6"}]}`)

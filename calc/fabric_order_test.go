@@ -6,18 +6,18 @@ import (
 	"cornerwise/calc"
 )
 
-// Whoever cuts left before right, and top before bottom, goes on along the cloth.
+// Whoever cuts left before right, and top before bottom, goes on along the fabric.
 func TestStripsLieInTheOrderInWhichTheyAreCut(t *testing.T) {
 	for name, plan := range map[string]string{
 		"side by side, striped": `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/4"}]}`,
 		"with a print":          `{"center":{"width":"30 1/2","length":"38 1/2"},"borders":[{"cut":"5 1/2","motif":"8"}]}`,
-		"in rows":               `{"center":{"width":"16 1/2","length":"18 1/2"},"borders":[{"cut":"3","cloth":{"runs":"crosswise","join":"none"}}]}`,
+		"in rows":               `{"center":{"width":"16 1/2","length":"18 1/2"},"borders":[{"cut":"3","fabric":{"runs":"crosswise","join":"none"}}]}`,
 	} {
 		p, err := calc.ParsePlan([]byte(plan))
 		if err != nil {
 			t.Fatal(err)
 		}
-		way := calc.NewSheet(p).Cloth[0].Picked()
+		way := calc.NewSheet(p).Fabric[0].Picked()
 		if way == nil || len(way.Layout) != 4 {
 			t.Fatalf("%s: got no layout of four strips", name)
 		}

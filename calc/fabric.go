@@ -2,15 +2,15 @@ package calc
 
 import "fmt"
 
-// A ClothNeed is what cloth one border takes, cut one way or the other.
-type ClothNeed struct {
+// A FabricNeed is what fabric one border takes, cut one way or the other.
+type FabricNeed struct {
 	Border int    `json:"border"` // 1 is innermost
 	Name   string `json:"name"`
 	Ways
 }
 
-// A SharedCloth is what one cloth takes from which several borders are cut.
-type SharedCloth struct {
+// A SharedFabric is what one fabric takes from which several borders are cut.
+type SharedFabric struct {
 	Name    string `json:"name"`
 	Borders []int  `json:"borders"`
 	Ways
@@ -20,7 +20,7 @@ type SharedCloth struct {
 type Ways struct {
 	Lengthwise *Way `json:"lengthwise,omitempty"`
 	Crosswise  *Way `json:"crosswise,omitempty"`
-	// Pick is "lengthwise" or "crosswise": the one that fits and takes less cloth,
+	// Pick is "lengthwise" or "crosswise": the one that fits and takes less fabric,
 	// lengthwise where they are alike; empty where neither fits.
 	Pick string `json:"pick"`
 }
@@ -36,7 +36,7 @@ func (w Ways) Picked() *Way {
 	return nil
 }
 
-// A Way is one way to cut, with the least length of cloth that it takes. Where it
+// A Way is one way to cut, with the least length of fabric that it takes. Where it
 // does not fit there are no figures, only Why.
 type Way struct {
 	Fits   bool    `json:"fits"`
@@ -55,8 +55,8 @@ type Way struct {
 	proved bool   // that no layout is shorter
 }
 
-// A Piece is a rectangle of cloth, and what it is for. X and Width go across the
-// cloth, Y and Length along the selvage, whichever way its strip runs.
+// A Piece is a rectangle of fabric, and what it is for. X and Width go across the
+// fabric, Y and Length along the selvage, whichever way its strip runs.
 type Piece struct {
 	X      Figure `json:"x"`
 	Y      Figure `json:"y"`
@@ -73,14 +73,14 @@ const (
 	crosswise  = "crosswise"
 )
 
-// newCloth reckons every border's cloth and every shared one.
-func newCloth(p Plan, strips []Strip, matches []Match) (each []ClothNeed, shared []SharedCloth) {
-	each, shared = []ClothNeed{}, []SharedCloth{}
+// newFabric reckons every border's fabric and every shared one.
+func newFabric(p Plan, strips []Strip, matches []Match) (each []FabricNeed, shared []SharedFabric) {
+	each, shared = []FabricNeed{}, []SharedFabric{}
 	var names []string
 	alike := map[string][]int{}
 	for i, b := range p.Borders {
-		each = append(each, ClothNeed{i + 1, b.Name, newBolt(p, strips, matches, []int{i}).ways()})
-		if name := b.Cloth.Name; name != "" {
+		each = append(each, FabricNeed{i + 1, b.Name, newBolt(p, strips, matches, []int{i}).ways()})
+		if name := b.Fabric.Name; name != "" {
 			if len(alike[name]) == 0 {
 				names = append(names, name)
 			}
@@ -89,7 +89,7 @@ func newCloth(p Plan, strips []Strip, matches []Match) (each []ClothNeed, shared
 	}
 	for _, name := range names {
 		if list := alike[name]; len(list) > 1 {
-			s := SharedCloth{Name: name, Ways: newBolt(p, strips, matches, list).ways()}
+			s := SharedFabric{Name: name, Ways: newBolt(p, strips, matches, list).ways()}
 			for _, i := range list {
 				s.Borders = append(s.Borders, i+1)
 			}
@@ -103,7 +103,7 @@ func newCloth(p Plan, strips []Strip, matches []Match) (each []ClothNeed, shared
 func (b *bolt) ways() Ways {
 	var w Ways
 	if b.clash() {
-		no := refused("%s are cut from one cloth but name repeats that hardly ever fall together. One cloth has one repeat: give it to all of them, or name the cloths apart.", b.who)
+		no := refused("%s are cut from one fabric but name repeats that hardly ever fall together. One fabric has one repeat: give it to all of them, or name the fabrics apart.", b.who)
 		w.Lengthwise, w.Crosswise = no, no
 		return w
 	}
@@ -124,7 +124,7 @@ func (b *bolt) ways() Ways {
 }
 
 // adopt settles on the centering of the way that is picked: of those that match
-// equally well, the one that needs least cloth.
+// equally well, the one that needs least fabric.
 func (m *Match) adopt(w *Way) {
 	if m.Possible && w != nil && w.Centering != nil {
 		m.Centering = *w.Centering
@@ -144,7 +144,7 @@ func (w Ways) notes(whose string) []string {
 		case w.Pick == "":
 			notes = append(notes, fmt.Sprintf("%s, %s: it does not fit. %s", whose, x.words, x.way.Why))
 		case x.way.Fits && !x.way.proved:
-			notes = append(notes, fmt.Sprintf("%s, %s: there are so many layouts that not all were tried; the cloth is enough, but a shorter piece might be too.", whose, x.words))
+			notes = append(notes, fmt.Sprintf("%s, %s: there are so many layouts that not all were tried; the fabric is enough, but a shorter piece might be too.", whose, x.words))
 		}
 	}
 	return notes

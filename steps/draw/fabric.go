@@ -6,24 +6,24 @@ import (
 	"cornerwise/calc"
 )
 
-// clothLaid is the cloth of one border across its usable width, selvage to
+// fabricLaid is the fabric of one border across its usable width, selvage to
 // selvage; it goes on below.
-func (q Quilt) clothLaid(p *pen, s Scene) string {
+func (q Quilt) fabricLaid(p *pen, s Scene) string {
 	i := s.Border - 1
 	b := q.Plan.Borders[i]
 	cut := max(q.cutOn(i, calc.Sides), q.cutOn(i, calc.TopBottom))
-	wide := max(in(b.Cloth.UsableWidth), cut)
+	wide := max(in(b.Fabric.UsableWidth), cut)
 	room := box{40, 44, 560, 432}
 	k := (room.right - room.left) / wide
 	high := (room.bottom - room.top) / k
 
 	// Strips cut lengthwise run down the selvage, and so does their stripe.
 	f, outline := frame{0, k, k, 0, room.left, room.top}, box{0, 0, high, wide}.corners()
-	crosswise := b.Cloth.Runs == "crosswise"
+	crosswise := b.Fabric.Runs == "crosswise"
 	if crosswise {
 		f, outline = frame{k, 0, 0, k, room.left, room.top}, box{0, 0, wide, high}.corners()
 	}
-	q.cloth(p, i, calc.Sides, f, outline)
+	q.fabric(p, i, calc.Sides, f, outline)
 	p.torn(pt{room.right, room.bottom - 8}, pt{room.left, room.bottom - 8})
 	p.line("raw", pt{room.left, room.top}, pt{room.right, room.top})
 	p.lines("selvage", pt{room.left, room.top}, pt{room.left, room.bottom - 12}, pt{room.right, room.top}, pt{room.right, room.bottom - 12})
@@ -35,7 +35,7 @@ func (q Quilt) clothLaid(p *pen, s Scene) string {
 	p.iron(pt{250, 232}, pt{1, 0}, 1)
 	p.text("ts", pt{room.left, 468}, after, "selvage")
 	p.text("t", pt{room.right, 468}, before, "straight grain")
-	return fmt.Sprintf("The cloth of %s pressed flat, selvages left and right, an arrow along the straight grain", b.Name)
+	return fmt.Sprintf("The fabric of %s pressed flat, selvages left and right, an arrow along the straight grain", b.Name)
 }
 
 // lineChosen shows where each strip that finds room starts: on the same line of
@@ -57,6 +57,6 @@ func (q Quilt) lineChosen(p *pen, i int, cut float64, f frame, wide, high float6
 		start += apart
 	}
 	p.text("t", pt{width / 2, 468}, amid, "each strip on the same line")
-	return fmt.Sprintf("The cloth of %s: each strip starts on the same line of the stripe, %s repeat", b.Name,
+	return fmt.Sprintf("The fabric of %s: each strip starts on the same line of the stripe, %s repeat", b.Name,
 		calc.Figure{Length: b.Stripe, Unit: q.Plan.Unit}.Shown())
 }

@@ -8,7 +8,7 @@ import (
 	"cornerwise/calc/pack"
 )
 
-// A bolt is one cloth and the strips to be cut from it, in whole grains.
+// A bolt is one fabric and the strips to be cut from it, in whole grains.
 type bolt struct {
 	unit   Unit
 	who    string // "ticking" or "ticking and dark line"
@@ -42,7 +42,7 @@ type choice struct {
 	among  []Pair[Centering]
 }
 
-// maxWork bounds the lanes that are tried for one cloth, so that a page is never
+// maxWork bounds the lanes that are tried for one fabric, so that a page is never
 // waited for. Four strips need a few dozen, 48 of a real plan some thousands.
 const maxWork = 20000
 
@@ -50,17 +50,17 @@ const maxWork = 20000
 // proved by then, it seldom does. One border never comes near it.
 const maxTaped = 2000
 
-// maxCenterings bounds how many ways to center are tried on a shared cloth.
+// maxCenterings bounds how many ways to center are tried on a shared fabric.
 const maxCenterings = 64
 
 func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 	b := &bolt{unit: p.Unit}
-	first := p.Borders[borders[0]].Cloth
+	first := p.Borders[borders[0]].Fabric
 	b.usable, b.even, b.join, b.runs = first.UsableWidth, first.Even, first.Join, first.Runs
 	measures := []Length{p.Seam}
 	var names []string
 	for _, i := range borders {
-		c := p.Borders[i].Cloth
+		c := p.Borders[i].Fabric
 		names = append(names, p.Borders[i].Name)
 		measures = append(measures, c.UsableWidth, p.Borders[i].Stripe, p.Borders[i].Motif)
 		b.gather(c)
@@ -100,8 +100,8 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 	return b
 }
 
-// gather takes the worst of what the borders say of their one cloth.
-func (b *bolt) gather(c Cloth) {
+// gather takes the worst of what the borders say of their one fabric.
+func (b *bolt) gather(c Fabric) {
 	if c.UsableWidth.Less(b.usable) {
 		b.usable = c.UsableWidth
 	}
@@ -120,7 +120,7 @@ func (b *bolt) gather(c Cloth) {
 }
 
 // washed is what is left of 1 after the wash.
-func (c Cloth) washed() *big.Rat {
+func (c Fabric) washed() *big.Rat {
 	shrink, ok := new(big.Rat).SetString(c.Shrink)
 	if !ok { // ParsePlan lets nothing else through
 		shrink = new(big.Rat)
@@ -136,7 +136,7 @@ func edgesOf(e Edges) []string {
 }
 
 // both is the least repeat that is a whole number of either: borders that name two
-// repeats of one cloth begin together that often.
+// repeats of one fabric begin together that often.
 func both(a, b int64) int64 {
 	if a == 0 || b == 0 {
 		return max(a, b)
@@ -154,14 +154,14 @@ func both(a, b int64) int64 {
 // beyondRepeats is more grains than any repeat that may be entered has.
 const beyondRepeats = int64(1) << 54
 
-// clash tells whether borders name repeats of their one cloth that fall together
+// clash tells whether borders name repeats of their one fabric that fall together
 // so seldom that there is no sense in waiting for it.
 func (b *bolt) clash() bool {
 	widest := b.grain.up(maxWidth)
 	return b.step > widest || b.motif > widest
 }
 
-// needs is how long the cloth must be before it is washed and its ends evened.
+// needs is how long the fabric must be before it is washed and its ends evened.
 func (b *bolt) needs(length Length) Length {
 	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.washed)}
 }

@@ -11,7 +11,7 @@ import (
 	"cornerwise/calc/pack"
 )
 
-// What the sheet says of cloth is what the packing finds for its strips, read back from
+// What the sheet says of fabric is what the packing finds for its strips, read back from
 // the sheet in sixteenths of an inch; that this is the least is tested there.
 
 func TestUnequalJoinedStripsAreCutAsPacked(t *testing.T) {
@@ -22,14 +22,14 @@ func TestUnequalJoinedStripsAreCutAsPacked(t *testing.T) {
 		if rapid.Bool().Draw(t, "diagonal") {
 			join, loss = "diagonal", func(width int64) int64 { return width }
 		}
-		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"cutTopBottom":%q,"cloth":{"usableWidth":%q,"join":%q,"runs":"crosswise"}}],"spare":"4"}`,
+		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"cutTopBottom":%q,"fabric":{"usableWidth":%q,"join":%q,"runs":"crosswise"}}],"spare":"4"}`,
 			inches(num("width", 100, 900)), inches(num("length", 300, 900)), inches(cut), inches(other), inches(usable), join)
 		s := sheetOf(t, plan)
 		strips := plainOf(s, 1, calc.Pair[calc.Centering]{})
 		if len(s.Notes) > 0 || max(strips[0].Length, strips[2].Length) <= int64(usable) {
 			t.Skip("nothing to join, or cut to its least length")
 		}
-		checkLength(t, plan, "joined", s.Cloth[0].Crosswise, tapes(strips, usable, loss))
+		checkLength(t, plan, "joined", s.Fabric[0].Crosswise, tapes(strips, usable, loss))
 	})
 }
 
@@ -88,7 +88,7 @@ func checkLength(t *rapid.T, plan, what string, way *calc.Way, want int64) {
 	}
 }
 
-// A border's four strips, any width, stripe, motif and cloth.
+// A border's four strips, any width, stripe, motif and fabric.
 func TestOneBorderIsCutAsPacked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
@@ -108,7 +108,7 @@ func TestOneBorderIsCutAsPacked(t *testing.T) {
 			motif = fmt.Sprintf(`,"motif":%q`, inches(repeat))
 		}
 		usable := num("usable", 100, 1400)
-		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"cutTopBottom":%q%s%s,"cloth":{"usableWidth":%q,"join":"none"}}],"spare":%q}`,
+		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"cutTopBottom":%q%s%s,"fabric":{"usableWidth":%q,"join":"none"}}],"spare":%q}`,
 			inches(2*num("width", 20, 500)), inches(2*num("length", 20, 500)), inches(cut), inches(cutTopBottom), stripe, motif, inches(usable), inches(2*num("spare", 0, 64)))
 		s := sheetOf(t, plan)
 		if len(s.Notes) > 0 && cut != cutTopBottom && s.Strips[0].CutLength.Length.Equal(s.Strips[0].LeastLength.Length.Round(calc.Inch, calc.CutUp)) {
@@ -133,8 +133,8 @@ func TestOneBorderIsCutAsPacked(t *testing.T) {
 				across = n
 			}
 		}
-		checkLength(t, plan, "lengthwise", s.Cloth[0].Lengthwise, along)
-		checkLength(t, plan, "crosswise", s.Cloth[0].Crosswise, across)
+		checkLength(t, plan, "lengthwise", s.Fabric[0].Lengthwise, along)
+		checkLength(t, plan, "crosswise", s.Fabric[0].Crosswise, across)
 	})
 }
 
@@ -146,7 +146,7 @@ func TestJoinedStripsAreCutAsPacked(t *testing.T) {
 		if rapid.Bool().Draw(t, "diagonal") {
 			join, loss = "diagonal", int64(cut)
 		}
-		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"cloth":{"usableWidth":%q,"join":%q,"runs":"crosswise"}}],"spare":"1"}`,
+		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"fabric":{"usableWidth":%q,"join":%q,"runs":"crosswise"}}],"spare":"1"}`,
 			inches(num("width", 40, 1600)), inches(num("length", 40, 1600)), inches(cut), inches(usable), join)
 		s := sheetOf(t, plan)
 		strips := plainOf(s, 1, calc.Pair[calc.Centering]{})
@@ -154,12 +154,12 @@ func TestJoinedStripsAreCutAsPacked(t *testing.T) {
 		if max(strips[0].Length, strips[2].Length) <= int64(usable) {
 			want = rows(strips, usable, 0, 0) // what fits alone is not joined
 		}
-		checkLength(t, plan, "joined", s.Cloth[0].Crosswise, want)
+		checkLength(t, plan, "joined", s.Fabric[0].Crosswise, want)
 	})
 }
 
-// Two borders from one cloth: eight strips.
-func TestSharedClothIsCutAsPacked(t *testing.T) {
+// Two borders from one fabric: eight strips.
+func TestSharedFabricIsCutAsPacked(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
 		step, stripe := 0, ""
@@ -168,9 +168,9 @@ func TestSharedClothIsCutAsPacked(t *testing.T) {
 			stripe = fmt.Sprintf(`,"stripe":%q`, inches(step))
 		}
 		usable := num("usable", 200, 900)
-		cloth := fmt.Sprintf(`%s,"cloth":{"name":"dusk","usableWidth":%q,"join":"none"}`, stripe, inches(usable))
+		fabric := fmt.Sprintf(`%s,"fabric":{"name":"dusk","usableWidth":%q,"join":"none"}`, stripe, inches(usable))
 		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q%s},{"cut":%q%s}],"spare":"0"}`,
-			inches(num("width", 40, 600)), inches(num("length", 40, 600)), inches(num("inner", 10, 90)), cloth, inches(num("outer", 10, 90)), cloth)
+			inches(num("width", 40, 600)), inches(num("length", 40, 600)), inches(num("inner", 10, 90)), fabric, inches(num("outer", 10, 90)), fabric)
 		s := sheetOf(t, plan)
 		strips := plainOf(s, 0, calc.Pair[calc.Centering]{})
 		checkLength(t, plan, "lengthwise", s.Together[0].Lengthwise, columns(strips, usable, step, 0))

@@ -3,7 +3,7 @@ package calc
 import "math/big"
 
 // A grain is a length that goes a whole even number of times into every length of
-// one cloth, so that they are packed as whole numbers, exactly, halves too.
+// one fabric, so that they are packed as whole numbers, exactly, halves too.
 type grain struct{ one Length }
 
 // finestPerInch is how many of the finest grain an inch has, about a million of
@@ -39,7 +39,7 @@ func (g grain) up(l Length) int64 {
 	return 2 * n.Int64()
 }
 
-// down is the length in grains, less rather than more: what there is of the cloth.
+// down is the length in grains, less rather than more: what there is of the fabric.
 func (g grain) down(l Length) int64 {
 	n, _ := l.wholes(g.one)
 	return n.Int64()

@@ -13,9 +13,9 @@ import (
 	"cornerwise/steps/draw"
 )
 
-// A clothView is one cloth to buy: for one border, for several of one cloth, or for
+// A fabricView is one fabric to buy: for one border, for several of one fabric, or for
 // the coping strips.
-type clothView struct {
+type fabricView struct {
 	Name string
 	For  string // what it is for
 	calc.Ways
@@ -26,21 +26,21 @@ type clothView struct {
 	AtHand atHandView
 }
 
-// A pieceView is one piece on a cloth, for the list beside its picture.
+// A pieceView is one piece on a fabric, for the list beside its picture.
 type pieceView struct {
 	calc.Piece
 	Name string // "ticking, left", "ticking, left, part 2"
 	Line string // of the stripe, under its inner raw edge
 }
 
-// An atHandView is a piece of cloth at hand, as asked, and whether it does.
+// An atHandView is a piece of fabric at hand, as asked, and whether it does.
 type atHandView struct{ Width, Length, Says, Fault string }
 
-// Line is the cloth on a shopping list.
-func (c clothView) Line() string {
+// Line is the fabric on a shopping list.
+func (c fabricView) Line() string {
 	picked := c.Picked()
 	if picked == nil {
-		return fmt.Sprintf("%s: the strips do not fit on cloth with %s usable width; look at the notes", c.Name, c.Wide)
+		return fmt.Sprintf("%s: the strips do not fit on fabric with %s usable width; look at the notes", c.Name, c.Wide)
 	}
 	line := fmt.Sprintf("%s: %s (%s), usable width %s or more, strips %s", c.Name, picked.Buy.Shown(), picked.Buy.Other(), c.Wide, c.Pick)
 	if c.For != "" {
@@ -50,16 +50,16 @@ func (c clothView) Line() string {
 }
 
 // Joined tells whether strips are put together of parts.
-func (c clothView) Joined() bool {
+func (c fabricView) Joined() bool {
 	return c.Picked() != nil && c.Picked().Join != ""
 }
 
-// cloths are what is to be bought: shared cloths in place of their borders.
-func cloths(q draw.Quilt) []clothView {
+// fabrics are what is to be bought: shared fabrics in place of their borders.
+func fabrics(q draw.Quilt) []fabricView {
 	shared := map[int]bool{}
-	var all []clothView
+	var all []fabricView
 	if c := q.Sheet.Coping; c != nil {
-		all = append(all, clothView{Name: "coping strips", Ways: c.Cloth, Wide: usableWidth(q),
+		all = append(all, fabricView{Name: "coping strips", Ways: c.Fabric, Wide: usableWidth(q),
 			For: fmt.Sprintf("two strips on the %s, cut %s × %s", edgesWords(c.Edges), c.CutWidth.Exactly(), c.CutLength.Shown())})
 	}
 	for _, c := range q.Sheet.Together {
@@ -68,7 +68,7 @@ func cloths(q draw.Quilt) []clothView {
 		}
 	}
 	add := func(name string, w calc.Ways, borders ...int) {
-		c := clothView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...)}
+		c := fabricView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...)}
 		if len(borders) > 1 {
 			var names []string
 			for _, border := range borders {
@@ -82,7 +82,7 @@ func cloths(q draw.Quilt) []clothView {
 		}
 		all = append(all, c)
 	}
-	for _, c := range q.Sheet.Cloth {
+	for _, c := range q.Sheet.Fabric {
 		if !shared[c.Border] {
 			add(c.Name, c.Ways, c.Border)
 		}
@@ -119,12 +119,12 @@ func edgesWords(e calc.Edges) string {
 	return "sides"
 }
 
-// usableWidth is the least of these borders' cloths: what they are reckoned with. Of
+// usableWidth is the least of these borders' fabrics: what they are reckoned with. Of
 // none it is the usual one.
 func usableWidth(q draw.Quilt, borders ...int) string {
 	var least calc.Length
 	for _, border := range borders {
-		if wide := q.Plan.Borders[border-1].Cloth.UsableWidth; least.Sign() == 0 || wide.Less(least) {
+		if wide := q.Plan.Borders[border-1].Fabric.UsableWidth; least.Sign() == 0 || wide.Less(least) {
 			least = wide
 		}
 	}
@@ -134,41 +134,41 @@ func usableWidth(q draw.Quilt, borders ...int) string {
 	return calc.Figure{Length: least, Unit: q.Plan.Unit}.Shown()
 }
 
-type clothPage struct {
+type fabricPage struct {
 	session.Snapshot
-	Defs   template.HTML
-	Cloths []clothView
-	Text   string // the shopping list, to paste
+	Defs    template.HTML
+	Fabrics []fabricView
+	Text    string // the shopping list, to paste
 }
 
-// clothPage reads what both pages of cloth show; false when it was refused.
-func (s *Server) clothPage(w http.ResponseWriter, r *http.Request) (clothPage, draw.Quilt, bool) {
+// fabricPage reads what both pages of fabric show; false when it was refused.
+func (s *Server) fabricPage(w http.ResponseWriter, r *http.Request) (fabricPage, draw.Quilt, bool) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
 	if err != nil {
 		s.refuse(w, r, err)
-		return clothPage{}, draw.Quilt{}, false
+		return fabricPage{}, draw.Quilt{}, false
 	}
 	q := snap.Work.Quilt()
-	p := clothPage{Snapshot: snap, Defs: template.HTML(q.Defs()), Cloths: cloths(q)}
+	p := fabricPage{Snapshot: snap, Defs: template.HTML(q.Defs()), Fabrics: fabrics(q)}
 	var text strings.Builder
-	fmt.Fprintf(&text, "%s: cloth to buy\n\n", snap.Title)
-	for _, c := range p.Cloths {
+	fmt.Fprintf(&text, "%s: fabric to buy\n\n", snap.Title)
+	for _, c := range p.Fabrics {
 		fmt.Fprintf(&text, "- %s\n", c.Line())
 	}
 	p.Text = text.String()
 	return p, q, true
 }
 
-// cuttingPage is where to cut each cloth, to print and lay beside it; and whether a
+// cuttingPage is where to cut each fabric, to print and lay beside it; and whether a
 // piece at hand does.
 func (s *Server) cuttingPage(w http.ResponseWriter, r *http.Request) {
-	p, q, ok := s.clothPage(w, r)
+	p, q, ok := s.fabricPage(w, r)
 	if !ok {
 		return
 	}
 	asked := r.URL.Query()
-	for i := range p.Cloths {
-		c := &p.Cloths[i]
+	for i := range p.Fabrics {
+		c := &p.Fabrics[i]
 		if c.Border > 0 && asked.Get("border") == fmt.Sprint(c.Border) {
 			c.AtHand = newAtHand(q.Plan, c.Border, asked.Get("width"), asked.Get("length"))
 		}
@@ -178,14 +178,14 @@ func (s *Server) cuttingPage(w http.ResponseWriter, r *http.Request) {
 
 // shoppingPage is what to buy, to print or to copy.
 func (s *Server) shoppingPage(w http.ResponseWriter, r *http.Request) {
-	if p, _, ok := s.clothPage(w, r); ok {
+	if p, _, ok := s.fabricPage(w, r); ok {
 		s.show(w, r, http.StatusOK, "shopping", p)
 	}
 }
 
 // shoppingText is the same as plain text.
 func (s *Server) shoppingText(w http.ResponseWriter, r *http.Request) {
-	if p, _, ok := s.clothPage(w, r); ok {
+	if p, _, ok := s.fabricPage(w, r); ok {
 		w.Header().Set("Content-Type", "text/plain; charset=utf-8")
 		w.Header().Set("Cache-Control", "no-store")
 		fmt.Fprint(w, p.Text)

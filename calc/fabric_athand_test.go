@@ -21,24 +21,24 @@ func TestAPieceAtHand(t *testing.T) {
 		{"a piece that is enough", one("60", "60", "5", "0"), "42", "72", true, "crosswise", "0", "8 in"},
 		// Lengthwise four strips of 60 + 2 x 5 = 70 side by side, 2 to even: 72. Four
 		// go into 42 up to 10 1/2 wide, 81 long.
-		{"a hair short", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "71.99", false, "lengthwise", "1/16 in", "4 7/8 in"},
-		{"exactly as long as it takes", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "72", true, "lengthwise", "0", "5 in"},
-		{"longer, the width decides", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "90", true, "lengthwise", "0", "10 1/2 in"},
-		{"too narrow for any length", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "900", false, "", "0", "4 in"},
+		{"a hair short", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "71.99", false, "lengthwise", "1/16 in", "4 7/8 in"},
+		{"exactly as long as it takes", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "72", true, "lengthwise", "0", "5 in"},
+		{"longer, the width decides", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "42", "90", true, "lengthwise", "0", "10 1/2 in"},
+		{"too narrow for any length", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "900", false, "", "0", "4 in"},
 		// Lengthwise four strips side by side: 2 x w + 2 x (w + 2), which are 40 for w = 9.
-		{"wider on top and bottom", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cutTopBottom":"7","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "40", "90", true, "lengthwise", "0", "9 in"},
+		{"wider on top and bottom", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cutTopBottom":"7","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "40", "90", true, "lengthwise", "0", "9 in"},
 		// 2 x w + 2 x (w − 2) are 40 for w = 11; the sides are 60 + 2 x 9 long.
-		{"narrower on top and bottom", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"7","cutTopBottom":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "40", "90", true, "lengthwise", "0", "11 in"},
+		{"narrower on top and bottom", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"7","cutTopBottom":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "40", "90", true, "lengthwise", "0", "11 in"},
 		// Of a piece that is too narrow for it the border on the other pair must show too.
-		{"narrower, and hardly anything of it left", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"7","cutTopBottom":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "2 5/8", "900", false, "", "0", "2 5/8 in"},
-		{"narrower, and nothing", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"7","cutTopBottom":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "2 1/2", "900", false, "", "0", "0 in"},
-		{"as wide as is reckoned", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "1000", "1000", true, "lengthwise", "0", "200 in"},
+		{"narrower, and hardly anything of it left", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"7","cutTopBottom":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "2 5/8", "900", false, "", "0", "2 5/8 in"},
+		{"narrower, and nothing", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"7","cutTopBottom":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "2 1/2", "900", false, "", "0", "0 in"},
+		{"as wide as is reckoned", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "1000", "1000", true, "lengthwise", "0", "200 in"},
 		// Columns are 70 high, with 2 to even 72; rows of 70 x 10, four of them, 40 and 42.
-		{"rows take less", `{"center":{"width":"50","length":"50"},"borders":[{"cut":"10","cloth":{"join":"none"}}],"spare":"0"}`, "70", "42", true, "crosswise", "0", "10 in"},
+		{"rows take less", `{"center":{"width":"50","length":"50"},"borders":[{"cut":"10","fabric":{"join":"none"}}],"spare":"0"}`, "70", "42", true, "crosswise", "0", "10 in"},
 		// Four strips of 40 x 10 are 40 either way.
-		{"as much either way", `{"center":{"width":"20","length":"20"},"borders":[{"cut":"10","cloth":{"join":"none"}}],"spare":"0"}`, "40", "42", true, "lengthwise", "0", "10 in"},
-		{"only rows fit", `{"center":{"width":"20","length":"20"},"borders":[{"cut":"10","cloth":{"join":"none","runs":"crosswise"}}],"spare":"0"}`, "40", "41", false, "crosswise", "1 in", "9 3/4 in"},
-		{"a scrap", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","cloth":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "10", false, "", "0", "0 in"},
+		{"as much either way", `{"center":{"width":"20","length":"20"},"borders":[{"cut":"10","fabric":{"join":"none"}}],"spare":"0"}`, "40", "42", true, "lengthwise", "0", "10 in"},
+		{"only rows fit", `{"center":{"width":"20","length":"20"},"borders":[{"cut":"10","fabric":{"join":"none","runs":"crosswise"}}],"spare":"0"}`, "40", "41", false, "crosswise", "1 in", "9 3/4 in"},
+		{"a scrap", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "10", false, "", "0", "0 in"},
 	} {
 		got := calc.Enough(planOf(t, c.plan), 1, length(t, c.width), length(t, c.length))
 		short := "0"
@@ -81,12 +81,12 @@ func TestTheWidestThatAPieceAllows(t *testing.T) {
 	})
 }
 
-// Two borders of one cloth, each 60 long with strips of 3 and 2 cut lengthwise: four of
+// Two borders of one fabric, each 60 long with strips of 3 and 2 cut lengthwise: four of
 // each side by side are 20, and 60 + 2 x 4 1/2 (the band of 5 less a seam of 1/2) = 69
 // long, 2 to even: 71. One of them alone would take no less length (derived).
-func TestAPieceForTwoBordersOfOneCloth(t *testing.T) {
+func TestAPieceForTwoBordersOfOneFabric(t *testing.T) {
 	const shared = `{"center":{"width":"60","length":"60"},"spare":"0","borders":[
-		{"cut":"3","cloth":{"name":"indigo","runs":"lengthwise"}},{"cut":"2","cloth":{"name":"indigo","runs":"lengthwise"}}]}`
+		{"cut":"3","fabric":{"name":"indigo","runs":"lengthwise"}},{"cut":"2","fabric":{"name":"indigo","runs":"lengthwise"}}]}`
 	p := planOf(t, shared)
 	for _, c := range []struct {
 		width, length string

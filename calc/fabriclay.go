@@ -15,17 +15,17 @@ func (b *bolt) lengthwise() *Way {
 	}
 	if b.step+widest > b.room {
 		if b.step == 0 {
-			return refused("The strips of %s are up to %s wide, and the cloth has only %s to cut from across its width. Take a wider cloth, or a narrower border.",
+			return refused("The strips of %s are up to %s wide, and the fabric has only %s to cut from across its width. Take a wider fabric, or a narrower border.",
 				b.who, b.shown(widest), b.usableShown())
 		}
-		return refused("The strips of %s are up to %s wide, and the stripe's line may lie up to %s in; together that is more than the %s that the cloth has across its width. Take a wider cloth, or a narrower border.",
+		return refused("The strips of %s are up to %s wide, and the stripe's line may lie up to %s in; together that is more than the %s that the fabric has across its width. Take a wider fabric, or a narrower border.",
 			b.who, b.shown(widest), b.shown(b.step), b.usableShown())
 	}
 	b.work = maxWork
 	return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Columns(b.room) }, true)
 }
 
-// crosswise lays the strips in rows across the cloth, a row as high as its widest
+// crosswise lays the strips in rows across the fabric, a row as high as its widest
 // strip, and finds the least height of all rows. It is lengthwise turned by a
 // quarter: a stripe runs across the strips whichever way they are cut, so with one
 // the rows start on its multiples, and motifs run along the rows. Strips too long
@@ -41,7 +41,7 @@ func (b *bolt) crosswise() *Way {
 			if b.motif > 0 {
 				motif = ", the print's middle may lie up to " + b.shown(b.motif) + " further in,"
 			}
-			return refused("The strips of %s are up to %s long%s and the cloth has only %s across its width. Cut them lengthwise, or join them.",
+			return refused("The strips of %s are up to %s long%s and the fabric has only %s across its width. Cut them lengthwise, or join them.",
 				b.who, b.shown(longest), motif, b.usableShown())
 		}
 		b.work = maxTaped
@@ -76,14 +76,14 @@ func (b *bolt) over(lay func(pack.Task) (*pack.Layout, bool), along bool) *Way {
 		}
 	}
 	if best == nil {
-		return refused("The strips of %s can't be joined from this cloth: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. Take a wider cloth, or cut lengthwise.", b.who, b.usableShown(), pack.MaxParts)
+		return refused("The strips of %s can't be joined from this fabric: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. Take a wider fabric, or cut lengthwise.", b.who, b.usableShown(), pack.MaxParts)
 	}
 	length := b.grain.length(best.Length)
 	needs := b.needs(length)
 	w := &Way{
 		Fits:   true,
 		Length: &Figure{length, b.unit, LeastUp},
-		Buy:    &Figure{needs.Round(b.unit, ClothUp), b.unit, ClothUp},
+		Buy:    &Figure{needs.Round(b.unit, FabricUp), b.unit, FabricUp},
 		Layout: b.pieces(best, along),
 		needs:  needs,
 		proved: proved,
@@ -99,7 +99,7 @@ func (b *bolt) over(lay func(pack.Task) (*pack.Layout, bool), along bool) *Way {
 	return w
 }
 
-// pieces are the parts as they lie on the cloth, lane by lane.
+// pieces are the parts as they lie on the fabric, lane by lane.
 func (b *bolt) pieces(l *pack.Layout, along bool) []Piece {
 	sort.SliceStable(l.Parts, func(i, j int) bool {
 		x, y := l.Parts[i], l.Parts[j]

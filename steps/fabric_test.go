@@ -82,7 +82,7 @@ func bare(t *rapid.T, w *steps.Work) string {
 	return string(b)
 }
 
-// What cloth measures as planned changes nothing, and nothing is wrong with it.
+// What fabric measures as planned changes nothing, and nothing is wrong with it.
 func TestAMeasureEqualToThePlanChangesNothing(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		w := someWork(t)

@@ -8,24 +8,24 @@ import (
 	"cornerwise/calc"
 )
 
-// clothOf is the need of a plan's only border.
-func clothOf(t testing.TB, plan string) calc.ClothNeed {
+// fabricOf is the need of a plan's only border.
+func fabricOf(t testing.TB, plan string) calc.FabricNeed {
 	t.Helper()
 	s := sheetOf(t, plan)
-	if len(s.Cloth) != 1 {
-		t.Fatalf("%s: cloth for %d borders; want 1", plan, len(s.Cloth))
+	if len(s.Fabric) != 1 {
+		t.Fatalf("%s: fabric for %d borders; want 1", plan, len(s.Fabric))
 	}
-	return s.Cloth[0]
+	return s.Fabric[0]
 }
 
 // strips4 is a plan whose four strips are so long and so wide: the seam takes
 // next to nothing, and the spare makes up what the band adds.
-func strips4(length, width int, cloth string) string {
-	return fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{"cut":"%d","cloth":%s}],"spare":"0"}`,
-		length-2*width, length-2*width, width, cloth)
+func strips4(length, width int, fabric string) string {
+	return fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{"cut":"%d","fabric":%s}],"spare":"0"}`,
+		length-2*width, length-2*width, width, fabric)
 }
 
-func TestClothAgreesWithPrint(t *testing.T) {
+func TestFabricAgreesWithPrint(t *testing.T) {
 	for _, c := range []struct {
 		name, plan, way   string
 		length, buy, sold string
@@ -47,7 +47,7 @@ func TestClothAgreesWithPrint(t *testing.T) {
 			`"Lesson 11: Math for Quilt Sashings and Borders", the rounding`},
 	} {
 		t.Run(c.name, func(t *testing.T) {
-			need := clothOf(t, c.plan)
+			need := fabricOf(t, c.plan)
 			way := need.Picked()
 			if need.Pick != c.way || way == nil {
 				t.Fatalf("%s: pick = %q; want %q", c.plan, need.Pick, c.way)
@@ -69,44 +69,44 @@ func TestJoinedRowsAgreeWithPrint(t *testing.T) {
 		rows   int
 		source string
 	}{
-		{`{"center":{"width":"52 1/2","length":"52 1/2"},"borders":[{"cut":"3","cloth":{"runs":"crosswise","join":"straight"}}],"spare":"0"}`,
+		{`{"center":{"width":"52 1/2","length":"52 1/2"},"borders":[{"cut":"3","fabric":{"runs":"crosswise","join":"straight"}}],"spare":"0"}`,
 			3, 6, "234 from rows of 40: 6. Brynwood Needleworks, 26 September 2014"},
-		{`{"center":{"width":"53 1/2","length":"53 1/2"},"borders":[{"cut":"5","cloth":{"usableWidth":"42","runs":"crosswise","join":"diagonal"}}],"spare":"0"}`,
+		{`{"center":{"width":"53 1/2","length":"53 1/2"},"borders":[{"cut":"5","fabric":{"usableWidth":"42","runs":"crosswise","join":"diagonal"}}],"spare":"0"}`,
 			5, 7, `254 from rows of 42: 7. Generations Quilt Patterns, "How to calculate quilt borders"`},
 	} {
-		way := clothOf(t, c.plan).Crosswise
+		way := fabricOf(t, c.plan).Crosswise
 		if got := way.Length.Length.Float(calc.Inch); got != c.row*float64(c.rows) {
 			t.Errorf("%s: length %g; want %d rows of %g (%s)", c.plan, got, c.rows, c.row, c.source)
 		}
 	}
 }
 
-func TestClothIsNeverBoughtShort(t *testing.T) {
+func TestFabricIsNeverBoughtShort(t *testing.T) {
 	for _, c := range []struct{ name, plan, length, buy, shown string }{
 		{"just over an eighth of a yard is the next", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0.001"}`), "90", "94.5", "2 5/8 yd"},
 		{"evening and shrinkage come before rounding", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"2","shrink":"4"}`), "90", "99", "2 3/4 yd"},
 		{"a quarter lost in the wash takes a third more", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0","shrink":"25"}`), "90", "121.5", "3 3/8 yd"},
-		{"a tenth of a meter", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","cloth":{"runs":"lengthwise","even":"0"}}],"spare":"0"}`, "100", "100", "1 m"},
-		{"a millimeter over it", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","cloth":{"runs":"lengthwise","even":"0.1"}}],"spare":"0"}`, "100", "110", "1.1 m"},
+		{"a tenth of a meter", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","fabric":{"runs":"lengthwise","even":"0"}}],"spare":"0"}`, "100", "100", "1 m"},
+		{"a millimeter over it", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","fabric":{"runs":"lengthwise","even":"0.1"}}],"spare":"0"}`, "100", "110", "1.1 m"},
 	} {
-		way := clothOf(t, c.plan).Lengthwise
+		way := fabricOf(t, c.plan).Lengthwise
 		if way.Length.Value() != c.length || way.Buy.Value() != c.buy || way.Buy.Shown() != c.shown {
 			t.Errorf("%s: length %s, buy %s, %q; want %s, %s, %q", c.name, way.Length.Value(), way.Buy.Value(), way.Buy.Shown(), c.length, c.buy, c.shown)
 		}
 	}
 }
 
-func TestClothThatDoesNotFitSaysWhy(t *testing.T) {
+func TestFabricThatDoesNotFitSaysWhy(t *testing.T) {
 	for _, c := range []struct{ name, plan, way, why string }{
-		{"a border wider than the cloth", strips4(120, 41, `{"runs":"lengthwise"}`), "lengthwise", "up to 41 in wide"},
+		{"a border wider than the fabric", strips4(120, 41, `{"runs":"lengthwise"}`), "lengthwise", "up to 41 in wide"},
 		{"a stripe that may start too far in", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"36","stripe":"6"}]}`, "lengthwise", "may lie up to 6 in in"},
 		{"strips too long, and no joins", strips4(60, 5, `{"runs":"crosswise","join":"none"}`), "crosswise", "up to 60 in long"},
-		{"a print that may start too far in", `{"center":{"width":"28","length":"28"},"borders":[{"cut":"4","motif":"6","cloth":{"runs":"crosswise"}}],"spare":"0"}`, "crosswise", "up to 6 in further in"},
+		{"a print that may start too far in", `{"center":{"width":"28","length":"28"},"borders":[{"cut":"4","motif":"6","fabric":{"runs":"crosswise"}}],"spare":"0"}`, "crosswise", "up to 6 in further in"},
 		{"joins that use up the row", strips4(90, 20, `{"usableWidth":"20","runs":"crosswise","join":"diagonal"}`), "crosswise", "used up by the joins"},
 		{"joins that leave a thread of the row", strips4(90, 20, `{"usableWidth":"20.001","runs":"crosswise","join":"diagonal"}`), "crosswise", "more than 40 parts"},
 		{"parts without number", strips4(90, 20, `{"usableWidth":"0.501","runs":"crosswise","join":"straight"}`), "crosswise", "more than 40 parts"},
 	} {
-		need := clothOf(t, c.plan)
+		need := fabricOf(t, c.plan)
 		way := need.Lengthwise
 		if c.way == "crosswise" {
 			way = need.Crosswise
@@ -130,17 +130,17 @@ func TestThePickTakesLess(t *testing.T) {
 		{"only columns fit", strips4(60, 3, `{"join":"none"}`), "lengthwise"},
 		{"neither", strips4(100, 45, `{"join":"none"}`), ""},
 	} {
-		if got := clothOf(t, c.plan).Pick; got != c.want {
+		if got := fabricOf(t, c.plan).Pick; got != c.want {
 			t.Errorf("%s: pick = %q; want %q", c.name, got, c.want)
 		}
 	}
 }
 
-func TestSharedClothIsLaidOutOnce(t *testing.T) {
+func TestSharedFabricIsLaidOutOnce(t *testing.T) {
 	s := sheetOf(t, `{"center":{"width":"40","length":"40"},"borders":[
-		{"name":"reed","cut":"2","cloth":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
+		{"name":"reed","cut":"2","fabric":{"name":"dusk","usableWidth":"42","shrink":"3","even":"1"}},
 		{"name":"bank","cut":"3"},
-		{"name":"water","cut":"4","cloth":{"name":"dusk","usableWidth":"30","even":"3"}}]}`)
+		{"name":"water","cut":"4","fabric":{"name":"dusk","usableWidth":"30","even":"3"}}]}`)
 	if len(s.Together) != 1 || s.Together[0].Name != "dusk" || fmt.Sprint(s.Together[0].Borders) != "[1 3]" {
 		t.Fatalf("together = %+v; want one, dusk, of borders 1 and 3", s.Together)
 	}
@@ -155,15 +155,15 @@ func TestSharedClothIsLaidOutOnce(t *testing.T) {
 		t.Errorf("dusk: length %s, buy %s; want 60 and 67.5", way.Length.Value(), way.Buy.Value())
 	}
 	if n := len(sheetOf(t, one("40", "40", "3", "4")).Together); n != 0 {
-		t.Errorf("a plan without named cloth: together has %d; want none", n)
+		t.Errorf("a plan without named fabric: together has %d; want none", n)
 	}
 }
 
-func TestBordersThatNameOtherRepeatsOfOneCloth(t *testing.T) {
+func TestBordersThatNameOtherRepeatsOfOneFabric(t *testing.T) {
 	shared := func(inner, outer string) calc.Ways {
 		return sheetOf(t, fmt.Sprintf(`{"center":{"width":"40","length":"40"},"borders":[
-			{"cut":"2","stripe":%q,"cloth":{"name":"dusk","usableWidth":"100"}},
-			{"cut":"3","stripe":%q,"cloth":{"name":"dusk","usableWidth":"100"}}]}`, inner, outer)).Together[0].Ways
+			{"cut":"2","stripe":%q,"fabric":{"name":"dusk","usableWidth":"100"}},
+			{"cut":"3","stripe":%q,"fabric":{"name":"dusk","usableWidth":"100"}}]}`, inner, outer)).Together[0].Ways
 	}
 	// Both stripes begin together every 6 in: eight columns, the first
 	// 6 in. The band is 4 1/2 cut, so each strip 40 + 9 + 4 long.
@@ -176,7 +176,7 @@ func TestBordersThatNameOtherRepeatsOfOneCloth(t *testing.T) {
 		t.Errorf("stripes of 2 and 3: the last column begins at %s; want 48", last.X.Value())
 	}
 	ways := shared("1.000001", "1.000003")
-	if ways.Pick != "" || ways.Lengthwise.Fits || ways.Crosswise.Fits || !strings.Contains(ways.Lengthwise.Why, "One cloth has one repeat") {
+	if ways.Pick != "" || ways.Lengthwise.Fits || ways.Crosswise.Fits || !strings.Contains(ways.Lengthwise.Why, "One fabric has one repeat") {
 		t.Errorf("repeats that hardly ever fall together: %+v; want a refusal", ways)
 	}
 }
@@ -184,15 +184,15 @@ func TestBordersThatNameOtherRepeatsOfOneCloth(t *testing.T) {
 // 60 x 64 finished with a print of 8 misses by 2 whichever way it is centered, so the layout
 // may choose. In one column strips of 70 and 66 have their middles 72 apart where both lie
 // on a motif; where one lies on a gap, 68: 8 + 35 + 3 × 68 + 33 = 280, and not 292.
-func TestOfCenteringsThatMatchAlikeTheOneWithLeastCloth(t *testing.T) {
+func TestOfCenteringsThatMatchAlikeTheOneWithLeastFabric(t *testing.T) {
 	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0",
-		"borders":[{"cut":"3","motif":"8","cloth":{"usableWidth":"3","runs":"lengthwise"}}]}`)
-	way, want := s.Cloth[0].Lengthwise, calc.Pair[calc.Centering]{Sides: calc.OnMotif, TopBottom: calc.OnGap}
+		"borders":[{"cut":"3","motif":"8","fabric":{"usableWidth":"3","runs":"lengthwise"}}]}`)
+	way, want := s.Fabric[0].Lengthwise, calc.Pair[calc.Centering]{Sides: calc.OnMotif, TopBottom: calc.OnGap}
 	if way.Length.Value() != "280" || way.Centering == nil || *way.Centering != want {
 		t.Errorf("one column: %s long, centered %v; want 280, %v", way.Length.Value(), way.Centering, want)
 	}
 	if s.Match[0].Centering != want {
-		t.Errorf("the match centers %v; want as the cloth is cut, %v", s.Match[0].Centering, want)
+		t.Errorf("the match centers %v; want as the fabric is cut, %v", s.Match[0].Centering, want)
 	}
 }
 
@@ -200,19 +200,19 @@ func TestOfCenteringsThatMatchAlikeTheOneWithLeastCloth(t *testing.T) {
 // of the centerings is kept.
 func TestOfCenteringsThatTakeAsMuchTheFirst(t *testing.T) {
 	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0",
-		"borders":[{"cut":"3","motif":"8","cloth":{"usableWidth":"40","runs":"lengthwise"}}]}`)
+		"borders":[{"cut":"3","motif":"8","fabric":{"usableWidth":"40","runs":"lengthwise"}}]}`)
 	if want := (calc.Pair[calc.Centering]{Sides: calc.OnMotif, TopBottom: calc.OnMotif}); s.Match[0].Centering != want {
 		t.Errorf("four columns: centered %v; want %v", s.Match[0].Centering, want)
 	}
 }
 
-// Four borders of one cloth, each with four ways to center that match alike: they are too
+// Four borders of one fabric, each with four ways to center that match alike: they are too
 // many to try them all, and the sheet says so.
 func TestTooManyCenteringsAreSaid(t *testing.T) {
-	border := `{"cut":"3","motif":"8","cloth":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
+	border := `{"cut":"3","motif":"8","fabric":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
 	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0","borders":[`+border+`,`+border+`,`+border+`,`+border+`]}`)
 	if notes := strings.Join(s.Notes, "\n"); !strings.Contains(notes, "dusk, cut lengthwise: there are so many layouts that not all were tried") {
-		t.Errorf("four prints of one cloth: notes\n%s\nwant that not all was tried", notes)
+		t.Errorf("four prints of one fabric: notes\n%s\nwant that not all was tried", notes)
 	}
 	three := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0","borders":[`+border+`]}`)
 	if notes := strings.Join(three.Notes, "\n"); strings.Contains(notes, "not all were tried") {
@@ -221,9 +221,9 @@ func TestTooManyCenteringsAreSaid(t *testing.T) {
 }
 
 // Clothes are told in the order in which the plan names them, each with all its borders;
-// a name that only one border has is no shared cloth.
-func TestSharedClothsInTheOrderOfThePlan(t *testing.T) {
-	border := func(name string) string { return `{"cut":"2","cloth":{"name":"` + name + `"}}` }
+// a name that only one border has is no shared fabric.
+func TestSharedFabricsInTheOrderOfThePlan(t *testing.T) {
+	border := func(name string) string { return `{"cut":"2","fabric":{"name":"` + name + `"}}` }
 	s := sheetOf(t, `{"center":{"width":"40","length":"40"},"borders":[`+strings.Join([]string{
 		border("reed"), border("dusk"), border("reed"), border("reed"), border("kerb"), border("dusk")}, ",")+`]}`)
 	var got []string
@@ -231,19 +231,19 @@ func TestSharedClothsInTheOrderOfThePlan(t *testing.T) {
 		got = append(got, fmt.Sprint(c.Name, c.Borders))
 	}
 	if want := "[reed[1 3 4] dusk[2 6]]"; fmt.Sprint(got) != want {
-		t.Errorf("shared cloths %v; want %s", got, want)
+		t.Errorf("shared fabrics %v; want %s", got, want)
 	}
 }
 
-// Of what the borders say of joining their one cloth the most careful holds: none before
+// Of what the borders say of joining their one fabric the most careful holds: none before
 // diagonal before straight.
-func TestSharedClothIsJoinedAsTheMostCarefulSays(t *testing.T) {
+func TestSharedFabricIsJoinedAsTheMostCarefulSays(t *testing.T) {
 	for joins, want := range map[[2]string]string{
 		{"straight", "straight"}: "straight", {"straight", "diagonal"}: "diagonal", {"diagonal", "straight"}: "diagonal", {"diagonal", "diagonal"}: "diagonal",
 		{"none", "diagonal"}: "none", {"diagonal", "none"}: "none", {"none", "straight"}: "none", {"straight", "none"}: "none",
 	} {
 		border := func(join string) string {
-			return `{"cut":"2","cloth":{"name":"dusk","runs":"crosswise","join":"` + join + `"}}`
+			return `{"cut":"2","fabric":{"name":"dusk","runs":"crosswise","join":"` + join + `"}}`
 		}
 		s := sheetOf(t, `{"center":{"width":"60","length":"60"},"borders":[`+border(joins[0])+`,`+border(joins[1])+`]}`)
 		way, got := s.Together[0].Crosswise, "none"
@@ -256,10 +256,10 @@ func TestSharedClothIsJoinedAsTheMostCarefulSays(t *testing.T) {
 	}
 }
 
-// A strip just as long as the cloth is wide needs no join; a line more and it does not fit.
-func TestAStripAsLongAsTheClothIsWide(t *testing.T) {
+// A strip just as long as the fabric is wide needs no join; a line more and it does not fit.
+func TestAStripAsLongAsTheFabricIsWide(t *testing.T) {
 	for usable, want := range map[string]bool{"70": true, "69 7/8": false} {
-		if got := clothOf(t, strips4(70, 5, `{"runs":"crosswise","join":"none","usableWidth":"`+usable+`"}`)).Crosswise.Fits; got != want {
+		if got := fabricOf(t, strips4(70, 5, `{"runs":"crosswise","join":"none","usableWidth":"`+usable+`"}`)).Crosswise.Fits; got != want {
 			t.Errorf("strips of 70 across %s: fit %t; want %t", usable, got, want)
 		}
 	}
@@ -268,7 +268,7 @@ func TestAStripAsLongAsTheClothIsWide(t *testing.T) {
 // A repeat as wide as is reckoned is one repeat still, for stripes and for prints.
 func TestARepeatAsWideAsIsReckoned(t *testing.T) {
 	for _, print := range []string{`"stripe":"200"`, `"motif":"200"`} {
-		border := `{"cut":"3",` + print + `,"cloth":{"name":"dusk","usableWidth":"1000","runs":"lengthwise"}}`
+		border := `{"cut":"3",` + print + `,"fabric":{"name":"dusk","usableWidth":"1000","runs":"lengthwise"}}`
 		way := sheetOf(t, `{"center":{"width":"40","length":"40"},"borders":[`+border+`,`+border+`]}`).Together[0].Lengthwise
 		if !way.Fits {
 			t.Errorf("%s: %s; want it to fit", print, way.Why)
@@ -277,11 +277,11 @@ func TestARepeatAsWideAsIsReckoned(t *testing.T) {
 }
 
 // Widths without a common measure, 1/9973 in beside 1/9967 in, are packed in the finest
-// grain, which makes cloth a trace longer, never shorter; each piece is cut as planned, and
+// grain, which makes fabric a trace longer, never shorter; each piece is cut as planned, and
 // a repeat that both borders name is one.
 func TestLengthsWithoutACommonMeasure(t *testing.T) {
 	border := func(cut string) string {
-		return `{"cut":"` + cut + `","stripe":"7/9949","cloth":{"name":"dusk","usableWidth":"40 1/9941"}}`
+		return `{"cut":"` + cut + `","stripe":"7/9949","fabric":{"name":"dusk","usableWidth":"40 1/9941"}}`
 	}
 	s := sheetOf(t, `{"center":{"width":"30 1/9931","length":"31 1/9929"},"borders":[`+border("3 1/9973")+`,`+border("2 1/9967")+`],"spare":"0"}`)
 	ways := s.Together[0].Ways
