@@ -27,6 +27,10 @@ type Corner struct {
 	// The line drawn from the dot to that strip's raw outer edge.
 	DrawnLineSides     Figure `json:"drawnLineSides"`
 	DrawnLineTopBottom Figure `json:"drawnLineTopBottom"`
+	// Where that line meets the strip's raw outer edge: so far along it from the point square
+	// across from the dot. For an angle that no ruler has.
+	OutAlongSides     Figure `json:"outAlongSides"`
+	OutAlongTopBottom Figure `json:"outAlongTopBottom"`
 }
 
 // Equal tells whether the bands are equal, so that every miter is at 45 degrees.
@@ -41,12 +45,18 @@ func newCorner(p Plan, bands Pair[Band]) Corner {
 	drawn := func(own Length) Figure {
 		return Figure{line.Add(line.Scale(p.Seam, own)), p.Unit, Nearest}
 	}
+	// Along a strip of finished width own the miter runs next for every own outward.
+	along := func(own, next Length) Figure {
+		return Figure{own.Add(p.Seam).Scale(next, own), p.Unit, Nearest}
+	}
 	return Corner{
 		AngleSides:         angle(s, t),
 		AngleTopBottom:     angle(t, s),
 		FinishedLine:       Figure{line, p.Unit, Nearest},
 		DrawnLineSides:     drawn(s),
 		DrawnLineTopBottom: drawn(t),
+		OutAlongSides:      along(s, t),
+		OutAlongTopBottom:  along(t, s),
 	}
 }
 

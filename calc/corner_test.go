@@ -98,3 +98,23 @@ func TestBorderSeamThatJumpsAtTheMiterIsNoted(t *testing.T) {
 		t.Errorf("bands in proportion: notes %q; want none", notes)
 	}
 }
+
+// From dot to raw outer edge and along it to the line's end are the sides of a right triangle
+// whose hypotenuse is the line (derived).
+func TestTheLinesEndLiesOnTheOuterEdge(t *testing.T) {
+	for _, c := range []struct{ sides, topBottom, outSides, outTopBottom string }{
+		{"4", "6", "6 3/8 in", "4 3/16 in"}, // 4 1/4 x 6/4; 6 1/4 x 4/6 = 4 1/6
+		{"3", "4", "4 5/16 in", "3 3/16 in"},
+		{"5", "5", "5 1/4 in", "5 1/4 in"},
+	} {
+		corner := sheetOf(t, finished(t, c.sides, c.topBottom)).Corner
+		if s, tb := corner.OutAlongSides.Shown(), corner.OutAlongTopBottom.Shown(); s != c.outSides || tb != c.outTopBottom {
+			t.Errorf("bands finished %s and %s: the lines end %s and %s along; want %s and %s", c.sides, c.topBottom, s, tb, c.outSides, c.outTopBottom)
+		}
+		line, along := corner.DrawnLineSides.Length.Float(calc.Inch), corner.OutAlongSides.Length.Float(calc.Inch)
+		out := length(t, c.sides).Float(calc.Inch) + 0.25
+		if math.Abs(math.Hypot(out, along)-line) > 1e-9 {
+			t.Errorf("bands finished %s and %s: out %v and along %v, but the line is %v", c.sides, c.topBottom, out, along, line)
+		}
+	}
+}

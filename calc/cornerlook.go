@@ -52,7 +52,7 @@ type Shift struct {
 // stripes only.
 func CheckCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook {
 	again := []string{"miter.{corner}.sewn"}
-	unpick := "Unpick the miter from the dot outwards."
+	unpick := "Unpick the miter from the dot outward."
 	seam := p.Unit.nearest(p.Seam).Exactly()
 	verdict := func(text, act string) Verdict { return Verdict{string(look), text, act} }
 	switch look {

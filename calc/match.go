@@ -23,7 +23,7 @@ var centerings = []Pair[Centering]{
 type Meeting struct {
 	Centering Pair[Centering]
 	// AtDot is the point of the repeat that falls on the dot: how far it lies
-	// outwards past the middle of the last motif, 0 or more and less than a repeat. From
+	// outward past the middle of the last motif, 0 or more and less than a repeat. From
 	// there both prints run on alike out along the miter.
 	AtDot Pair[Figure]
 	// Mismatch is how far one of the prints must slide along its strip to mirror

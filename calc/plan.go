@@ -36,7 +36,7 @@ type Border struct {
 	Fabric       Fabric
 }
 
-// A Line is one line of a stripe, from the inner edge of the strip outwards.
+// A Line is one line of a stripe, from the inner edge of the strip outward.
 type Line struct {
 	Name  string // "navy"; "" where the plan has none
 	Width Length

@@ -189,7 +189,7 @@ func outline(t rapid.TB, s calc.Sheet, border int, e calc.Edges) geom.Geometry {
 	long := polygon(t, xy{-far, inner}, xy{far, inner}, xy{far, outer}, xy{-far, outer})
 
 	length := math.Hypot(own, next)
-	dx, dy := next/length, own/length // along the miter, outwards
+	dx, dy := next/length, own/length // along the miter, outward
 	for _, sign := range []float64{1, -1} {
 		at := func(along, off float64) xy { // off the miter, away from the strip's middle
 			return xy{sign * (dot + along*dx + off*dy), along*dy - off*dx}

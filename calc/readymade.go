@@ -12,7 +12,7 @@ type share struct {
 	part        int64
 }
 
-// ReadyMades are stripes as they are woven, each from its inner edge outwards.
+// ReadyMades are stripes as they are woven, each from its inner edge outward.
 var ReadyMades = []ReadyMade{
 	{"ticking", []share{{"cream", "#f2ead8", 5}, {"navy", "#23395b", 1}, {"cream", "#f2ead8", 1}, {"navy", "#23395b", 1}}},
 	{"awning", []share{{"sand", "#efe3c8", 1}, {"brick", "#a8432f", 1}}},

@@ -56,6 +56,8 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 	add("corner.finishedLine", "miter, finished", s.Corner.FinishedLine, s.HowMiter())
 	add("corner.drawnLineSides", "line drawn on the sides", s.Corner.DrawnLineSides, s.HowLine(Sides))
 	add("corner.drawnLineTopBottom", "line drawn on top and bottom", s.Corner.DrawnLineTopBottom, s.HowLine(TopBottom))
+	add("corner.outAlongSides", "sides: the line's end, along the outer edge", s.Corner.OutAlongSides, s.HowOutAlong(Sides))
+	add("corner.outAlongTopBottom", "top and bottom: the line's end, along the outer edge", s.Corner.OutAlongTopBottom, s.HowOutAlong(TopBottom))
 	for i, m := range s.Match {
 		if m.Possible {
 			path, name := fmt.Sprintf("match[%d].", i), p.Borders[m.Border-1].Name
@@ -183,6 +185,12 @@ func (s Sheet) miter() string {
 func (s Sheet) HowLine(e Edges) string {
 	own := s.Bands.On(e).Finished.Bare()
 	return fmt.Sprintf("%s × (%s + %s) ÷ %s: the finished miter, and on over the seam allowance.", s.miter(), own, s.Seam.Bare(), own)
+}
+
+// HowOutAlong is how far along its outer edge a strip's line ends.
+func (s Sheet) HowOutAlong(e Edges) string {
+	own, next := s.Bands.On(e).Finished.Bare(), s.Bands.On(e.Neighbor()).Finished.Bare()
+	return fmt.Sprintf("(%s + %s) × %s ÷ %s: from seam to raw edge, by the ratio of the two bands.", own, s.Seam.Bare(), next, own)
 }
 
 // HowAngle is how a strip's angle comes about.

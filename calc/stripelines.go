@@ -20,7 +20,7 @@ func (r *reader) lines(field string, data json.RawMessage, stripe *Length) []Lin
 	}
 	var list []json.RawMessage
 	if err := json.Unmarshal(data, &list); err != nil || len(list) < 1 || len(list) > MaxLines {
-		r.fault(field, "must be a list of 1 to %d lines, in their order from the inner edge outwards", MaxLines)
+		r.fault(field, "must be a list of 1 to %d lines, in their order from the inner edge outward", MaxLines)
 		return nil
 	}
 	before := len(r.faults)

@@ -28,7 +28,7 @@ var nextEdition = []struct{ file, was, is string }{
 		needs:   map[string]string{"sew.{edge}.sewn": "sew.{edge}.pinned"},
 		numbers: map[string]reckoning{
 			"cut.{border}.{edge}.cut":   func(q *quilt, n names) []Number { return q.stripOf1(n) },
-			"cut.{border}.{edge}.inner": func(q *quilt, n names) []Number { return q.stripOf1(n) },
+			"cut.{border}.{edge}.ready": func(q *quilt, n names) []Number { return q.stripOf1(n) },
 			"cut.{border}.{edge}.measured": func(q *quilt, n names) []Number { return q.stripOf1(n) },
 			"mark.{edge}.ends": func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
 		},
@@ -68,6 +68,7 @@ func rowsOf`},
 			id: "center.front", label: "Center pressed from the front", title: "Press it from the front", needs: "center.behind",`},
 	{"squareup.go", `needs: "center.pressed"`, `needs: "center.front"`},
 	{"squareup.go", `needs:  "center.pressed"`, `needs:  "center.front"`},
+	{"squareup.go", `needs:   "center.pressed"`, `needs:   "center.front"`},
 	{"mark.go", "everyCorner, []tickRow{{\n\t\t\tid: \"mark.dot.{corner}\"", "nil, []tickRow{{\n\t\t\tid: \"mark.dots\""},
 	{"sew.go", "mark.dot.{cornerA} mark.dot.{cornerB}", "mark.dots"},
 	{"press.go", `"press.{corner}.opened"`, `"press.{corner}.spread"`},
@@ -92,8 +93,8 @@ func rowsOf`},
 
 func (q *quilt) stripOf1(n names) []Number {
 `},
-	{"number.go", "\t\"toEndAndDot\": func", "\t\"toEndAndDotAnew\": func(q *quilt, n names) []Number {\n\t\treturn []Number{{Name: \"middle to end\", Figures: one(q.nearest(calc.Of(11, 1, calc.Inch)))}}\n\t},\n\t\"toEndAndDot\": func"},
-	{"mark.go", `number: "toEndAndDot"`, `number: "toEndAndDotAnew"`},
+	{"number.go", "\t\"test\":          func", "\t\"toEndAnew\": func(q *quilt, n names) []Number {\n\t\treturn []Number{{Name: \"middle to end\", Figures: one(q.nearest(calc.Of(11, 1, calc.Inch)))}}\n\t},\n\t\"test\":          func"},
+	{"mark.go", `number: "toEnd", kind: "strip", act: "ends"`, `number: "toEndAnew", kind: "strip", act: "ends"`},
 	// Strips are laid otherwise: what was joined is laid in one, and the other way round.
 	{"round.go", `return len(q.pieces(n.number("border"), n["edge"])) > 1`, `return len(q.pieces(n.number("border"), n["edge"])) == 1`},
 }

@@ -6,6 +6,7 @@ import (
 	"maps"
 	"os"
 	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -121,11 +122,22 @@ func holdTick(t *testing.T, edition int, tick steps.Tick, wasDone, wasOpen bool)
 	}
 }
 
+// anotherThing are the ticks whose number is of another thing since an edition: nobody is told
+// that one became the other. The line of an unequal miter was its length in edition 1, and is
+// the point that it runs to since.
+var anotherThing = regexp.MustCompile(`^miter\.[1-4]\.lined(Side|End)$`)
+
 // holdNumber holds what a done tick shows against the number that it was done to, where
 // nothing but the program can have changed it.
 func holdNumber(t *testing.T, tick steps.Tick, was string) {
 	t.Helper()
-	if !tick.Done || was == "" || was == tick.Number {
+	if !tick.Done || was == "" || was == tick.Number || len(tick.Numbers) == 0 {
+		return // a tick that has no number any more has none to tell
+	}
+	if c := tick.Numbers[0].Changed; anotherThing.MatchString(tick.ID) {
+		if c != nil {
+			t.Errorf("%s was done at %s, which is another thing than %s, and says %+v", tick.ID, was, tick.Number, c)
+		}
 		return
 	}
 	if c := tick.Numbers[0].Changed; c == nil || c.Was != was || c.Now != tick.Number || !strings.Contains(c.Why, "otherwise now") {

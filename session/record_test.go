@@ -146,7 +146,7 @@ var stories = []story{
 		p.note("widths", "the top edge waves")
 		p.to("cut.1.left.cut")
 		p.here("diagonals")
-		p.to("cut.1.bottom.inner")
+		p.to("cut.1.bottom.ready")
 		p.measure("cut-1-left-length", "63 1/4", "cut-1-left-width", "5 1/2")
 		p.redo("mark.left.middle", "the chalk rubbed off")
 		p.to("mark.left.middle")
@@ -169,7 +169,7 @@ var stories = []story{
 		p.to("mark.dot.4")
 	}},
 	{"border-added", planOne, "A second border is added to a plan whose strips are cut.", func(p *player) {
-		p.to("cut.1.bottom.inner")
+		p.to("cut.1.bottom.ready")
 		p.plan(planTwo)
 		p.to("band.1.left.sewn")
 	}},
@@ -214,7 +214,7 @@ var stories = []story{
 		p.to("")
 	}},
 	{"short-strip-narrower", planOne, "A strip came out short; the border becomes narrower.", func(p *player) {
-		p.to("cut.1.bottom.inner")
+		p.to("cut.1.bottom.ready")
 		p.measure("cut-1-left-length", "59")
 		p.do(steps.Op{Kind: steps.KindMend, Wrong: "strip-1-left", Way: "narrower"})
 		p.to("mark.left.middle")

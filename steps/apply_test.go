@@ -100,7 +100,7 @@ func TestRedoOpensTheTickAndAllThatNeedsIt(t *testing.T) {
 		}
 	}
 	want := map[string]bool{"miter.2.sewn": true, "miter.2.looked": true, "miter.2.trimmed": true,
-		"press.2.opened": true, "press.2.behind": true, "press.2.front": true,
+		"press.2.opened": true, "press.2.behind": true, "press.2.front": true, "press.2.squared": true,
 		"top.widths": true, "top.lengths": true, "top.diagonals": true}
 	if !reflect.DeepEqual(open, want) {
 		t.Errorf("redo miter.2.sewn opens: got %v, want %v", open, want)
@@ -161,7 +161,7 @@ func TestAChangedPlanKeepsWhatStillStands(t *testing.T) {
 	w = do(t, w, steps.Op{Kind: steps.KindNote, Step: "widths", Text: "mind the top"})
 	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["two borders"])})
 	for id, want := range map[string]bool{
-		"size.settled": true, "cut.1.left.inner": true, "fabric.2.pressed": false,
+		"size.settled": true, "cut.1.left.ready": true, "fabric.2.pressed": false,
 		"band.1.left.sewn": false, "mark.center.top": true, "mark.left.middle": false, "mark.left.ends": false,
 	} {
 		if got := done(w, id); got != want {
@@ -296,8 +296,12 @@ func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 		}
 		return strings.Join(all, " × ")
 	}
+	if w.Here != "machine" {
+		t.Fatalf("after the size is settled: work is at %s, want machine, as coping strips are the first to be sewn", w.Here)
+	}
+	w = walk(t, w, "test.measured")
 	if w.Here != "coping-cut" {
-		t.Fatalf("after the size is settled: work is at %s, want coping-cut", w.Here)
+		t.Fatalf("after the test seam: work is at %s, want coping-cut", w.Here)
 	}
 	// 80 − 60 = 20 is three repeats of 6 and 2 over: the sides' strips add 2, each finishes 1.
 	if got, want := shown(w, "coping.left.cut"), "1 1/2 in × 80 1/2 in"; got != want {

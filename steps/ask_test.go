@@ -67,7 +67,7 @@ func TestARefusalNamesWhatIsMissing(t *testing.T) {
 		t.Errorf("measuring: got %v, want it taken", err)
 	}
 	_, _, err = try(walk(t, w, "width.middle"), tickOp("center.pressed", false))
-	if !refusedOn(err, "tick", "Work that needs this is done: measure near the top (Three widths); measure across the middle (Three widths). If") {
+	if !refusedOn(err, "tick", "Work that needs this is done: steady the edges (The center); measure near the top (Three widths); measure across the middle (Three widths). If") {
 		t.Errorf("opening the press: got %v", err)
 	}
 	w = walk(t, begin(t, plans["one border"]), "")

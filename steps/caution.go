@@ -4,11 +4,15 @@ package steps
 // ANSI Z535.6. The maker's manual, local rules and a teacher's word go before
 // them. Sources: rotary cutter, University of Kentucky Cooperative Extension
 // 4JF-12PB; needle, UK Health and Safety Executive, Sewing machines; pins and
-// iron, 4-H sewing safety rules; marker, common practice.
+// iron, 4-H sewing safety rules; mat, what lies under the blade, marker and starch,
+// common practice.
 var cautions = map[string]*Caution{
-	"iron":   {"CAUTION", "Hot iron and steam burn. Never leave it down or alone."},
-	"cutter": {"WARNING", "The blade cuts to the bone. Fingers behind the ruler's edge, cut away from you, close it at once."},
-	"needle": {"CAUTION", "The needle pierces fingers. Keep clear; power off to change it."},
-	"pins":   {"CAUTION", "A pin under the needle can break and fly. Take each out before it gets there."},
-	"marker": {"NOTICE", "Heat can set ink. Try the marker on a scrap first."},
+	"iron":       {"CAUTION", "Hot iron and steam burn. Pins out first; never leave it face down; off when you go."},
+	"cutter":     {"WARNING", "The blade cuts to the bone. On a mat, fingers behind the ruler's edge, away from you; close it at once."},
+	"underBlade": {"WARNING", "Nothing of the quilt under ruler or blade: look beneath. On a mat, fingers clear, away from you; close it."},
+	"needle":     {"CAUTION", "The needle pierces fingers. Keep clear; power off to change it."},
+	"pinning":    {"CAUTION", "A lost pin finds a foot. Count them in and out; never in the mouth."},
+	"pins":       {"CAUTION", "A pin under the needle can break and fly. Take each out before it gets there."},
+	"marker":     {"NOTICE", "Heat can set ink. Try the marker on a scrap first."},
+	"starch":     {"NOTICE", "Starch can stain. Try it on a scrap first."},
 }

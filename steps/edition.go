@@ -58,10 +58,38 @@ var editions = []edition{
 		press.{corner}.opened press.{corner}.behind press.{corner}.front top.widths top.lengths
 		top.diagonals
 	`)}, // 1: the tables as they were first kept
-	{ // 2: the teacher's red pen
+	{ // 2: fabric squared, prints placed before the cut, bands pinned, lines drawn before joins
+		added: rowsOf(`
+			center.steadied fabric.{border}.squared join.{border}.{edge}.lined
+			cut.{border}.{edge}.middle band.{border}.{edge}.pinned band.{border}.{edge}.checked
+			machine.noted press.{corner}.squared
+		`),
 		replaced: []replacement{
 			{"cloth.{border}.pressed", "fabric.{border}.pressed"},
 			{"cloth.{border}.line", "fabric.{border}.line"},
+			{"cut.{border}.{edge}.inner", "cut.{border}.{edge}.ready"},
+		},
+		needs: map[string]string{
+			"center.trimmed":                "width.* length.* diagonal.* square.*.looked",
+			"fabric.{border}.line":          "cloth.{border}.pressed",
+			"join.{border}.{edge}.measured": sizeSettled + " cloth.{border}.pressed cloth.{border}.lin*",
+			"join.{border}.{edge}.sewn":     "join.{border}.{edge}.cut",
+			"cut.{border}.{edge}.measured":  sizeSettled + " cloth.{border}.pressed cloth.{border}.lin* join.{border}.{edge}.presse*",
+			"cut.{border}.{edge}.cut":       "cut.{border}.{edge}.measured",
+			"band.{border}.{edge}.sewn":     "cut.{border}.{edge}.inner cut.{next}.{edge}.inner",
+			"mark.{edge}.middle":            "cut.*.{edge}.inner band.*.{edge}.pressed",
+			"test.measured":                 "",
+			// Unequal bands had the two lines before the fold, as they have now.
+			"miter.{corner}.folded":    "sew.{side}.sewn sew.{end}.sewn miter.{corner}.linedS* miter.{corner}.linedE*",
+			"miter.{corner}.linedSide": "miter.{corner}.turned",
+			"miter.{corner}.linedEnd":  "miter.{corner}.turned",
+			"top.widths":               "press.*.front",
+			"top.lengths":              "press.*.front",
+			"top.diagonals":            "press.*.front",
+		},
+		numbers: map[string]reckoning{
+			"miter.{corner}.linedSide": func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
+			"miter.{corner}.linedEnd":  func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
 		},
 		steps: map[string]string{"cloth-{border}": "fabric-{border}"},
 	},

@@ -108,12 +108,12 @@ func TestOneTickStandsForAnotherOverTwoEditions(t *testing.T) {
 func TestNothingStandsForWhatIsNoMoreDone(t *testing.T) {
 	h := newHistory(t, plans["one border"])
 	h.walk(t, "mark.dot.4")
-	w := h.next(t, steps.Later{Replaced: [][2]string{{"cut.{border}.{edge}.inner", ""}}, Rows: map[string][]steps.Row{
-		"cut.{border}.{edge}.inner": {},
+	w := h.next(t, steps.Later{Replaced: [][2]string{{"cut.{border}.{edge}.ready", ""}}, Rows: map[string][]steps.Row{
+		"cut.{border}.{edge}.ready": {},
 		"mark.{edge}.middle":        {{Needs: "cut.*.{edge}.cut"}},
 	}, Needs: []string{"mark.{edge}.middle"}})
 	wantDone(t, w, "without a row", "cut.1.left.cut", "mark.left.middle", "mark.dot.4")
-	if _, tick := w.Tick("cut.1.left.inner"); tick != nil {
+	if _, tick := w.Tick("cut.1.left.ready"); tick != nil {
 		t.Error("the row is still there")
 	}
 }
@@ -179,7 +179,7 @@ func TestARedoOfBeforeOpensByTheNeedsOfThen(t *testing.T) {
 // What a mend holds up was needed then as well, whatever else a row needed.
 func TestARedoOfBeforeOpensWhatAMendHeldUp(t *testing.T) {
 	h := newHistory(t, plans["one plain border"])
-	h.walk(t, "cut.1.bottom.inner")
+	h.walk(t, "cut.1.bottom.ready")
 	h.do(t, steps.Op{Kind: steps.KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "top", Values: map[string]string{"length": "58"}})
 	h.walk(t, "mark.top.middle")
 	h.do(t, redoOp("mend.1.1"))

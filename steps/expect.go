@@ -24,6 +24,7 @@ var expects = map[string]expectation{
 	}),
 	"cutWidth":  about(func(q *quilt, n names) calc.Length { return q.stripOf(n.number("border"), n.edges()).CutWidth.Length }),
 	"cutLength": about(func(q *quilt, n names) calc.Length { return q.stripOf(n.number("border"), n.edges()).CutLength.Length }),
+	"bandWidth": about(func(q *quilt, n names) calc.Length { return q.sheet.Bands.On(n.edges()).Cut.Length }),
 	"across":    about(func(q *quilt, _ names) calc.Length { return calc.NewSeamTest(q.plan).Across.Length }),
 	"edge":      about(func(q *quilt, n names) calc.Length { return q.sheet.Center.Along(n.edges()).Length }),
 	"miss":      func(q *quilt, _ names, m *Measure) { m.Most = q.mostMiss() },

@@ -134,3 +134,6 @@ func ActsOf(way calc.WayOut) []string {
 	}
 	return all
 }
+
+// Ordinal is a count in words: 1st, 2nd.
+func Ordinal(n int) string { return ordinal(n) }

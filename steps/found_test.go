@@ -110,7 +110,7 @@ func TestWhatSticksOutIsTrimmed(t *testing.T) {
 func TestAStripThatIsCutIsJudgedByItsLeastLength(t *testing.T) {
 	// Center 36 1/2 x 48 1/2, strips 5 1/2 wide: side + 2 x 5 1/2 + 4 is 63 1/2 for the
 	// sides, and the least (derived) side + 2 x 5 1/2 - 0.2929.
-	cut := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	cut := walk(t, begin(t, plans["one border"]), "cut.1.bottom.ready")
 	for name, c := range map[string]struct {
 		measures   []string
 		kind, says string

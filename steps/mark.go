@@ -13,12 +13,18 @@ var mark = stageRow{"mark", "Mark", []stepRow{
 	},
 	{
 		id: "strip-middles", title: "Middles of the strips",
-		ticks: []tickRows{{everyEdge, []tickRow{{
-			id: "mark.{edge}.middle", label: "{edge} strip's middle marked", title: "Strip: {edge} middle",
+		ticks: []tickRows{{everyEdgeCarried, []tickRow{{
+			id: "mark.{edge}.middle", when: noPrint, label: "{edge} strip's middle marked", title: "Strip: {edge} middle",
 			say:     "Fold the {edge} strip end to end. Mark the middle of its inner edge.",
-			why:     "Marked from the end instead, one tail comes out longer and the stripes miss.",
+			why:     "Marked from one end instead, one tail comes out longer than the other.",
 			needs:   needsWhole,
 			caution: "marker", number: "halfStrip", kind: "strip", act: "middle",
+		}, {
+			id: "mark.{edge}.middle", when: anyPrint, label: "{edge} strip's middle found", title: "Strip: {edge} middle",
+			say:     "Find the middle that was marked on the print. {carry}",
+			why:     "It lies on the print. Folding could miss it by a thread, and the corners would show it.",
+			needs:   needsWhole,
+			caution: "marker", number: "onMiddle", kind: "strip", act: "middle-found",
 		}}}},
 	},
 	{
@@ -26,9 +32,9 @@ var mark = stageRow{"mark", "Mark", []stepRow{
 		ticks: []tickRows{{everyEdge, []tickRow{{
 			id: "mark.{edge}.ends", label: "{edge} strip's ends marked", title: "Strip: {edge} ends",
 			say:     "From the middle, measure both ways along the inner edge. Mark where the center will end.",
-			why:     "What lies beyond the marks is the tail. Both tails must be the same.",
+			why:     "What lies beyond the marks is the tail. Both tails come out alike.",
 			needs:   "mark.{edge}.middle " + sizeSettled,
-			caution: "marker", number: "toEndAndDot", kind: "strip", act: "ends",
+			caution: "marker", number: "toEnd", kind: "strip", act: "ends",
 		}}}},
 	},
 	{

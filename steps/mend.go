@@ -134,7 +134,7 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 	border := fmt.Sprint(about.Border)
 	blockStrip := func(n names) {
 		m.needs = append(m.needs, n.fill("cut.{border}.{edge}.cut"))
-		m.blocks = append(m.blocks, n.fill("mark.{edge}.middle"), n.fill("band.{border}.{edge}.sewn"), fmt.Sprintf("band.%d.%s.sewn", about.Border-1, n["edge"]))
+		m.blocks = append(m.blocks, n.fill("mark.{edge}.middle"), n.fill("band.{border}.{edge}.pinned"), fmt.Sprintf("band.%d.%s.pinned", about.Border-1, n["edge"]))
 	}
 	switch way.Kind {
 	case "joined", "new-strip":

@@ -110,7 +110,7 @@ func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 }
 
 func TestAShortStripIsMendedByANarrowerBorder(t *testing.T) {
-	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.ready")
 	w = entered(t, w, "cut-1-left-length", "59")
 	way := wayOf(foundOn(w, "cut-1-sides", "strip-1-left").Answer, "narrower")
 	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "strip-1-left", Way: "narrower"})
@@ -126,7 +126,7 @@ func TestAShortStripIsMendedByANarrowerBorder(t *testing.T) {
 	if err != nil || again.Sheet.Strips[1].CutWidth.Shown() != "5 3/8 in" {
 		t.Errorf("the plan is %s, want the new width in it", w.Source)
 	}
-	if !done(w, "cut.1.left.cut") || !done(w, "cut.1.top.inner") {
+	if !done(w, "cut.1.left.cut") || !done(w, "cut.1.top.ready") {
 		t.Error("want the strips that are cut still done: they are trimmed")
 	}
 	step := mendStepOf(t, w)
@@ -285,7 +285,7 @@ func TestANewStripOpensItsTicks(t *testing.T) {
 }
 
 func TestMendsOutlastMeasuresAndPlans(t *testing.T) {
-	w := walk(t, begin(t, plans["one plain border"]), "cut.1.bottom.inner")
+	w := walk(t, begin(t, plans["one plain border"]), "cut.1.bottom.ready")
 	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "short-strip", Way: "joined", Border: 1, Edge: "top", Values: map[string]string{"length": "58"}})
 	first := mendStepOf(t, w).ID
 	w = do(t, w, tickOp("mend.1.1", true))
@@ -301,7 +301,7 @@ func TestMendsOutlastMeasuresAndPlans(t *testing.T) {
 }
 
 func TestMendsThatCanNotBe(t *testing.T) {
-	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.ready")
 	many := map[string]string{}
 	for _, id := range ids(w)[:30] {
 		many[id] = "1"

@@ -2,7 +2,9 @@ package steps
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strings"
 
 	"cornerwise/calc"
 )
@@ -41,6 +43,7 @@ var numbers = map[string]reckoning{
 			How: fmt.Sprintf("The center, and %s of coping strips.", q.sheet.Coping.Total.Exactly())}}
 	},
 	"fabric": func(q *quilt, n names) []Number { return q.fabric(n) },
+	"usable": func(q *quilt, n names) []Number { return q.usable(n) },
 	"stripe": func(q *quilt, n names) []Number {
 		border := n.number("border")
 		return append([]Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[border-1].Stripe)), How: "From the plan."}},
@@ -53,35 +56,42 @@ var numbers = map[string]reckoning{
 		if joins == 1 {
 			name = "join in this strip"
 		}
-		return []Number{{Name: name, Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam()}
+		return []Number{{Name: name, Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam(), stitch()}
 	},
-	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
-	"laid":      func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
-	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
-	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
-	"halfStrip": func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
-	"toEndAndDot": func(q *quilt, n names) []Number {
-		return []Number{q.toEnd(n), {Name: "to the dot", Figures: one(q.sheet.Marks.On(n.edges()).ToDot), How: q.sheet.HowToDot(n.edges())}}
-	},
-	"test": func(q *quilt, _ names) []Number { return q.test() },
-	"seamAndStitch": func(q *quilt, _ names) []Number {
-		return []Number{q.seam(), {Name: "stitch length", Text: "2.0 mm", How: "Common practice: short enough to hold at the dots, long enough to unpick."}}
+	"strip":         func(q *quilt, n names) []Number { return q.strip(n) },
+	"laid":          func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
+	"placed":        func(q *quilt, n names) []Number { return q.placed(n) },
+	"onPrint":       func(q *quilt, n names) []Number { return q.onPrint(n) },
+	"seam":          func(q *quilt, _ names) []Number { return []Number{q.seam()} },
+	"toEnd":         func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
+	"halfStrip":     func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
+	"test":          func(q *quilt, _ names) []Number { return append(q.test(), stitch()) },
+	"stitch":        func(q *quilt, _ names) []Number { return []Number{stitch(), q.seam()} },
+	"seamAndStitch": func(q *quilt, _ names) []Number { return []Number{q.seam(), stitch()} },
+	"bandWidth": func(q *quilt, n names) []Number {
+		return []Number{{Name: "band, raw edge to raw edge", Figures: one(q.sheet.Bands.On(n.edges()).Cut), How: "All borders of this edge sewn together: finished, and an allowance on either side."}}
 	},
 	"angle": func(q *quilt, _ names) []Number { return []Number{q.angle(calc.Sides)} },
 	"line": func(q *quilt, _ names) []Number {
-		e := calc.Sides
-		if drawn := q.sheet.Corner; drawn.DrawnLineTopBottom.Length.Less(drawn.DrawnLineSides.Length) {
-			e = calc.TopBottom
-		}
+		e := q.shorterLine()
 		return []Number{q.line(e), q.angle(e)}
 	},
-	"lineSides":     func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
-	"lineTopBottom": func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
+	"lineAndStitch": func(q *quilt, _ names) []Number { return []Number{q.line(q.shorterLine()), stitch()} },
+	"lineSides": func(q *quilt, _ names) []Number {
+		return []Number{q.outAlong(calc.Sides), q.line(calc.Sides), q.angle(calc.Sides)}
+	},
+	"lineTopBottom": func(q *quilt, _ names) []Number {
+		return []Number{q.outAlong(calc.TopBottom), q.line(calc.TopBottom), q.angle(calc.TopBottom)}
+	},
 	"miterSeam": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "miter, finished", Figures: one(q.sheet.Corner.FinishedLine), How: q.sheet.HowMiter()}}
 	},
-	"seen": func(q *quilt, _ names) []Number {
-		return []Number{{Name: "stripes may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: "Common practice: more than this is seen."}}
+	"seen": func(q *quilt, n names) []Number {
+		what, _, ok := strings.Cut(n["meet"], " ")
+		if !ok {
+			return nil
+		}
+		return []Number{{Name: what + " may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: "Common practice: more than this is seen."}}
 	},
 	"topWidth": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.sheet.HowRaw(calc.Sides)}}
@@ -136,7 +146,7 @@ func (q *quilt) strip(n names) []Number {
 }
 
 func (q *quilt) halfStrip(n names) Number {
-	s := q.stripOf(1, n.edges())
+	s := q.stripOf(max(n.number("border"), 1), n.edges())
 	return Number{Name: "end to middle, about", Figures: one(q.nearest(s.CutLength.Length.Half())),
 		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", s.CutLength.Bare())}
 }
@@ -151,19 +161,49 @@ func (q *quilt) fabric(n names) []Number {
 		return []Number{strips}
 	}
 	return []Number{{Name: "of fabric, strips " + need.Pick, Figures: one(*way.Length),
-		How: fmt.Sprintf("The strips as the cutting page lays them, and no less will do. Bought: %s.", way.Buy.Shown())}, strips}
+		How: fmt.Sprintf("As the cutting page lays the strips; it takes at least this much. To buy: %s.", way.Buy.Shown())}, strips}
 }
 
-// way is how a border's strips are cut, with those of other borders where they
-// share a fabric; nil where they do not fit.
-func (q *quilt) way(border int) *calc.Way {
-	for _, shared := range q.sheet.Together {
-		if slices.Contains(shared.Borders, border) {
-			return shared.Picked()
+// usable is how wide a border's fabric must be between its selvages, and what squaring
+// its ends may take.
+func (q *quilt) usable(n names) []Number {
+	var borders []calc.Border
+	for i, b := range q.plan.Borders {
+		if q.firstFrom(i) == n.number("from") {
+			borders = append(borders, b)
 		}
 	}
-	return q.sheet.Fabric[border-1].Picked()
+	width, even := borders[0].Fabric.UsableWidth, borders[0].Fabric.Even
+	for _, b := range borders {
+		if b.Fabric.UsableWidth.Less(width) {
+			width = b.Fabric.UsableWidth
+		}
+		if even.Less(b.Fabric.Even) {
+			even = b.Fabric.Even
+		}
+	}
+	return []Number{
+		{Name: "left across, at least", Figures: one(q.nearest(width)), How: "The plan's usable width. Is yours narrower, change the plan before you cut."},
+		{Name: "bought for squaring", Figures: one(q.nearest(even)), How: "From the plan: for both ends together."},
+	}
 }
+
+// ways are how a border's strips can be cut, with those of other borders where they
+// share a fabric.
+func (q *quilt) ways(border int) calc.Ways {
+	for _, shared := range q.sheet.Together {
+		if slices.Contains(shared.Borders, border) {
+			return shared.Ways
+		}
+	}
+	return q.sheet.Fabric[border-1].Ways
+}
+
+// way is how they are cut; nil where they do not fit.
+func (q *quilt) way(border int) *calc.Way { return q.ways(border).Picked() }
+
+// across tells whether they are cut across the fabric.
+func (q *quilt) across(border int) bool { return q.ways(border).Pick == "crosswise" }
 
 // pieces are what one strip is cut as: one piece, or its parts in their order.
 func (q *quilt) pieces(border int, edge string) []calc.Piece {
@@ -183,33 +223,89 @@ func (q *quilt) pieces(border int, edge string) []calc.Piece {
 func (q *quilt) parts(n names) []Number {
 	var out []Number
 	for _, piece := range q.pieces(n.number("border"), n["edge"]) {
-		how := fmt.Sprintf("%s from the fabric's end, as the cutting page lays the strips.", piece.Y.Shown())
+		how := fmt.Sprintf("%s from the squared end, as the cutting page lays the strips.", piece.Y.Shown())
 		if piece.Y.Length.Sign() == 0 {
-			how = "At the fabric's end, as the cutting page lays the strips."
+			how = "At the squared end, as the cutting page lays the strips."
 		}
 		out = append(out, Number{Name: fmt.Sprintf("part %d, wide × long", piece.Part), Figures: []calc.Figure{piece.Length, piece.Width}, How: how})
 	}
 	return out
 }
 
-// laid is where on its fabric a strip is cut, as the sheet lays it; nothing for a
+// laid is where on its fabric a strip is cut, as the sheet lays it: measured from the two
+// edges that were cut first, and on which of the stripe's lines it starts. Nothing for a
 // strip that is joined of parts.
 func (q *quilt) laid(n names) []Number {
 	border := n.number("border")
+	out := q.begins(border, n.edges())
+	stripe, across := q.plan.Borders[border-1].Stripe, q.across(border)
 	for _, piece := range q.pieces(border, n["edge"]) {
-		if piece.Part == 0 {
-			how := "As the cutting page lays the strips; it has the picture."
-			if q.plan.Borders[border-1].Stripe.Sign() > 0 {
-				how = "About, as the cutting page lays the strips: begin on the nearest chosen line of the stripe."
+		if piece.Part > 0 {
+			return out
+		}
+		for _, way := range []struct {
+			name   string
+			at     calc.Figure
+			counts bool // the stripe's lines are counted this way
+			places bool // the print places the strip this way
+		}{
+			{"from the cut edge", piece.X, !across, across},
+			{"from the squared end", piece.Y, across, !across},
+		} {
+			switch {
+			case way.counts && stripe.Sign() > 0:
+				out = append(out, q.onLine(way.name, way.at, stripe))
+			case way.places && printed(q, n):
+				out = append(out, Number{Name: way.name + ", about", Figures: one(way.at), How: "As the cutting page lays the strips. The print decides the exact place."})
+			case way.at.Length.Sign() > 0:
+				out = append(out, Number{Name: way.name, Figures: one(way.at), How: "As the cutting page lays the strips; it has the picture."})
+			case way.counts:
+				out = append(out, Number{Name: way.name, Text: "none: right at it", How: "As the cutting page lays the strips; it has the picture."})
 			}
-			at := append(q.begins(border, n.edges()), Number{Name: "from the selvage", Figures: one(piece.X), How: how})
-			if piece.Y.Length.Sign() > 0 {
-				at = append(at, Number{Name: "from the fabric's end", Figures: one(piece.Y), How: how})
-			}
-			return at
 		}
 	}
-	return nil
+	return out
+}
+
+// onLine is which of the chosen lines a strip starts on, so far from the edge that they are
+// counted from. The layout sets a whole repeat aside for the first of them.
+func (q *quilt) onLine(from string, at calc.Figure, stripe calc.Length) Number {
+	line := int(math.Round(at.Length.Float(calc.Inch) / stripe.Float(calc.Inch)))
+	return Number{Name: "chosen line, counted " + from, Text: ordinal(max(line, 1)),
+		How: fmt.Sprintf("The 1st is the first chosen line that you meet %s, at most %s in. They repeat every %s.", from, q.nearest(stripe).Exactly(), q.nearest(stripe).Exactly())}
+}
+
+func ordinal(n int) string {
+	ending := "th"
+	if n%100 < 11 || n%100 > 13 {
+		ending = map[int]string{1: "st", 2: "nd", 3: "rd"}[n%10]
+		if ending == "" {
+			ending = "th"
+		}
+	}
+	return fmt.Sprint(n, ending)
+}
+
+// placed is a strip that is laid on its print: its size, half its length each way from the
+// print's middle, what that is, and where on the fabric.
+func (q *quilt) placed(n names) []Number {
+	strip := q.strip(n)[0]
+	long := q.stripOf(n.number("border"), n.edges()).CutLength
+	half := Number{Name: "each way from its middle", Figures: one(q.nearest(long.Length.Half())),
+		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", long.Bare())}
+	return append([]Number{strip, half}, append(q.onPrint(n), q.laid(n)...)...)
+}
+
+// onPrint is what of the print lies on a strip's middle.
+func (q *quilt) onPrint(n names) []Number {
+	border := n.number("border")
+	number := Number{Name: "on the middle", Text: "a " + string(q.centering(border, n.edges())), How: "The bands differ, so the prints can't meet at the corners; a motif looks best on the middle."}
+	for _, m := range q.sheet.Match {
+		if m.Border == border && m.Possible {
+			number.How = fmt.Sprintf("The best of the four ways to center: the prints then miss each other at the corners by %s. %s", m.Mismatch.Shown(), m.How(q.plan))
+		}
+	}
+	return []Number{number}
 }
 
 // begins is the line of the stripe that a strip's inner raw edge lies on; nothing
@@ -234,6 +330,11 @@ func (q *quilt) onMiddle(n names) []Number {
 	return out
 }
 
+// stitch is the length of a stitch that holds at the dots and can be unpicked (cp).
+func stitch() Number {
+	return Number{Name: "stitch length", Text: "2.0 mm", How: "Common practice: short enough to hold at the dots, long enough to unpick."}
+}
+
 // test is the test of the seam: three strips, sewn side by side.
 func (q *quilt) test() []Number {
 	test, seam := calc.NewSeamTest(q.plan), q.sheet.Seam
@@ -254,6 +355,23 @@ func (q *quilt) angle(e calc.Edges) Number {
 	}
 	n.Text = fmt.Sprintf(format, float64(angle))
 	return n
+}
+
+// shorterLine are the edges whose strips have the shorter line from the dot outward.
+func (q *quilt) shorterLine() calc.Edges {
+	if drawn := q.sheet.Corner; drawn.DrawnLineTopBottom.Length.Less(drawn.DrawnLineSides.Length) {
+		return calc.TopBottom
+	}
+	return calc.Sides
+}
+
+// outAlong is where a line at an angle that no ruler has meets the strip's raw outer edge.
+func (q *quilt) outAlong(e calc.Edges) Number {
+	f := q.sheet.Corner.OutAlongSides
+	if e == calc.TopBottom {
+		f = q.sheet.Corner.OutAlongTopBottom
+	}
+	return Number{Name: "along the outer edge, past the dot's square", Figures: one(f), How: q.sheet.HowOutAlong(e)}
 }
 
 func (q *quilt) line(e calc.Edges) Number {

@@ -2,6 +2,7 @@ package steps_test
 
 import (
 	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,12 +42,12 @@ func TestNumbersOfEqualBands(t *testing.T) {
 		"size.settled":     "build on, wide × long: 36 1/2 in × 48 1/2 in",
 		"fabric.1.line":    "repeat of the stripe: 1 1/8 in",
 		"cut.1.left.cut":   "cut, wide × long: 5 1/2 in × 63 1/2 in | least length: 59 1/4 in",
-		"cut.1.top.inner":  "cut, wide × long: 5 1/2 in × 51 1/2 in | least length: 47 1/4 in",
+		"cut.1.top.ready":  "cut, wide × long: 5 1/2 in × 51 1/2 in | least length: 47 1/4 in",
 		"mark.center.top":  "middle to end: 18 1/4 in",
 		"mark.left.middle": "end to middle, about: 31 3/4 in",
-		"mark.left.ends":   "middle to end: 24 1/4 in | to the dot: 24 in",
+		"mark.left.ends":   "middle to end: 24 1/4 in",
 		"mark.dot.1":       "seam allowance: 1/4 in",
-		"test.measured":    "across all three: 3 1/2 in | the middle one then: 1 in",
+		"test.measured":    "across all three: 3 1/2 in | the middle one then: 1 in | stitch length: 2.0 mm",
 		"sew.left.pinned":  "middle to end: 24 1/4 in",
 		"sew.left.sewn":    "seam allowance: 1/4 in | stitch length: 2.0 mm",
 		"miter.1.folded":   "seam to miter: 45°",
@@ -59,20 +60,22 @@ func TestNumbersOfEqualBands(t *testing.T) {
 }
 
 // Derived: the bands finish 4 and 6 wide; the miter is the root of both squares, and leans
-// from the seams by the angles whose tangents are 4/6 and 6/4.
+// from the seams by the angles whose tangents are 4/6 and 6/4. On the side strip it meets the
+// raw edge, 4 1/4 out, 4 1/4 x 6/4 = 6 3/8 along; on the other, 6 1/4 x 4/6 = 4 1/6.
 func TestNumbersOfUnequalBands(t *testing.T) {
 	w := begin(t, plans["unequal bands"])
 	wantNumbers(t, w, map[string]string{
-		"miter.2.linedSide": "dot to outer edge: 7 11/16 in | seam to miter: 33.7°",
-		"miter.2.linedEnd":  "dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
+		"miter.2.linedSide": "along the outer edge, past the dot's square: 6 3/8 in | dot to outer edge: 7 11/16 in | seam to miter: 33.7°",
+		"miter.2.linedEnd":  "along the outer edge, past the dot's square: 4 3/16 in | dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
 		"miter.2.folded":    "miter, finished: 7 3/16 in",
-		"miter.2.sewn":      "dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
+		"miter.2.pinned":    "dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
+		"miter.2.sewn":      "dot to outer edge: 7 1/2 in | stitch length: 2.0 mm",
 		"top.widths":        "width, raw: 44 1/2 in",
 		"top.lengths":       "length, raw: 60 1/2 in",
 	})
 	// The other way round the line on the sides is the shorter one.
 	w = begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2","cutTopBottom":"4 1/2"}]}`)
-	wantNumbers(t, w, map[string]string{"miter.2.sewn": "dot to outer edge: 7 1/2 in | seam to miter: 56.3°"})
+	wantNumbers(t, w, map[string]string{"miter.2.pinned": "dot to outer edge: 7 1/2 in | seam to miter: 56.3°"})
 }
 
 // Strips of 95 1/2 in (80 1/2 + 11 + 4) and 75 1/2 in do not come out of 40 in of
@@ -90,8 +93,8 @@ func TestNumbersOfJoinedStrips(t *testing.T) {
 			if part.Figures[0].Shown() != "5 1/2 in" || !strings.Contains(part.How, "the cutting page") {
 				t.Errorf("%s, part %d: got %s, %q", edge, i+1, part.Shown(), part.How)
 			}
-			if atEnd := strings.HasPrefix(part.How, "At the fabric's end"); atEnd == strings.Contains(part.How, "from the fabric's end") {
-				t.Errorf("%s, part %d: %q, want it at the fabric's end or so far from it", edge, i+1, part.How)
+			if atEnd := strings.HasPrefix(part.How, "At the squared end"); atEnd == strings.Contains(part.How, "from the squared end") {
+				t.Errorf("%s, part %d: %q, want it at the squared end or so far from it", edge, i+1, part.How)
 			}
 		}
 		if joins < 1 || !sum.Equal(want) {
@@ -101,7 +104,7 @@ func TestNumbersOfJoinedStrips(t *testing.T) {
 		if joins == 1 {
 			word = "join in this strip: "
 		}
-		if got := shownOf(t, w, "join.1."+edge+".sewn"); !strings.HasPrefix(got, word) || !strings.HasSuffix(got, "| seam allowance: 1/4 in") {
+		if got := shownOf(t, w, "join.1."+edge+".sewn"); !strings.HasPrefix(got, word) || !strings.HasSuffix(got, "| seam allowance: 1/4 in | stitch length: 2.0 mm") {
 			t.Errorf("%s: joining shows %q, want %q and the allowance", edge, got, word)
 		}
 	}
@@ -121,9 +124,12 @@ func TestNumbersOfASharedFabric(t *testing.T) {
 			continue
 		}
 		found++
-		want := "from the selvage: " + piece.X.Shown()
+		want := "from the cut edge: " + piece.X.Shown()
+		if piece.X.Length.Sign() == 0 {
+			want = "from the cut edge: none: right at it"
+		}
 		if piece.Y.Length.Sign() > 0 {
-			want += " | from the fabric's end: " + piece.Y.Shown()
+			want += " | from the squared end: " + piece.Y.Shown()
 		}
 		if got := shownOf(t, w, id); !strings.HasSuffix(got, want) {
 			t.Errorf("%s shows %q, want %q at its end", id, got, want)
@@ -157,16 +163,43 @@ func TestNumbersOfAStripeWithLines(t *testing.T) {
 	if len(numbers) != 2 || numbers[1].Name != "inner raw edge" || !strings.Contains(numbers[1].Text, "navy") || !strings.HasPrefix(numbers[1].How, "From the plan's lines. The outer raw edge then lies ") {
 		t.Errorf("the line chosen shows %+v, want the repeat, and the inner edge on navy", numbers)
 	}
-	if numbers = tickOf(t, w, "cut.1.left.measured").Numbers; len(numbers) < 3 || numbers[1].Name != "inner raw edge" || !strings.HasPrefix(numbers[2].How, "About, ") {
-		t.Errorf("the left strip shows %+v, want the inner edge and where it lies, about", numbers)
+	if numbers = tickOf(t, w, "cut.1.left.measured").Numbers; len(numbers) < 3 || numbers[1].Name != "inner raw edge" || numbers[2].Name != "chosen line, counted from the cut edge" {
+		t.Errorf("the left strip shows %+v, want the inner edge, and which of the chosen lines it is on", numbers)
+	}
+}
+
+// With lines every 10 1/2 in and strips 8 1/2 wide three fit beside each other on 40 in,
+// wherever the first line lies: at most 10 1/2 in from the edge, so the third strip ends at
+// most at 3 x 10 1/2 + 8 1/2 = 40. Begun on the second line met, it could end at 42.
+func TestEachStripNamesTheChosenLineItStartsOn(t *testing.T) {
+	w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"8 1/2","stripe":"10 1/2","fabric":{"runs":"lengthwise"}}]}`)
+	named := map[string]int{}
+	for _, edge := range []string{"left", "right", "top", "bottom"} {
+		numbers := tickOf(t, w, "cut.1."+edge+".measured").Numbers
+		line := numbers[1]
+		if line.Name != "chosen line, counted from the cut edge" || !strings.Contains(line.How, "at most 10 1/2 in in") {
+			t.Fatalf("the %s strip shows %+v, want the chosen line, and where the first one lies", edge, line)
+		}
+		named[line.Text]++
+	}
+	if named["1st"] == 0 || named["2nd"] == 0 || len(named) > 3 || named["4th"] > 0 {
+		t.Errorf("the strips start on the lines %v, want none but the first three", named)
+	}
+	for n, want := range map[int]string{1: "1st", 2: "2nd", 3: "3rd", 4: "4th", 11: "11th", 12: "12th", 13: "13th", 21: "21st", 102: "102nd", 111: "111th"} {
+		if got := steps.Ordinal(n); got != want {
+			t.Errorf("%d is told as %s, want %s", n, got, want)
+		}
 	}
 }
 
 func TestNumbersOfAMotifAndOfCoping(t *testing.T) {
 	w := begin(t, plans["coping on sides"])
-	numbers := tickOf(t, w, "mark.left.middle").Numbers
-	if len(numbers) != 2 || numbers[1].Name != "on the middle of lanterns" || numbers[1].Text != "a "+string(w.Sheet.Match[0].Centering.On(calc.Sides)) {
-		t.Errorf("the left strip's middle shows %+v, want what of the print lies on it", numbers)
+	for _, id := range []string{"cut.1.left.measured", "cut.1.left.middle"} {
+		numbers := tickOf(t, w, id).Numbers
+		i := slices.IndexFunc(numbers, func(n steps.Number) bool { return n.Name == "on the middle" })
+		if i < 0 || numbers[i].Text != "a "+string(w.Sheet.Match[0].Centering.On(calc.Sides)) {
+			t.Errorf("%s shows %+v, want what of the print lies on the middle", id, numbers)
+		}
 	}
 	wantNumbers(t, w, map[string]string{
 		"size.settled": "center, wide × long: 60 1/2 in × 80 1/2 in",

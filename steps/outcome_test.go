@@ -75,7 +75,7 @@ func TestTheTopIsJudgedByThePlansLimits(t *testing.T) {
 }
 
 func TestAPlanChangedOnTheWayIsComparedWithTheFirst(t *testing.T) {
-	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.ready")
 	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5","stripe":"1 1/8"}]}`)})
 	w = enterAll(t, w, "top-width-top 45 1/2", "top-width-middle 45 1/2", "top-width-bottom 45 1/2")
 	if got := partOf(steps.Outcome(w).Width, "borders"); got != "-1 in" {

@@ -10,15 +10,20 @@ var press = stageRow{"press", "Press", []stepRow{
 				needs:  "miter.{corner}.trimmed",
 				number: "seam", kind: "corner", act: "open"},
 			{id: "press.{corner}.behind", label: "Pressed from behind", title: "Press from behind",
-				say:     "Press the open seam with the iron's tip, then tuck the flap in and press it.",
+				say:     "Press the seam open with the iron's tip. Lay the allowance at the dot outward again; press it.",
 				why:     "The miter runs on the bias: set the iron down and lift it, never slide.",
 				needs:   "press.{corner}.opened",
 				caution: "iron", kind: "corner", act: "behind"},
 			{id: "press.{corner}.front", label: "Pressed from the front", title: "Press from the front",
 				say:     "Turn it right side up and press the corner once more.",
-				why:     "The front shows what the back hides: the stripe all without a break.",
+				why:     "The front shows what the back hides: a tuck, or a seam pressed crooked.",
 				needs:   "press.{corner}.behind",
 				caution: "iron", kind: "corner", act: "front"},
+			{id: "press.{corner}.squared", label: "Outer corner square", title: "Square the outer corner",
+				say:     "Lay a square ruler on the outer corner. Trim only what sticks out; often nothing does.",
+				why:     "The binding turns at this corner. Trim the border only, never into the miter's end.",
+				needs:   "press.{corner}.front",
+				caution: "underBlade", cuts: true, number: "square", kind: "corner", act: "square"},
 		}}},
 	},
 	{
@@ -31,8 +36,8 @@ var press = stageRow{"press", "Press", []stepRow{
 		ticks: []tickRows{{nil, []tickRow{{
 			id: "top.widths", label: "Three widths measured", title: "Measure three widths",
 			say:   "Measure near the top, across the middle and near the bottom.",
-			why:   "This is what the top should measure, raw edge to raw edge.",
-			needs: "press.*.front", number: "topWidth", kind: "top", act: "widths",
+			why:   "The number is what the top should measure, raw edge to raw edge.",
+			needs: "press.*.front press.*.squared", number: "topWidth", kind: "top", act: "widths",
 		}}}},
 	},
 	{
@@ -45,8 +50,8 @@ var press = stageRow{"press", "Press", []stepRow{
 		ticks: []tickRows{{nil, []tickRow{{
 			id: "top.lengths", label: "Three lengths measured", title: "Measure three lengths",
 			say:   "Measure near the left, down the middle and near the right.",
-			why:   "This is what the top should measure, raw edge to raw edge.",
-			needs: "press.*.front", number: "topLength", kind: "top", act: "lengths",
+			why:   "The number is what the top should measure, raw edge to raw edge.",
+			needs: "press.*.front press.*.squared", number: "topLength", kind: "top", act: "lengths",
 		}}}},
 	},
 	{
@@ -59,7 +64,7 @@ var press = stageRow{"press", "Press", []stepRow{
 			id: "top.diagonals", label: "Diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",
 			why:   "Equal diagonals make the top square. {within} will do.",
-			needs: "press.*.front", number: "topDiagonal", kind: "top", act: "diagonals",
+			needs: "press.*.front press.*.squared", number: "topDiagonal", kind: "top", act: "diagonals",
 		}}}},
 	},
 }}

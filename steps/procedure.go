@@ -92,7 +92,29 @@ func (q *quilt) build() ([]Stage, *index) {
 		}
 	}
 	q.insert(stages)
+	for i := range stages {
+		noticeOnce(&stages[i])
+	}
 	return stages, newIndex(stages)
+}
+
+// noticeOnce leaves each notice at the first tick of the stage that has it. It is about
+// fabric and read once; what may hurt a person stands wherever it may.
+func noticeOnce(stage *Stage) {
+	told := map[string]bool{}
+	for i := range stage.Steps {
+		for k := range stage.Steps[i].Ticks {
+			c := &stage.Steps[i].Ticks[k].Caution
+			if *c == nil || (*c).Word != "NOTICE" {
+				continue
+			}
+			if told[(*c).Text] {
+				*c = nil
+				continue
+			}
+			told[(*c).Text] = true
+		}
+	}
 }
 
 func (q *quilt) step(row stepRow, n names) Step {

@@ -69,7 +69,7 @@ func TestATickComesBackWithItsPlan(t *testing.T) {
 
 func TestWhatTheProgramCanNotDoAnyMoreIsTold(t *testing.T) {
 	h := newHistory(t, plans["one border"])
-	h.walk(t, "cut.1.bottom.inner")
+	h.walk(t, "cut.1.bottom.ready")
 	for name, c := range map[string]struct {
 		op          steps.Op
 		title, says string
@@ -149,11 +149,11 @@ func TestAMeasureThatIsNoLengthIsReadAndTold(t *testing.T) {
 
 func TestUndoIsReadAsItWasTaken(t *testing.T) {
 	h := newHistory(t, plans["one border"])
-	h.walk(t, "cut.1.left.inner")
+	h.walk(t, "cut.1.left.ready")
 	want := state(t, h.work)
 	for _, op := range []steps.Op{
 		tickOp("cut.1.right.measured", true),
-		tickOp("cut.1.left.inner", false),
+		tickOp("cut.1.left.ready", false),
 		redoOp("size.settled"),
 		{Kind: steps.KindMeasure, Measure: "size-width", Value: "36"},
 		{Kind: steps.KindNote, Step: "widths", Text: "wavy"},

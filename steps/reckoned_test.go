@@ -10,7 +10,7 @@ import (
 
 // longerStrips is an edition that reckons strips 1/2 in longer and wider.
 func longerStrips() steps.Later {
-	return steps.Later{Longer: []string{"strip"}, Numbers: []string{"cut.{border}.{edge}.cut", "cut.{border}.{edge}.inner"}}
+	return steps.Later{Longer: []string{"strip"}, Numbers: []string{"cut.{border}.{edge}.cut", "cut.{border}.{edge}.ready"}}
 }
 
 // As planned, strips are 5 1/2 x 63 1/2 (cp); the edition to come makes 1/2 in more of each.
@@ -19,7 +19,7 @@ func TestANumberReckonedOtherwiseIsTold(t *testing.T) {
 	for _, bare := range []bool{false, true} {
 		t.Run(fmt.Sprintf("without its number %v", bare), func(t *testing.T) {
 			h := newHistory(t, plans["one border"])
-			h.walk(t, "cut.1.left.inner")
+			h.walk(t, "cut.1.left.ready")
 			h.do(t, steps.Op{Kind: steps.KindSeen})
 			if bare {
 				h.bareNumbers()
@@ -50,13 +50,13 @@ func TestANumberReckonedOtherwiseIsTold(t *testing.T) {
 				if got := changedOf(w, "cut.1.left.cut"); got != (steps.Changed{}) {
 					t.Errorf("seen today, %s: got %+v, want nothing", when, got)
 				}
-				if changedOf(w, "cut.1.left.inner") == (steps.Changed{}) {
+				if changedOf(w, "cut.1.left.ready") == (steps.Changed{}) {
 					t.Errorf("another tick seen today, %s: its change is gone", when)
 				}
 			}
 			// The plan then changed as well: both are why.
 			h.do(t, steps.Op{Kind: steps.KindMeasure, Measure: "size-length", Value: "48"})
-			if got := changedOf(h.work, "cut.1.left.inner").Why; !strings.HasPrefix(got, why+" The center is 36 1/2 in × 48 in now") {
+			if got := changedOf(h.work, "cut.1.left.ready").Why; !strings.HasPrefix(got, why+" The center is 36 1/2 in × 48 in now") {
 				t.Errorf("a measure besides: why is %q, want both reasons", got)
 			}
 
@@ -71,7 +71,7 @@ func TestANumberReckonedOtherwiseIsTold(t *testing.T) {
 // What was seen under an edition that reckoned as today's does stays seen.
 func TestWhatWasSeenStaysSeenUnderALaterEdition(t *testing.T) {
 	h := newHistory(t, plans["one border"])
-	h.walk(t, "cut.1.left.inner")
+	h.walk(t, "cut.1.left.ready")
 	h.next(t, longerStrips())
 	h.do(t, steps.Op{Kind: steps.KindSeen})
 	if got := changedOf(h.next(t, steps.Later{}), "cut.1.left.cut"); got != (steps.Changed{}) {
@@ -86,7 +86,7 @@ func TestWhatWasSeenStaysSeenUnderALaterEdition(t *testing.T) {
 // Seen of before takes the reason away for which a tick was opened then, and nothing more.
 func TestAReasonSeenBeforeIsGone(t *testing.T) {
 	h := newHistory(t, string(onePlan("48 1/2", "5 1/2", "1/4")))
-	h.walk(t, "cut.1.left.inner")
+	h.walk(t, "cut.1.left.ready")
 	h.do(t, steps.Op{Kind: steps.KindPlan, Plan: onePlan("48 1/2", "6", "1/4")})
 	seen := h.work.Entry(steps.Op{ID: "seen", Kind: steps.KindSeen}, 0, noon)
 	w := h.next(t, longerStrips())
@@ -105,10 +105,10 @@ func TestAReasonSeenBeforeIsGone(t *testing.T) {
 // A tick done under an edition between is held to the reckoning of that one.
 func TestATickIsHeldToTheReckoningOfItsEdition(t *testing.T) {
 	h := newHistory(t, plans["one border"])
-	h.walk(t, "cut.1.left.inner")
+	h.walk(t, "cut.1.left.ready")
 	h.next(t, longerStrips())
 	h.do(t, steps.Op{Kind: steps.KindSeen})
-	h.walk(t, "cut.1.right.inner")
+	h.walk(t, "cut.1.right.ready")
 	h.bareNumbers()
 	w := h.next(t, longerStrips())
 	for id, was := range map[string]string{"cut.1.left.cut": "5 1/2 in × 63 1/2 in", "cut.1.right.cut": "6 in × 64 in"} {

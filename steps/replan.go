@@ -72,9 +72,10 @@ func always(_, _ *Tick) string { return "" }
 // on all else was done: it is told as changed, and what was done to it is looked at by
 // itself.
 var lies = map[string]bool{
-	"stripe": true, "strip": true, "laid": true, "parts": true, "coping": true, "coped": true,
-	"seam": true, "seamAndStitch": true, "test": true, "toEnd": true, "toEndAndDot": true,
-	"angle": true, "line": true, "lineSides": true, "lineTopBottom": true, "miterSeam": true,
+	"stripe": true, "strip": true, "laid": true, "placed": true, "onPrint": true, "parts": true,
+	"coping": true, "coped": true, "seam": true, "seamAndStitch": true, "test": true, "toEnd": true,
+	"bandWidth": true, "angle": true, "line": true, "lineAndStitch": true, "lineSides": true,
+	"lineTopBottom": true, "miterSeam": true,
 }
 
 // standing judges what was done by the new plan: a strip that is cut by its least length

@@ -34,16 +34,16 @@ func TestAnotherPlanIsShownBeforeItIsTaken(t *testing.T) {
 		kept, opened         string
 		keptSays, openedSays string
 	}{
-		"a longer center, strips still cover": {onePlan("52", "5 1/2", "1/4"), "cut.1.left.inner", "mark.left.ends", "",
+		"a longer center, strips still cover": {onePlan("52", "5 1/2", "1/4"), "cut.1.left.ready", "mark.left.ends", "",
 			"It was done at 24 1/4 in; it is 26 in now."},
 		"a longer center, the strip kept": {onePlan("52", "5 1/2", "1/4"), "cut.1.left.cut", "mark.right.ends",
 			"It was done at 5 1/2 in × 63 1/2 in; it is 5 1/2 in × 67 in now. The plan was changed.", ""},
 		"a center too long for the strips": {onePlan("54", "5 1/2", "1/4"), "cut.1.top.cut", "cut.1.left.cut", "",
 			"Too short by 1 1/4 in: it needs 64 3/4 in"},
-		"a narrower border: trim what is cut": {onePlan("48 1/2", "4 1/2", "1/4"), "cut.1.left.inner", "", "", ""},
+		"a narrower border: trim what is cut": {onePlan("48 1/2", "4 1/2", "1/4"), "cut.1.left.ready", "", "", ""},
 		"a wider border: cut again":           {onePlan("48 1/2", "6", "1/4"), "center.trimmed", "cut.1.left.cut", "", "Too narrow by 1/2 in."},
 		"what needs an open tick":             {onePlan("48 1/2", "6", "1/4"), "size.settled", "mark.left.middle", "", "It comes after what is open now"},
-		"another allowance":                   {onePlan("48 1/2", "5 1/2", "3/8"), "cut.1.left.inner", "mark.dot.1", "", "It was done at 1/4 in; it is 3/8 in now."},
+		"another allowance":                   {onePlan("48 1/2", "5 1/2", "3/8"), "cut.1.left.ready", "mark.dot.1", "", "It was done at 1/4 in; it is 3/8 in now."},
 	} {
 		r, err := steps.Replanned(w, c.plan)
 		if err != nil {

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -73,6 +74,9 @@ var corners = [4]struct{ place, side, end string }{
 func edgeNames(e calc.Edges, edge string) names {
 	n := names{"edge": edge, "edges": string(e)}
 	at := 'A'
+	if n["pressedTo"] = "outward, away from the center"; e == calc.TopBottom {
+		n["pressedTo"] = "inward, toward the center"
+	}
 	for i, c := range corners {
 		if c.side == edge || c.end == edge {
 			n["corner"+string(at)] = strconv.Itoa(i + 1)
@@ -93,6 +97,51 @@ func everyEdge(*quilt, names) []names {
 
 // bothEdges are the two edges of the pair that the step is about.
 func bothEdges(_ *quilt, outer names) []names { return edgesOf(outer.edges()) }
+
+// bothEdgesPrinted are they with how a strip lies on its fabric: which way, on which line of
+// its stripe, and on what of its print.
+func bothEdgesPrinted(q *quilt, outer names) []names {
+	border := outer.number("border")
+	words := names{"grain": "along the grain", "alike": "the print lies the same way on all four sides", "find": "find a motif's middle"}
+	if q.across(border) {
+		words["grain"] = "straight across the grain"
+	}
+	if striped(q, outer) {
+		words["online"], words["alike"] = "on the chosen line, ", "every stripe starts on the same line"
+	}
+	if q.centering(border, outer.edges()) == calc.OnGap {
+		words["find"] = "find a gap's middle"
+	}
+	all := bothEdges(q, outer)
+	for i := range all {
+		all[i] = all[i].with(words)
+	}
+	return all
+}
+
+// centering is what of the print along a border's strips lies on the middle of those on
+// these edges: a motif by habit, where the prints can't meet anyway.
+func (q *quilt) centering(border int, e calc.Edges) calc.Centering {
+	for _, m := range q.sheet.Match {
+		if m.Border == border && m.Possible {
+			return m.Centering.On(e)
+		}
+	}
+	return calc.OnMotif
+}
+
+// everyEdgeCarried is each edge, and where its band's middle is marked.
+func everyEdgeCarried(q *quilt, outer names) []names {
+	carry := "Check that it still shows at the inner edge."
+	if len(q.plan.Borders) > 1 && !q.prints(0) {
+		carry = "Carry it square across the band to the inner edge."
+	}
+	all := everyEdge(q, outer)
+	for i := range all {
+		all[i]["carry"] = carry
+	}
+	return all
+}
 
 // firstPair are the two edges sewn first.
 func firstPair(q *quilt, _ names) []names { return edgesOf(q.first) }
@@ -118,10 +167,22 @@ func everyCorner(*quilt, names) []names {
 func everyBorder(q *quilt, _ names) []names {
 	var all []names
 	for i, b := range q.plan.Borders {
-		all = append(all, names{"border": strconv.Itoa(i + 1), "name": b.Name})
+		all = append(all, names{"border": strconv.Itoa(i + 1), "name": b.Name, "from": strconv.Itoa(q.firstFrom(i))})
 	}
 	return all
 }
+
+// firstFrom is the first border, 1 being the innermost, that is cut from the same fabric as
+// border i, counted from 0.
+func (q *quilt) firstFrom(i int) int {
+	name := q.plan.Borders[i].Fabric.Name
+	if name != "" {
+		i = slices.IndexFunc(q.plan.Borders, func(b calc.Border) bool { return b.Fabric.Name == name })
+	}
+	return i + 1
+}
+
+func firstOfFabric(_ *quilt, n names) bool { return n["from"] == n["border"] }
 
 // everyPair is each border on the sides, then on top and bottom.
 func everyPair(q *quilt, outer names) []names {
@@ -134,14 +195,74 @@ func everyPair(q *quilt, outer names) []names {
 	return all
 }
 
-// everySeam is each seam between two borders.
+// everySeam is each seam between two borders, and the strips that must be folded to find
+// their middles before it is pinned. Every second seam is sewn the other way.
 func everySeam(q *quilt, outer names) []names {
 	all := everyBorder(q, outer)
 	for i := range all[:len(all)-1] {
 		all[i]["next"] = fmt.Sprint(i + 2)
 		all[i]["nextName"] = all[i+1]["name"]
+		switch inner, outer := q.prints(i), q.prints(i+1); {
+		case !inner && !outer:
+			all[i]["fold"] = "Fold each strip to find its middle. "
+		case inner != outer:
+			all[i]["fold"] = "Fold the plain strip to find its middle. "
+		}
+		if i > 0 {
+			all[i]["fromEnd"] = ", from the end where the last seam stopped"
+			all[i]["whyEnd"] = "Seams all sewn from one end pull a band into a curve. "
+		}
 	}
 	return all[:len(all)-1]
+}
+
+// lastSeam is the seam that makes a band whole.
+func lastSeam(q *quilt, n names) bool { return n.number("next") == len(q.plan.Borders) }
+
+func lastSeamEdges(q *quilt, outer names) []names {
+	if !lastSeam(q, outer) {
+		return nil
+	}
+	return everyEdge(q, outer)
+}
+
+// stayStitched is once, and tells how far in from the edge a stitch holds it: half a seam
+// allowance, so that no border shows it.
+func stayStitched(q *quilt, _ names) []names {
+	return []names{{"stay": q.nearest(q.plan.Seam.Half()).Exactly()}}
+}
+
+// nearEdges is once, and tells how far in "near an edge" is.
+func nearEdges(q *quilt, _ names) []names {
+	return []names{{"near": calc.NearEdge(q.plan).Exactly()}}
+}
+
+// everyMiter is each corner, and what must meet there.
+func everyMiter(q *quilt, outer names) []names {
+	var words names
+	switch {
+	case !equalBands(q, outer):
+	case slices.ContainsFunc(q.plan.Borders, func(b calc.Border) bool { return b.Stripe.Sign() > 0 }):
+		words = names{"meet": "stripes meet", "fold": "edges and stripes",
+			"each": "Each pin comes out on the same stripe beneath.", "meetPinned": "Stripes that meet at the pins meet in the seam."}
+	case anyPrint(q, outer):
+		words = names{"meet": "prints meet", "fold": "edges and print",
+			"each": "Each pin comes out at the same place of the print.", "meetPinned": "Prints that meet at the pins meet in the seam."}
+	case len(q.plan.Borders) > 1:
+		words = names{"meet": "seams meet", "fold": "edges and seams",
+			"each": "A pin in each seam comes out in the same seam beneath.", "meetPinned": "Seams that meet at the pins meet in the corner."}
+	default:
+		words = names{"fold": "the edges", "each": "Keep the raw edges level.",
+			"meetPinned": "Pinned across, the two layers can't slide on each other."}
+	}
+	if words["meet"] != "" {
+		words["comma"] = ", "
+	}
+	all := everyCorner(q, outer)
+	for i := range all {
+		all[i] = all[i].with(words)
+	}
+	return all
 }
 
 // squareWithin is once, and tells how far apart the plan lets two diagonals be, however
@@ -159,8 +280,26 @@ func unequalBands(q *quilt, _ names) bool { return !q.sheet.Corner.Equal() }
 func striped(q *quilt, n names) bool {
 	return q.plan.Borders[n.number("border")-1].Stripe.Sign() > 0
 }
-func stripedInOne(q *quilt, n names) bool { return striped(q, n) && !joined(q, n) }
-func plainInOne(q *quilt, n names) bool   { return !striped(q, n) && !joined(q, n) }
+
+// printed tells whether a print runs along a strip, so that its middle lies on it.
+func printed(q *quilt, n names) bool { return q.prints(n.number("border") - 1) }
+
+func (q *quilt) prints(i int) bool { return q.plan.Borders[i].Motif.Sign() > 0 }
+
+func printedInOne(q *quilt, n names) bool  { return printed(q, n) && !joined(q, n) }
+func printedJoined(q *quilt, n names) bool { return printed(q, n) && joined(q, n) }
+func stripedInOne(q *quilt, n names) bool  { return striped(q, n) && !printed(q, n) && !joined(q, n) }
+func plainInOne(q *quilt, n names) bool    { return !striped(q, n) && !printed(q, n) && !joined(q, n) }
+func plainJoined(q *quilt, n names) bool   { return !printed(q, n) && joined(q, n) }
+
+// hasInner tells whether it matters which edge of a strip goes to the center.
+func hasInner(q *quilt, n names) bool { return striped(q, n) || printed(q, n) }
+func noInner(q *quilt, n names) bool  { return !hasInner(q, n) }
+
+func anyPrint(q *quilt, _ names) bool {
+	return slices.ContainsFunc(q.plan.Borders, func(b calc.Border) bool { return b.Motif.Sign() > 0 })
+}
+func noPrint(q *quilt, n names) bool { return !anyPrint(q, n) }
 
 // joined tells whether a strip is put together of parts.
 func joined(q *quilt, n names) bool {
@@ -176,7 +315,14 @@ func everyJoined(q *quilt, outer names) []names {
 	for _, b := range everyBorder(q, outer) {
 		for _, e := range everyEdge(q, outer) {
 			if n := b.with(e); joined(q, n) {
-				all = append(all, n.with(names{"parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
+				match := ""
+				switch {
+				case printed(q, n):
+					match = "the print running on, "
+				case striped(q, n):
+					match = "line on line, "
+				}
+				all = append(all, n.with(names{"match": match, "parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
 			}
 		}
 	}

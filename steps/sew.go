@@ -9,11 +9,11 @@ const needsMarks = "pair.chosen mark.{edge}.ends mark.center.{edge} mark.dot.{co
 // sewnEdge is how long an edge came out, once it is sewn.
 var sewnEdge = []measureRow{{id: "edge-{edge}", label: "Along the seam, mark to mark", expect: "edge", tick: "sew.{edge}.checked"}}
 
-// sewn are the acts after pinning, alike for both pairs.
+// checked and pressed are the acts after sewing, alike for both pairs.
 var checked = tickRow{
 	id: "sew.{edge}.checked", label: "{edge} edge: both dots checked", title: "Check both dots",
 	say:    "Look at both ends. The last stitch lies in the dot, not past it.",
-	why:    "Past the dot the corner puckers; short of it there is a hole. Unpick and sew again.",
+	why:    "Past the dot, the corner puckers: unpick. Short of it, there is a hole: sew on to it.",
 	needs:  "sew.{edge}.sewn",
 	number: "seam", kind: "edge", act: "check",
 }
@@ -21,29 +21,19 @@ var checked = tickRow{
 var pressed = tickRow{
 	id: "sew.{edge}.pressed", label: "{edge} edge pressed", title: "Press the {edge} seam",
 	say:     "Press the seam toward the border. Set the iron down and lift it.",
-	why:     "Pressed outwards, the allowance lies under the border and the miter has room.",
+	why:     "Pressed outward, the allowance lies under the border and the miter has room.",
 	needs:   "sew.{edge}.checked",
 	caution: "iron", kind: "edge", act: "press",
 }
 
-var sew = stageRow{"sew", "Sew", []stepRow{
-	{
-		id: "seam-test", title: "Test seam", round: testStrips,
-		measures: []measureRow{{id: "seam-across", label: "Across all three", expect: "across", tick: "test.measured"}},
-		ticks: []tickRows{{nil, []tickRow{{
-			id: "test.measured", label: "Seam checked", title: "Check your seam",
-			say:     "Sew three strips cut {testCut} wide side by side. Press them, then measure across all three.",
-			why:     "An allowance that is a thread too fat adds up over every seam of the top.",
-			caution: "needle", number: "test", kind: "test", act: "sew",
-		}}}},
-	},
+var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 	{
 		id: "first-pair", title: "Which pair first",
 		measures: []measureRow{{id: "first-pair", label: "Sewn first", tick: "pair.chosen", options: pairOptions}},
 		ticks: []tickRows{{nil, []tickRow{{
 			id: "pair.chosen", label: "{firstPair} first", title: "Choose the first pair",
-			say:  "Take the longer two first, by habit, or choose the other pair.",
-			why:  "Both edges of one pair are sewn and pressed before the other pair begins.",
+			say:  "Sew the two longer edges first, as most do, or choose the other two.",
+			why:  "Both edges of one pair are sewn and pressed before the other pair is begun.",
 			kind: "pair", act: "choose",
 		}}}},
 		round: namedFirst,
@@ -52,13 +42,13 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 		id: "sew-{edge}", title: "{edge} edge", round: firstPair, measures: sewnEdge,
 		ticks: []tickRows{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
-				say:    "Right sides together, match the middles, then the ends. Then pin between.",
-				why:    "Pinned by halves, the fullness spreads and no end is left over.",
-				needs:  needsMarks,
-				number: "toEnd", kind: "edge", act: "pin"},
+				say:     "Right sides together, match the middles, then the ends. Then pin between.",
+				why:     "Pinned by halves, any fullness spreads out and no end is left over.",
+				needs:   needsMarks,
+				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},
 			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
-				say:     "Needle down in the dot. Sew to the other dot, and backstitch at both.",
-				why:     "The tails hang free. Nothing is sewn beyond the dots.",
+				say:     "Center on top, no pin in a dot. Sew from dot to dot; backstitch at both.",
+				why:     "The dots are on the center's wrong side, so it lies on top. The tails hang free.",
 				needs:   "sew.{edge}.pinned",
 				caution: "pins", number: "seamAndStitch", kind: "edge", act: "sew"},
 			checked,
@@ -69,24 +59,20 @@ var sew = stageRow{"sew", "Sew", []stepRow{
 		id: "sew-{edge}", title: "{edge} edge", round: secondPair, measures: sewnEdge,
 		ticks: []tickRows{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
-				say:    "Fold the first strips' tails away. Match middles, then ends, and pin between.",
-				why:    "A tail caught in this seam can't be mitered.",
-				needs:  needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",
-				number: "toEnd", kind: "edge", act: "pin"},
+				say:     "Fold the first strips' tails away. Match middles, then ends, and pin between.",
+				why:     "A tail caught in this seam can't be mitered.",
+				needs:   needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",
+				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},
 			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
-				say:     "Turn it so the earlier stitches show. Start in the hole where they end.",
-				why:     "Two seams that share one hole leave neither pucker nor gap.",
+				say:     "Center on top. Start and stop in the holes where earlier stitches end; backstitch at both.",
+				why:     "Two seams that share one hole leave neither pucker nor gap. Take pins out of the dots first.",
 				needs:   "sew.{edge}.pinned",
 				caution: "pins", number: "seamAndStitch", kind: "edge", act: "sew"},
 			checked,
 			pressed,
 		}}},
 	},
-}}
-
-func testStrips(q *quilt, _ names) []names {
-	return []names{{"testCut": calc.NewSeamTest(q.plan).Cut.Exactly()}}
-}
+}...)}
 
 func namedFirst(q *quilt, _ names) []names {
 	return []names{{"firstPair": pairs[q.first].words, "edges": string(q.first)}}

@@ -7,11 +7,17 @@ const sizeSettled = "size.settled coping.measure*"
 var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	{
 		id: "press-center", title: "The center",
-		ticks: []tickRows{{nil, []tickRow{{
+		ticks: []tickRows{{stayStitched, []tickRow{{
 			id: "center.pressed", label: "Center pressed", title: "Press the center",
 			say:     "Press the center from the back, then from the front. Set the iron down and lift it.",
 			why:     "A slid iron stretches the edges, and a stretched edge makes a wavy border.",
 			caution: "iron", number: "center", kind: "center", act: "press",
+		}, {
+			id: "center.steadied", label: "Edges steady", title: "Steady the edges",
+			say:     "Tug each edge gently. Where one stretches, starch it, or stitch {stay} in from it.",
+			why:     "An edge that stretches is cut on the bias. Held now, it can't grow while you measure and sew.",
+			needs:   "center.pressed",
+			caution: "starch", kind: "center", act: "steady",
 		}}}},
 	},
 	{
@@ -21,9 +27,9 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "width-middle", label: "Across the middle", expect: "width", tick: "width.middle"},
 			{id: "width-bottom", label: "Near the bottom", expect: "width", tick: "width.bottom"},
 		},
-		ticks: []tickRows{{nil, []tickRow{
+		ticks: []tickRows{{nearEdges, []tickRow{
 			{id: "width.top", label: "Width near the top measured", title: "Measure near the top",
-				say:   "Measure from raw edge to raw edge, a hand's width below the top.",
+				say:   "Measure from raw edge to raw edge, about {near} below the top.",
 				why:   "Edges stretch; the middle does not. Three widths show by how much.",
 				needs: "center.pressed", number: "width", kind: "center", act: "width-top"},
 			{id: "width.middle", label: "Width across the middle measured", title: "Measure across the middle",
@@ -31,7 +37,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 				why:   "Edges stretch; the middle does not. Three widths show by how much.",
 				needs: "center.pressed", number: "width", kind: "center", act: "width-middle"},
 			{id: "width.bottom", label: "Width near the bottom measured", title: "Measure near the bottom",
-				say:   "Measure from raw edge to raw edge, a hand's width above the bottom.",
+				say:   "Measure from raw edge to raw edge, about {near} above the bottom.",
 				why:   "Edges stretch; the middle does not. Three widths show by how much.",
 				needs: "center.pressed", number: "width", kind: "center", act: "width-bottom"},
 		}}},
@@ -43,9 +49,9 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			{id: "length-middle", label: "Down the middle", expect: "length", tick: "length.middle"},
 			{id: "length-right", label: "Near the right", expect: "length", tick: "length.right"},
 		},
-		ticks: []tickRows{{nil, []tickRow{
+		ticks: []tickRows{{nearEdges, []tickRow{
 			{id: "length.left", label: "Length near the left measured", title: "Measure near the left",
-				say:   "Measure from raw edge to raw edge, a hand's width from the left.",
+				say:   "Measure from raw edge to raw edge, about {near} in from the left.",
 				why:   "Opposite borders must come out equal, or the top will lean.",
 				needs: "center.pressed", number: "length", kind: "center", act: "length-left"},
 			{id: "length.middle", label: "Length down the middle measured", title: "Measure down the middle",
@@ -53,7 +59,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 				why:   "Opposite borders must come out equal, or the top will lean.",
 				needs: "center.pressed", number: "length", kind: "center", act: "length-middle"},
 			{id: "length.right", label: "Length near the right measured", title: "Measure near the right",
-				say:   "Measure from raw edge to raw edge, a hand's width from the right.",
+				say:   "Measure from raw edge to raw edge, about {near} in from the right.",
 				why:   "Opposite borders must come out equal, or the top will lean.",
 				needs: "center.pressed", number: "length", kind: "center", act: "length-right"},
 		}}},
@@ -89,8 +95,8 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 		id: "true-up", title: "True up",
 		ticks: []tickRows{{nil, []tickRow{{
 			id: "center.trimmed", label: "Center trimmed true", title: "Trim what sticks out",
-			say:     "Trim only what sticks out beyond the chalk. If nothing does, cut nothing and go on.",
-			why:     "Every cut shortens the seams that end there. The least cut is the best.",
+			say:     "Trim only plain fabric that sticks out beyond the chalk. If nothing does, cut nothing and go on.",
+			why:     "A cut takes the points off blocks and shortens the seams that end there. What eases is not trimmed.",
 			needs:   "width.* length.* diagonal.* square.*.looked",
 			caution: "cutter", cuts: true, number: "settled", kind: "center", act: "trim",
 		}}}},
@@ -98,14 +104,14 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	{
 		id: "settle", title: "The size to build on",
 		measures: []measureRow{
-			{id: "size-width", label: "Or this width", expect: "width", tick: "size.settled"},
-			{id: "size-length", label: "Or this length", expect: "length", tick: "size.settled"},
+			{id: "size-width", label: "Width, if different", expect: "width", tick: "size.settled"},
+			{id: "size-length", label: "Length, if different", expect: "length", tick: "size.settled"},
 		},
 		ticks: []tickRows{{nil, []tickRow{{
 			id: "size.settled", label: "Size settled", title: "Settle the size",
-			say:   "Check this size against the center. If it is another now, enter that.",
+			say:   "Check this size against the center. If yours is different now, enter yours.",
 			why:   "Every number from here on is worked out from this size, not from the plan's.",
 			needs: "center.trimmed", number: "settled", kind: "center", act: "settle",
 		}}}},
 	},
-}, coping...)}
+}, append(testSeam(testBeforeCoping), coping...)...)}

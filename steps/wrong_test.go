@@ -56,7 +56,7 @@ func TestEveryTroubleIsReachedFromEveryStep(t *testing.T) {
 }
 
 func TestATroubleIsAnsweredWithThisSessionsNumbers(t *testing.T) {
-	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.inner")
+	w := walk(t, begin(t, plans["one border"]), "cut.1.bottom.ready")
 	w = enterAll(t, w, "cut-1-left-length 59", "edge-top 37 1/4")
 	for name, c := range map[string]struct {
 		wrong  string

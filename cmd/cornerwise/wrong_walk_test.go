@@ -130,8 +130,8 @@ func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
 
 	t.Run("a strip cut short and saved", func(t *testing.T) {
 		id := planned(t)
-		s.goOn(id, "cut.1.left.inner")
-		d.at(s, id, "cut-1-sides", "cut.1.left.inner")
+		s.goOn(id, "cut.1.left.ready")
+		d.at(s, id, "cut-1-sides", "cut.1.left.ready")
 		d.measure("#i-cut-1-left-length", "55")
 		d.found("Short")
 		d.everySize("951-short", nil)

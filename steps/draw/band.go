@@ -14,8 +14,11 @@ func (q Quilt) bandSewn(p *pen, s Scene) string {
 	if upright(s.Edge) {
 		deep, long, base = 300, 460, width-72
 	}
-	if s.Act == "press" {
+	switch s.Act {
+	case "press":
 		return q.bandPressed(p, s, own, next, deep, long)
+	case "check":
+		return q.bandChecked(p, s)
 	}
 	k := max(deep/max(own, next), 9/seam)
 	f := lay(s.Edge, height/2, base, k)
@@ -43,9 +46,17 @@ func (q Quilt) bandSewn(p *pen, s Scene) string {
 	}
 	p.lines("raw", append(rims, f.at(-half, at+seam), f.at(half, at+seam))...)
 	p.line("raw", f.at(cutaway, over.top), f.at(cutaway, at+seam))
-	p.line("stitch", f.at(-half, at), f.at(cutaway, at))
-	for _, x := range []float64{-0.72, 0, 0.2} {
-		p.pin(f.at(x*half, at), f.at(0, 0).minus(f.at(0, 1)))
+	if s.Act == "sew" {
+		p.line("stitch", f.at(-half, at), f.at(cutaway, at))
+		from, to := -0.6*half, 0.1*half
+		if i%2 == 1 { // every second seam is sewn the other way
+			from, to = to, from
+		}
+		p.arrow("arrow", f.at(from, at-26/k), f.at(to, at-26/k))
+	} else {
+		for _, x := range []float64{-0.84, -0.42, 0, 0.25} {
+			p.pin(f.at(x*half, at), f.at(0, 0).minus(f.at(0, 1)))
+		}
 	}
 	p.lines("chalk", f.at(0, at+seam+18/k), f.at(0, at+seam-8/k))
 	if upright(s.Edge) {
@@ -58,11 +69,32 @@ func (q Quilt) bandSewn(p *pen, s Scene) string {
 		p.text("tn", pt{24, 450}, after, q.Sheet.Seam.Exactly()+" seam")
 		p.text("ts", pt{width / 2, 24}, amid, "middle")
 	}
-	return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, middles matched, the seam %s in from the raw edges",
+	if s.Act == "pin" {
+		return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, middles matched, pins across the raw edges", s.Edge, outer, inner)
+	}
+	return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, the seam %s in from the raw edges",
 		s.Edge, outer, inner, q.Sheet.Seam.Exactly())
 }
 
-// bandPressed is the same seam opened, its allowances outwards.
+// bandChecked is the whole band right side up, measured across in three places.
+func (q Quilt) bandChecked(p *pen, s Scene) string {
+	e, seam := edgesOf(s.Edge), q.seam()
+	half, wide := q.half(e), q.band(e)+2*seam
+	f, _, words := wholeStrip(s, 2*half, wide)
+	f = f.of(move(0, seam))
+	outline := box{-half, -seam, half, wide - seam}.corners()
+	q.bandFabric(p, e, f, outline)
+	p.shape("raw", f.all(outline)...)
+	for _, x := range []float64{-0.84, 0, 0.84} {
+		p.tape(f.at(x*half, -seam), f.at(x*half, wide-seam))
+	}
+	cut := q.Sheet.Bands.On(e).Cut.Shown()
+	p.words(words, after, word{"tn", cut}, word{"t", "wide"})
+	return fmt.Sprintf("The %s band, all its borders sewn together: measured across near both ends and in the middle, %s", s.Edge, cut)
+}
+
+// bandPressed is the same seam opened: on the sides its allowances outward, on top and
+// bottom inward, so that they nest where the miter folds one on the other.
 func (q Quilt) bandPressed(p *pen, s Scene, own, next, deep, long float64) string {
 	e, i, seam := edgesOf(s.Edge), s.Border-1, q.seam()
 	at := q.seams(e)[i+1]
@@ -89,11 +121,12 @@ func (q Quilt) bandPressed(p *pen, s Scene, own, next, deep, long float64) strin
 	out := f.at(0, 1).minus(f.at(0, 0)).unit()
 	along := f.at(1, 0).minus(f.at(0, 0)).unit()
 	p.iron(on.minus(along.times(20)), along, 1)
-	p.arrow("arrow", on.minus(along.times(110)).minus(out.times(34)), on.minus(along.times(110)).plus(out.times(46)))
 	if upright(s.Edge) {
-		p.text("t", pt{20, 60}, after, "outwards")
-	} else {
-		p.text("t", pt{width / 2, 450}, amid, "outwards")
+		p.arrow("arrow", on.minus(along.times(110)).minus(out.times(34)), on.minus(along.times(110)).plus(out.times(46)))
+		p.text("t", pt{20, 60}, after, "outward")
+		return fmt.Sprintf("%s band opened: the seam from %s to %s pressed outward, away from the center", s.Edge, q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name)
 	}
-	return fmt.Sprintf("%s band opened: the seam from %s to %s pressed outwards", s.Edge, q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name)
+	p.arrow("arrow", on.minus(along.times(110)).plus(out.times(34)), on.minus(along.times(110)).minus(out.times(46)))
+	p.text("t", pt{width / 2, 450}, amid, "inward")
+	return fmt.Sprintf("%s band opened: the seam from %s to %s pressed inward, toward the center", s.Edge, q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name)
 }

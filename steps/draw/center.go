@@ -1,6 +1,10 @@
 package draw
 
-import "fmt"
+import (
+	"fmt"
+
+	"cornerwise/calc"
+)
 
 // center is the quilt center alone.
 func (q Quilt) center(p *pen, s Scene) string {
@@ -17,6 +21,8 @@ func (q Quilt) center(p *pen, s Scene) string {
 			p.arrow("arrow", f.at(0, 0).plus(pt{0, y * 66}), f.at(0, 0).plus(pt{0, y * 124}))
 		}
 		return "The center, right side up, with the iron set down on it and lifted, not slid"
+	case "steady":
+		return q.steadied(p)
 	case "squared":
 		return q.squared(p, s.Corner)
 	case "trim":
@@ -47,13 +53,25 @@ func (q Quilt) numbered(p *pen, f frame, only ...int) {
 	}
 }
 
-// A hand's width in from the edge, but never past a fifth of the center.
-func (q Quilt) hand(side float64) float64 { return min(4, side/5) }
+// steadied is the center with a line of stitches just inside its raw edges, and a tug.
+func (q Quilt) steadied(p *pen) string {
+	f := q.wholeCenter(p, box{110, 40, 490, 400})
+	w, l := q.width()/2, q.length()/2
+	near := max(q.seam()/2, 7/f.scale()) // drawn no nearer to the edge than can be seen
+	p.line("stitch", append(f.all(box{near - w, near - l, w - near, l - near}.corners()), f.at(near-w, near-l))...)
+	for _, way := range []float64{-1, 1} {
+		p.arrow("arrow", f.at(way*w*0.3, -l).plus(pt{way * 12, -18}), f.at(way*w*0.3, -l).plus(pt{way * 84, -18}))
+		p.arrow("arrow", f.at(w, way*l*0.3).plus(pt{24, way * 12}), f.at(w, way*l*0.3).plus(pt{24, way * 84}))
+	}
+	p.text("t", pt{width / 2, 452}, amid, "tug: does it stretch?")
+	return "The center, right side up: arrows tug along its edges, and a line of stitches inside each raw edge holds it"
+}
 
 func (q Quilt) measured(p *pen, act string) string {
 	f := q.wholeCenter(p, box{60, 30, 540, 470})
 	w, l := q.width()/2, q.length()/2
-	hx, hy := w-q.hand(2*w), l-q.hand(2*l)
+	near := in(calc.NearEdge(q.Plan).Length)
+	hx, hy := w-near, l-near
 	lay := map[string]struct {
 		a, b  pt
 		words string

@@ -19,7 +19,7 @@ type sceneRow struct {
 var scenes = map[string][]sceneRow{
 	PlanScene: {{}},
 	CenterScene: {
-		{acts: "press trim settle width-top width-middle width-bottom " +
+		{acts: "press steady trim settle width-top width-middle width-bottom " +
 			"length-left length-middle length-right diagonal-1 diagonal-2"},
 		{acts: "squared dot", corner: true},
 		{acts: "middle", edge: true},
@@ -28,18 +28,19 @@ var scenes = map[string][]sceneRow{
 		{acts: "measure cut size"},
 		{acts: "pin sew press", edge: true},
 	},
-	FabricScene: {{acts: "ready line", border: true}},
+	FabricScene: {{acts: "ready square line", border: true}},
 	StripScene: {
-		{acts: "measure cut inner end parts parts-cut join join-trim joined join-press",
-			edge: true, border: true},
-		{acts: "middle ends", edge: true},
+		{acts: "measure place print-middle cut inner checked end parts parts-cut join-line join " +
+			"join-trim joined join-press", edge: true, border: true},
+		{acts: "middle middle-found ends", edge: true},
 	},
-	BandScene: {{acts: "sew press", edge: true, border: true}},
-	TestScene: {{acts: "sew"}},
-	PairScene: {{acts: "choose", edges: true}},
-	EdgeScene: {{acts: "pin sew check press", edge: true}},
+	BandScene:    {{acts: "pin sew press check", edge: true, border: true}},
+	MachineScene: {{acts: "ready"}},
+	TestScene:    {{acts: "sew"}},
+	PairScene:    {{acts: "choose", edges: true}},
+	EdgeScene:    {{acts: "pin sew check press", edge: true}},
 	CornerScene: {{acts: "fold turn line line-sides line-topBottom match pin sew look trim " +
-		"open behind front", corner: true}},
+		"open behind front square", corner: true}},
 	TopScene:     {{acts: "widths lengths diagonals"}},
 	CornersScene: {{border: true}},
 }

@@ -8,7 +8,7 @@ import (
 )
 
 // A corner is drawn as corner 2 lies, top right, and mirrored for the others.
-// Its frame counts in inches from the dot: x outwards past the side, y outwards
+// Its frame counts in inches from the dot: x outward past the side, y outward
 // past the top (or bottom).
 func (q Quilt) corner(p *pen, s Scene) string {
 	x, y := cornerPlace(s.Corner)
@@ -31,6 +31,9 @@ func (q Quilt) corner(p *pen, s Scene) string {
 	case "open", "behind":
 		over()
 		return words + q.behind(p, s)
+	}
+	if s.Act == "square" {
+		return words + q.outerSquared(p, s)
 	}
 	return words + q.opened(p, s)
 }
@@ -100,6 +103,9 @@ func (q Quilt) opened(p *pen, s Scene) string {
 		if !q.Sheet.Corner.Equal() {
 			return ", finished, right side up, pressed from the front; the bands differ, so lines along them meet at the miter only by chance"
 		}
+		if !q.turns() {
+			return ", finished, right side up, pressed from the front"
+		}
 		return ", finished, right side up, pressed from the front: the stripes turn at the miter"
 	}
 	p.circle("loupe", f.at(0, 0), 34)
@@ -107,7 +113,53 @@ func (q Quilt) opened(p *pen, s Scene) string {
 	if !q.Sheet.Corner.Equal() {
 		return ", opened, right side up, before any trim: the dot lies flat; the bands differ, so lines along them meet at the miter only by chance"
 	}
+	if !q.turns() {
+		return ", opened, right side up, before any trim: the dot lies flat"
+	}
 	return ", opened, right side up, before any trim: the stripes meet in the miter, the dot lies flat"
+}
+
+// turns tells whether a stripe or a print turns the corner.
+func (q Quilt) turns() bool {
+	for _, b := range q.Plan.Borders {
+		if b.Stripe.Sign() > 0 || b.Motif.Sign() > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// outerSquared is the bordered top's outer corner close by, a square ruler on it.
+func (q Quilt) outerSquared(p *pen, s Scene) string {
+	seam := q.seam()
+	sides, top := q.band(calc.Sides)+seam, q.band(calc.TopBottom)+seam
+	show := max(min(1.5*max(sides, top), 14), 4*seam)
+	k := 380 / show
+	tip := pt{480, 84}
+	f := frame{k, 0, 0, -k, tip.x - sides*k, tip.y + top*k} // from the dot
+	w, l := q.along(calc.TopBottom), q.along(calc.Sides)
+	left, bottom := sides-show, top-show
+	miter := pt{q.band(calc.Sides), q.band(calc.TopBottom)}
+	end := miter.times(max(sides/miter.x, top/miter.y))
+	edge := box{left, bottom, sides, top}
+	quilt := f.of(frame{1, 0, 0, -1, -w, -l})
+	q.patch(p, quilt, box{max(left, -2*w) + w, -l, w, min(-bottom, 2*l) - l}.corners())
+	q.bandFabric(p, calc.TopBottom, f.of(move(-w, 0)), move(w, 0).all(edge.in([]pt{{-100, 0}, {0, 0}, end, {-100, end.y}})))
+	up := frame{0, 1, 1, 0, 0, 0}
+	q.bandFabric(p, calc.Sides, f.of(up).of(move(-l, 0)), move(l, 0).all(up.all(edge.in([]pt{{0, 0}, {0, -100}, {end.x, -100}, end}))))
+	if a, b, ok := edge.line(pt{}, end); ok {
+		p.line("seam", f.at(a.x, a.y), f.at(b.x, b.y))
+	}
+	p.line("raw", f.at(left, top), f.at(sides, top), f.at(sides, bottom))
+	long := show * 0.86
+	a, b, c := f.at(sides-long, top), f.at(sides, top), f.at(sides, top-long)
+	p.ruler(c, b, 40, q.rulerStep(k))
+	p.ruler(b, a, 40, q.rulerStep(k))
+	p.torn(pt{tip.x - show*k + 8, tip.y + show*k}, pt{tip.x - show*k + 8, tip.y - 12})
+	p.torn(pt{tip.x + 20, tip.y + show*k - 8}, pt{tip.x - show*k, tip.y + show*k - 8})
+	p.text("ts", b.plus(pt{24, -34}), after, fmt.Sprint(s.Corner))
+	p.text("t", pt{width / 2, 480}, amid, "only what sticks out")
+	return ", right side up: a square ruler on the outer corner, its edges along the border's raw edges"
 }
 
 // behind is the corner wrong side up, the miter's allowances spread open.

@@ -100,7 +100,7 @@ func (q Quilt) tornCorner(p *pen, corner int, a, c pt) {
 	sx, sy := cornerPlace(corner)
 	down := []pt{{a.x - sx*2, a.y + sy*6}, {a.x - sx*2, c.y - sy*6}}
 	over := []pt{{a.x - sx*6, c.y - sy*2}, {c.x + sx*6, c.y - sy*2}}
-	if sx*sy < 0 { // so that what is wiped lies inwards
+	if sx*sy < 0 { // so that what is wiped lies inward
 		down[0], down[1] = down[1], down[0]
 		over[0], over[1] = over[1], over[0]
 	}

@@ -115,9 +115,9 @@ func (q Quilt) edge(p *pen, s Scene) string {
 	p.dot(a)
 	p.dot(b)
 	if s.Act != "check" {
-		words := map[string]string{"pin": "pins across", "sew": "start in the dot"}[s.Act]
+		words := map[string]string{"pin": "pins across", "sew": "dot to dot"}[s.Act]
 		if s.Act == "sew" && s.Second {
-			words = "start in the hole"
+			words = "hole to hole"
 		}
 		lines := []word{{"t", words}, {"ts", "wrong side up"}}
 		if s.Second {
@@ -147,7 +147,7 @@ func (q Quilt) firstPair(p *pen, e calc.Edges, f frame, low float64) {
 		outline := box{dot, low, dot + wide, fold}.corners()
 		g := f.of(frame{way, 0, 0, 1, 0, 0})
 		p.shape("wrong", g.all(outline)...)
-		back := frame{0, -1, 1, 0, dot, fold} // x down from the fold, y outwards
+		back := frame{0, -1, 1, 0, dot, fold} // x down from the fold, y outward
 		q.bandFabric(p, n, g.of(back), box{0, 0, tail, wide}.corners())
 		p.line("raw", g.at(dot+wide, low), g.at(dot+wide, fold))
 		p.line("raw", g.at(dot, fold-tail), g.at(dot+wide, fold-tail))

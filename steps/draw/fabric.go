@@ -28,14 +28,37 @@ func (q Quilt) fabricLaid(p *pen, s Scene) string {
 	p.line("raw", pt{room.left, room.top}, pt{room.right, room.top})
 	p.lines("selvage", pt{room.left, room.top}, pt{room.left, room.bottom - 12}, pt{room.right, room.top}, pt{room.right, room.bottom - 12})
 
-	if s.Act == "line" {
+	switch s.Act {
+	case "line":
 		return q.lineChosen(p, i, cut, f, wide, high, crosswise)
+	case "square":
+		return q.fabricSquared(p, b.Name, room, k)
 	}
 	p.arrow("arrow", pt{room.left + 44, 320}, pt{room.left + 44, 120})
 	p.iron(pt{250, 232}, pt{1, 0}, 1)
 	p.text("ts", pt{room.left, 468}, after, "selvage")
 	p.text("t", pt{room.right, 468}, before, "straight grain")
 	return fmt.Sprintf("The fabric of %s pressed flat, selvages left and right, an arrow along the straight grain", b.Name)
+}
+
+// fabricSquared is the fabric with both selvages beyond the cuts, and the ruler and the
+// blade across its end.
+func (q Quilt) fabricSquared(p *pen, name string, room box, k float64) string {
+	const strip, end = 18.0, 40.0
+	for _, x := range []float64{room.left, room.right - strip} {
+		p.shape("ghostfill", box{x, room.top, x + strip, room.bottom - 12}.corners()...)
+	}
+	p.shape("ghostfill", box{room.left + strip, room.top, room.right - strip, room.top + end}.corners()...)
+	a, b := pt{room.left + strip, room.bottom - 12}, pt{room.left + strip, room.top}
+	p.line("cutline", a, b)
+	p.line("cutline", pt{room.right - strip, room.bottom - 12}, pt{room.right - strip, room.top})
+	from, to := pt{room.left - 8, room.top + end}, pt{room.right + 8, room.top + end}
+	p.ruler(to, from, 84, q.rulerStep(k))
+	p.blade(from, to)
+	corner := 22.0
+	p.line("chalk", a.plus(pt{0, 0}).to(b, 0).plus(pt{corner, room.top + end - a.y}), pt{room.left + strip + corner, room.top + end + corner}, pt{room.left + strip, room.top + end + corner})
+	p.text("t", pt{width / 2, 468}, amid, "selvages off, end square")
+	return fmt.Sprintf("The fabric of %s: both selvages cut off along the straight grain, ruler and blade square across its end", name)
 }
 
 // lineChosen shows where each strip that finds room starts: on the same line of

@@ -30,7 +30,7 @@ func (q Quilt) folded(p *pen, s Scene) string {
 	inch := box{left, bottom, (room.right - f.e) / k, (f.f - room.top) / k}
 
 	w := q.along(calc.TopBottom)
-	// The side strip, laid over: x along its tail, y outwards.
+	// The side strip, laid over: x along its tail, y outward.
 	over := mirror(miter).of(frame{0, 1, 1, 0, 0, 0})
 
 	// Below, right side up.
@@ -194,8 +194,8 @@ func (q Quilt) onFold(p *pen, s Scene, f frame, onSide, onTop pt) string {
 		p.arrow("arrow", dot.to(tip, 0.16).plus(off), dot.to(tip, 0.7).plus(off))
 		p.dot(dot)
 		p.use("needle", move(dot.x, dot.y))
-		p.words(words, after, word{"t", "from the dot"}, word{"t", "outwards"})
-		return fmt.Sprintf(", folded: sewn from the dot outwards to the edge, %s", number)
+		p.words(words, after, word{"t", "from the dot"}, word{"t", "outward"})
+		return fmt.Sprintf(", folded: sewn from the dot outward to the edge, %s", number)
 	}
 	off := right.times(seam * k)
 	p.line("stitch", dot, sewn)

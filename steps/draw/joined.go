@@ -20,7 +20,7 @@ func (q Quilt) stripJoined(p *pen, s Scene) string {
 	case s.Act == "join-press":
 		return name + j.pressed(p)
 	case j.diagonal:
-		return name + j.crossed(p, s.Act == "join-trim")
+		return name + j.crossed(p, s.Act)
 	}
 	return name + j.endOnEnd(p)
 }
@@ -36,7 +36,8 @@ type join struct {
 
 // crossed are the parts at right angles, one right side up going left, one wrong
 // side up on it going down: sewn from corner to corner they open to one strip.
-func (j join) crossed(p *pen, trim bool) string {
+func (j join) crossed(p *pen, act string) string {
+	trim := act == "join-trim"
 	wide := j.wide
 	k := 200 / wide
 	f := frame{k, 0, 0, k, 330, 90} // from the corner where the seam starts
@@ -61,6 +62,12 @@ func (j join) crossed(p *pen, trim bool) string {
 	p.torn(f.at(left, wide).plus(pt{8, 14}), f.at(left, 0).plus(pt{8, -14}))
 	p.torn(f.at(wide, low).plus(pt{14, -8}), f.at(0, low).plus(pt{-14, -8}))
 	a, c := f.at(0, 0), f.at(wide, wide)
+	if act == "join-line" {
+		p.arrow("chalkline", a, c)
+		p.words(pt{24, 372}, after, word{"t", "corner to"}, word{"t", "corner"})
+		p.text("ts", pt{a.x, 44}, amid, "raw edges level")
+		return "right sides together, crossed at right angles with their ends level: a line drawn from corner to corner"
+	}
 	p.line("stitch", a, c)
 	if trim {
 		p.blade(f.at(wide, wide-off).plus(pt{10, 10}), f.at(off, 0).minus(pt{10, 10}))
@@ -71,8 +78,7 @@ func (j join) crossed(p *pen, trim bool) string {
 	for _, t := range []float64{0.25, 0.5, 0.75} {
 		p.pin(a.to(c, t), pt{-way.y, way.x})
 	}
-	p.words(pt{24, 372}, after, word{"t", "corner to"}, word{"t", "corner"})
-	p.text("ts", pt{a.x, 44}, amid, "raw edges level")
+	p.words(pt{24, 372}, after, word{"t", "on the"}, word{"t", "line"})
 	return "right sides together, crossed at right angles with their ends level: the seam runs on the diagonal from corner to corner"
 }
 

@@ -80,7 +80,7 @@ func (q Quilt) pattern(i int, e calc.Edges) string {
 }
 
 // fabric fills an outline with the right side of border i. The frame counts x
-// along the strip from its middle, y from its inner raw edge outwards.
+// along the strip from its middle, y from its inner raw edge outward.
 func (q Quilt) fabric(p *pen, i int, e calc.Edges, f frame, outline []pt) {
 	const finest = 3 // drawing units a repeat must have to be seen as one
 	b, k := q.Plan.Borders[i], f.scale()
@@ -100,7 +100,7 @@ func (q Quilt) fabric(p *pen, i int, e calc.Edges, f frame, outline []pt) {
 }
 
 // bandFabric fills an outline with the right side of the whole band: the frame
-// counts x from the middle, y outwards from the center's seam.
+// counts x from the middle, y outward from the center's seam.
 func (q Quilt) bandFabric(p *pen, e calc.Edges, f frame, outline []pt) {
 	q.bandUpTo(p, len(q.Plan.Borders), e, f, outline)
 }

@@ -20,7 +20,7 @@ func (q Quilt) Quarter(n int) string {
 	end := high * between(0.42, 2*raw(q.Sheet.Bands.TopBottom.Finished)/raw(q.Sheet.Raw.Length), 0.6)
 
 	left, top := n == 1 || n == 4, n <= 2
-	at := func(x, y float64) string { // from the outer corner inwards
+	at := func(x, y float64) string { // from the outer corner inward
 		if !left {
 			x = wide - x
 		}

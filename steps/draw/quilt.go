@@ -11,7 +11,7 @@ func (q Quilt) centerOutline() []pt {
 	return box{-w, -l, w, l}.corners()
 }
 
-// on is the frame of one edge: x along it from its middle, y outwards from its
+// on is the frame of one edge: x along it from its middle, y outward from its
 // seam.
 func (q Quilt) on(edge string) frame {
 	w, l := q.width()/2-q.seam(), q.length()/2-q.seam()

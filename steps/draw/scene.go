@@ -29,6 +29,7 @@ const (
 	FabricScene  = "fabric"  // the fabric of Border
 	StripScene   = "strip"   // of Border on Edge; for its marks, the whole band on Edge
 	BandScene    = "band"    // the seam between Border and Border+1 on Edge
+	MachineScene = "machine" // the sewing machine's foot, needle and guide
 	TestScene    = "test"    // three test strips
 	PairScene    = "pair"    // both pairs; Edges is the one sewn first
 	EdgeScene    = "edge"    // Edge sewn to the center, Second when the first tails are folded away
@@ -81,6 +82,8 @@ func (q Quilt) Draw(s Scene) string {
 		label = q.stripLaid(p, s)
 	case BandScene:
 		label = q.bandSewn(p, s)
+	case MachineScene:
+		label = q.machine(p)
 	case TestScene:
 		label = q.test(p)
 	case PairScene:

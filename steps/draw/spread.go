@@ -80,10 +80,17 @@ func (q Quilt) spread(p *pen, s Scene) string {
 		along = pt{0, -1}
 	}
 	p.arc(dot, along, tip.minus(dot), min(70, end.long()*k*0.6))
+	// The point square across from the dot, and from there along the raw outer edge.
+	across, point := f.at(0, top), q.Sheet.Corner.OutAlongTopBottom
+	if own == calc.Sides {
+		across, point = f.at(sides, 0), q.Sheet.Corner.OutAlongSides
+	}
+	p.line("ghost", dot, across)
+	p.dim(across, tip)
 	p.dot(dot)
 	p.text("ts", pt{34, 396}, after, "wrong side up")
-	number, at := q.drawn(own).Shown(), degrees(q.angle(own))
-	p.text("tn", pt{width / 2, 464}, amid, number+" at "+at)
-	return fmt.Sprintf(", wrong side up: on the %s strip the line runs %s from the dot to the outer edge, at %s to the seam",
+	number, at := point.Shown(), degrees(q.angle(own))
+	p.text("tn", pt{width / 2, 464}, amid, number+" along, "+at)
+	return fmt.Sprintf(", wrong side up: on the %s strip the line runs from the dot to the outer edge, which it meets %s along from the point square across, at %s to the seam",
 		map[calc.Edges]string{calc.Sides: "side", calc.TopBottom: "top or bottom"}[own], number, at)
 }

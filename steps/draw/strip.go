@@ -13,7 +13,7 @@ func ceil(x float64) float64 { return math.Ceil(x - 1e-9) }
 func upright(edge string) bool { return edge == "left" || edge == "right" }
 
 // lay is the frame of a strip drawn as the top one lies, or as the right one:
-// x along it, y outwards from the point at base.
+// x along it, y outward from the point at base.
 func lay(edge string, middle, base, k float64) frame {
 	if upright(edge) {
 		return frame{0, k, k, 0, base, middle}
@@ -28,15 +28,21 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	switch s.Act { // on the table, before the strip belongs to its edge
 	case "parts", "parts-cut":
 		return q.stripParts(p, s)
-	case "join", "join-trim", "joined", "join-press":
+	case "join-line", "join", "join-trim", "joined", "join-press":
 		return q.stripJoined(p, s)
 	}
 	p.onEdge(s.Edge)
-	if s.Act == "middle" || s.Act == "ends" {
+	if s.Act == "middle" || s.Act == "middle-found" || s.Act == "ends" {
 		return q.bandMarked(p, s)
 	}
 	e, i := edgesOf(s.Edge), s.Border-1
 	strip := q.strip(i, e)
+	switch s.Act {
+	case "place", "print-middle":
+		return q.stripPlaced(p, s, strip)
+	case "checked":
+		return q.stripChecked(p, s, strip)
+	}
 	cut := cutStrip{
 		name: "strip of " + strip.Name, long: strip.CutLength, wide: strip.CutWidth,
 		fabric: func(f frame, outline []pt) { q.fabric(p, i, e, f, outline) },
@@ -155,8 +161,8 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 
 // tornAcross ends the picture of a strip's end, which goes on along the strip.
 func tornAcross(p *pen, close frame, far, wide, beyond float64) {
-	inwards := close.at(1, 0).minus(close.at(0, 0)).unit().times(8)
-	p.torn(close.at(-far, -beyond).plus(inwards), close.at(-far, wide+beyond).plus(inwards))
+	inward := close.at(1, 0).minus(close.at(0, 0)).unit().times(8)
+	p.torn(close.at(-far, -beyond).plus(inward), close.at(-far, wide+beyond).plus(inward))
 }
 
 // stripEnd is a strip with what is beyond its new end, the ruler and the blade across.
@@ -236,6 +242,9 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 	deep := min(30, wide*k*0.6)
 	tick(0, deep)
 
+	if s.Act == "middle-found" {
+		return q.middleFound(p, s, f)
+	}
 	if s.Act == "middle" {
 		p.lines("fold", f.at(0, -seam), f.at(0, wide-seam))
 		p.dim(f.at(-half, below), f.at(0, below))
