@@ -67,7 +67,7 @@ function told(op) {
   const step = byStep[op.step];
   const m = byMeasure[op.measure];
   if (!t && (op.kind === 'tick' || op.kind === 'redo')) {
-    return 'A tick that is no more in the plan';
+    return 'A tick that is no longer in the plan';
   }
   switch (op.kind) {
   case 'tick':

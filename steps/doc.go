@@ -3,7 +3,8 @@
 //
 // # The procedure
 //
-// A stage is a table: squareup.go (with coping.go), cut.go, mark.go, sew.go, miter.go, press.go.
+// A stage is a table: squareup.go (with coping.go), cut.go, mark.go, sew.go, miter.go,
+// press.go; test.go has what may stand in one of three.
 // A row is repeated over its round (every edge, every corner, every border; round.go), and left
 // out where its when does not hold. The round fills in the words in braces. Needs are ids of
 // ticks; * stands for any part of an id.
@@ -21,6 +22,14 @@
 // bands do not, so each tail gets its own line before the corner is folded, line on line
 // (miter.go). The pair of edges that is sewn first is a choice, kept as the measure first-pair:
 // the longer two unless said otherwise. It can't change once an edge is pinned.
+//
+// The machine and its test seam stand before the first seam of all, wherever that is (test.go).
+// No seam needs them: to test once more must not open what is sewn. Borders cut from one fabric
+// have it pressed each, and squared once. A print along a strip decides where the strip is cut:
+// its middle is found and marked before the blade, and never by folding.
+//
+// A caution about a person stands wherever it may be needed, a notice about fabric once a stage
+// (noticeOnce).
 //
 // # State is what the ops say
 //

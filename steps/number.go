@@ -183,7 +183,8 @@ func (q *quilt) usable(n names) []Number {
 		}
 	}
 	return []Number{
-		{Name: "left across, at least", Figures: one(q.nearest(width)), How: "The plan's usable width. Is yours narrower, change the plan before you cut."},
+		{Name: "end to selvage", Text: "90°"},
+		{Name: "left across, at least", Figures: one(q.nearest(width)), How: "The plan's usable width. If yours is narrower, change the plan before you cut."},
 		{Name: "bought for squaring", Figures: one(q.nearest(even)), How: "From the plan: for both ends together."},
 	}
 }
@@ -227,6 +228,9 @@ func (q *quilt) parts(n names) []Number {
 		if piece.Y.Length.Sign() == 0 {
 			how = "At the squared end, as the cutting page lays the strips."
 		}
+		if line, from := q.lineOf(piece.Border, piece); line != "" {
+			how = fmt.Sprintf("On the %s chosen line %s, as the cutting page lays the strips.", line, from)
+		}
 		out = append(out, Number{Name: fmt.Sprintf("part %d, wide × long", piece.Part), Figures: []calc.Figure{piece.Length, piece.Width}, How: how})
 	}
 	return out
@@ -254,7 +258,7 @@ func (q *quilt) laid(n names) []Number {
 		} {
 			switch {
 			case way.counts && stripe.Sign() > 0:
-				out = append(out, q.onLine(way.name, way.at, stripe))
+				out = append(out, q.onLine(border, piece))
 			case way.places && printed(q, n):
 				out = append(out, Number{Name: way.name + ", about", Figures: one(way.at), How: "As the cutting page lays the strips. The print decides the exact place."})
 			case way.at.Length.Sign() > 0:
@@ -267,12 +271,28 @@ func (q *quilt) laid(n names) []Number {
 	return out
 }
 
-// onLine is which of the chosen lines a strip starts on, so far from the edge that they are
-// counted from. The layout sets a whole repeat aside for the first of them.
-func (q *quilt) onLine(from string, at calc.Figure, stripe calc.Length) Number {
-	line := int(math.Round(at.Length.Float(calc.Inch) / stripe.Float(calc.Inch)))
-	return Number{Name: "chosen line, counted " + from, Text: ordinal(max(line, 1)),
-		How: fmt.Sprintf("The 1st is the first chosen line that you meet %s, at most %s in. They repeat every %s.", from, q.nearest(stripe).Exactly(), q.nearest(stripe).Exactly())}
+// lineOf is which of the chosen lines a strip or a part of one starts on, "2nd", and the
+// edge of the fabric that they are counted from. The layout sets a whole repeat aside for the
+// first of them. "" without a stripe.
+func (q *quilt) lineOf(border int, piece calc.Piece) (line, from string) {
+	stripe := q.plan.Borders[border-1].Stripe
+	if stripe.Sign() == 0 {
+		return "", ""
+	}
+	at, from := piece.X, "from the cut edge"
+	if q.across(border) {
+		at, from = piece.Y, "from the squared end"
+	}
+	n := int(math.Round(at.Length.Float(calc.Inch) / stripe.Float(calc.Inch)))
+	return ordinal(max(n, 1)), from
+}
+
+// onLine is the line that a strip starts on, as a number.
+func (q *quilt) onLine(border int, piece calc.Piece) Number {
+	line, from := q.lineOf(border, piece)
+	stripe := q.plan.Borders[border-1].Stripe
+	return Number{Name: "chosen line, " + from, Text: line,
+		How: fmt.Sprintf("The 1st is the first chosen line that you meet %s, within %s of it. They repeat every %s.", from, q.nearest(stripe).Exactly(), q.nearest(stripe).Exactly())}
 }
 
 func ordinal(n int) string {
@@ -371,7 +391,7 @@ func (q *quilt) outAlong(e calc.Edges) Number {
 	if e == calc.TopBottom {
 		f = q.sheet.Corner.OutAlongTopBottom
 	}
-	return Number{Name: "along the outer edge, past the dot's square", Figures: one(f), How: q.sheet.HowOutAlong(e)}
+	return Number{Name: "then along the outer edge", Figures: one(f), How: q.sheet.HowOutAlong(e)}
 }
 
 func (q *quilt) line(e calc.Edges) Number {

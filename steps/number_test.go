@@ -65,8 +65,8 @@ func TestNumbersOfEqualBands(t *testing.T) {
 func TestNumbersOfUnequalBands(t *testing.T) {
 	w := begin(t, plans["unequal bands"])
 	wantNumbers(t, w, map[string]string{
-		"miter.2.linedSide": "along the outer edge, past the dot's square: 6 3/8 in | dot to outer edge: 7 11/16 in | seam to miter: 33.7°",
-		"miter.2.linedEnd":  "along the outer edge, past the dot's square: 4 3/16 in | dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
+		"miter.2.linedSide": "then along the outer edge: 6 3/8 in | dot to outer edge: 7 11/16 in | seam to miter: 33.7°",
+		"miter.2.linedEnd":  "then along the outer edge: 4 3/16 in | dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
 		"miter.2.folded":    "miter, finished: 7 3/16 in",
 		"miter.2.pinned":    "dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
 		"miter.2.sewn":      "dot to outer edge: 7 1/2 in | stitch length: 2.0 mm",
@@ -150,6 +150,10 @@ func TestNumbersWhereTheStripsDoNotFit(t *testing.T) {
 		"fabric.1.pressed":    "strips to cut: 4",
 		"cut.1.left.measured": "cut, wide × long: 5 1/2 in × 63 1/2 in",
 	})
+	w = begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/8","fabric":{"usableWidth":"5"}}]}`)
+	if say := tickOf(t, w, "cut.1.left.measured").Say; say != "Mark width and length, starting on the chosen line." {
+		t.Errorf("without a layout a striped strip is measured by %q, want no line numbered", say)
+	}
 	if got := shownOf(t, begin(t, plans["one plain border"]), "fabric.1.pressed"); !strings.HasPrefix(got, "of fabric, strips ") || !strings.HasSuffix(got, "| strips to cut: 4") {
 		t.Errorf("the fabric shows %q, want how much of it, and four strips", got)
 	}
@@ -163,7 +167,7 @@ func TestNumbersOfAStripeWithLines(t *testing.T) {
 	if len(numbers) != 2 || numbers[1].Name != "inner raw edge" || !strings.Contains(numbers[1].Text, "navy") || !strings.HasPrefix(numbers[1].How, "From the plan's lines. The outer raw edge then lies ") {
 		t.Errorf("the line chosen shows %+v, want the repeat, and the inner edge on navy", numbers)
 	}
-	if numbers = tickOf(t, w, "cut.1.left.measured").Numbers; len(numbers) < 3 || numbers[1].Name != "inner raw edge" || numbers[2].Name != "chosen line, counted from the cut edge" {
+	if numbers = tickOf(t, w, "cut.1.left.measured").Numbers; len(numbers) < 3 || numbers[1].Name != "inner raw edge" || numbers[2].Name != "chosen line, from the cut edge" {
 		t.Errorf("the left strip shows %+v, want the inner edge, and which of the chosen lines it is on", numbers)
 	}
 }
@@ -177,8 +181,11 @@ func TestEachStripNamesTheChosenLineItStartsOn(t *testing.T) {
 	for _, edge := range []string{"left", "right", "top", "bottom"} {
 		numbers := tickOf(t, w, "cut.1."+edge+".measured").Numbers
 		line := numbers[1]
-		if line.Name != "chosen line, counted from the cut edge" || !strings.Contains(line.How, "at most 10 1/2 in in") {
+		if line.Name != "chosen line, from the cut edge" || !strings.Contains(line.How, "within 10 1/2 in of it") {
 			t.Fatalf("the %s strip shows %+v, want the chosen line, and where the first one lies", edge, line)
+		}
+		if say := tickOf(t, w, "cut.1."+edge+".measured").Say; say != "Mark width and length, starting on the "+line.Text+" chosen line from the cut edge." {
+			t.Errorf("the %s strip is measured by %q, want its line, the %s", edge, say, line.Text)
 		}
 		named[line.Text]++
 	}

@@ -187,7 +187,7 @@ func TestANoticeStandsOnceAStage(t *testing.T) {
 		"mark.center.left": "Heat can set ink", "miter.1.lined": "Heat can set ink",
 		"sew.left.pinned": "Count them in and out", "miter.1.pinned": "Count them in and out", "sew.left.sewn": "Take each out",
 		"miter.1.trimmed": "Nothing of the quilt under ruler or blade", "press.1.squared": "Nothing of the quilt under ruler or blade",
-		"cut.1.left.cut": "On a mat", "center.pressed": "Pins out first", "press.1.front": "off when you go",
+		"cut.1.left.cut": "Use a mat", "center.pressed": "Pins out", "press.1.front": "off when you go",
 	} {
 		if tick := tickOf(t, w, id); tick.Caution == nil || !strings.Contains(tick.Caution.Text, says) {
 			t.Errorf("%s has the caution %+v, want %q in it", id, tick.Caution, says)
@@ -225,7 +225,7 @@ func TestFabricIsSquaredOnceBeforeItIsMeasured(t *testing.T) {
 	if _, tick := w.Tick("fabric.3.squared"); tick != nil {
 		t.Error("the fabric of borders 1 and 3 is squared twice")
 	}
-	if got, want := shownOf(t, w, "fabric.1.squared"), "left across, at least: 39 in | bought for squaring: 3 in"; got != want {
+	if got, want := shownOf(t, w, "fabric.1.squared"), "end to selvage: 90° | left across, at least: 39 in | bought for squaring: 3 in"; got != want {
 		t.Errorf("squaring shows %q, want %q: the narrower width and the greater loss of the two", got, want)
 	}
 }

@@ -19,7 +19,7 @@ var press = stageRow{"press", "Press", []stepRow{
 				why:     "The front shows what the back hides: a tuck, or a seam pressed crooked.",
 				needs:   "press.{corner}.behind",
 				caution: "iron", kind: "corner", act: "front"},
-			{id: "press.{corner}.squared", label: "Outer corner square", title: "Square the outer corner",
+			{id: "press.{corner}.squared", label: "Corner squared", title: "Square the outer corner",
 				say:     "Lay a square ruler on the outer corner. Trim only what sticks out; often nothing does.",
 				why:     "The binding turns at this corner. Trim the border only, never into the miter's end.",
 				needs:   "press.{corner}.front",

@@ -107,14 +107,19 @@ func bothEdgesPrinted(q *quilt, outer names) []names {
 		words["grain"] = "straight across the grain"
 	}
 	if striped(q, outer) {
-		words["online"], words["alike"] = "on the chosen line, ", "every stripe starts on the same line"
+		words["alike"], words["start"], words["online"] = "every stripe starts on the same line", "the chosen line", "on the chosen line, "
 	}
 	if q.centering(border, outer.edges()) == calc.OnGap {
-		words["find"] = "find a gap's middle"
+		words["find"], words["gap"] = "find a gap's middle", " A gap lies between two motifs."
 	}
 	all := bothEdges(q, outer)
 	for i := range all {
 		all[i] = all[i].with(words)
+		if pieces := q.pieces(border, all[i]["edge"]); len(pieces) == 1 && striped(q, outer) {
+			line, from := q.lineOf(border, pieces[0])
+			all[i]["start"] = fmt.Sprintf("the %s chosen line %s", line, from)
+			all[i]["online"] = fmt.Sprintf("on the %s chosen line, ", line)
+		}
 	}
 	return all
 }

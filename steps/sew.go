@@ -64,7 +64,7 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 				needs:   needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",
 				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},
 			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
-				say:     "Center on top. Start and stop in the holes where earlier stitches end; backstitch at both.",
+				say:     "Center on top. Start and stop in the holes of the earlier stitches; backstitch at both.",
 				why:     "Two seams that share one hole leave neither pucker nor gap. Take pins out of the dots first.",
 				needs:   "sew.{edge}.pinned",
 				caution: "pins", number: "seamAndStitch", kind: "edge", act: "sew"},

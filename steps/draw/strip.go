@@ -213,7 +213,7 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 	e, seam := edgesOf(s.Edge), q.seam()
 	half, wide := q.half(e), q.band(e)+2*seam
 	marks := q.Sheet.Marks.On(e)
-	end, dot := in(marks.ToEnd.Length), in(marks.ToDot.Length)
+	end := in(marks.ToEnd.Length)
 
 	var f frame
 	if upright(s.Edge) {
@@ -269,11 +269,10 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 	for _, way := range []float64{-1, 1} {
 		tick(way*end, deep)
 		p.dim(f.at(0, below), f.at(way*end, below))
-		p.dot(f.at(way*dot, 0))
 	}
-	at, eye, words := f.at(0, below), pt{462, 374}, pt{36, 372}
+	at, eye := f.at(0, below), pt{462, 374}
 	if upright(s.Edge) {
-		eye, words = pt{150, 374}, pt{36, 60}
+		eye = pt{150, 374}
 	}
 	p.line("leader", f.at(end, 0), eye)
 	if upright(s.Edge) {
@@ -283,20 +282,17 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 	}
 	p.into(eye, func() {
 		kd := 58 / seam
-		c := frame{kd, 0, 0, -kd, -kd * (end - seam/2), 20}
+		c := frame{kd, 0, 0, -kd, -kd * end, 20}
 		if upright(s.Edge) {
-			c = frame{0, kd, kd, 0, -20, -kd * (end - seam/2)}
+			c = frame{0, kd, kd, 0, -20, -kd * end}
 		}
 		r := 3 * seam
 		q.bandFabric(p, e, c, box{end - r, -seam, end + r, r}.corners())
 		p.line("raw", c.at(end-r, -seam), c.at(end+r, -seam))
 		p.lines("chalkrim", c.at(end, -seam), c.at(end, seam*0.6))
 		p.lines("chalk", c.at(end, -seam), c.at(end, seam*0.6))
-		p.dot(c.at(dot, 0))
 	})
-	p.words(words, after, word{"tn", marks.ToDot.Shown()}, word{"t", "to the dot"})
-	return fmt.Sprintf("The %s band: from its middle %s each way to where the center ends, %s to the dots; beyond hang the tails",
-		s.Edge, marks.ToEnd.Shown(), marks.ToDot.Shown())
+	return fmt.Sprintf("The %s band: from its middle %s each way to where the center ends; beyond hang the tails", s.Edge, marks.ToEnd.Shown())
 }
 
 // halfStrip is half the cut length of the band's strips, as a ruler shows it.
