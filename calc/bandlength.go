@@ -32,7 +32,11 @@ func CheckBand(p Plan, e Edges, band Length, lim Limits) BandLength {
 		b.Verdict = Verdict{Right, fmt.Sprintf("As long as its side: %s.", b.Side.Exactly()), ""}
 		return b
 	case !lim.Easing(side).Less(off.abs()):
-		b.Verdict = Verdict{Ease, fmt.Sprintf("Off by %s; up to %s eases into this side.", told, may), "Pin middle and ends, then halve between pins, and sew with the fuller layer below."}
+		way := "longer"
+		if off.Sign() < 0 {
+			way = "shorter"
+		}
+		b.Verdict = Verdict{Ease, fmt.Sprintf("The band is %s %s than its side; up to %s eases in.", told, way, may), "Pin middle and ends, then halve between pins, and sew with the fuller layer below."}
 		return b
 	}
 	b.Every = fig(side.Scale(lim.Apart, off.abs()))

@@ -203,6 +203,32 @@ func TestCopingThatDoesNotMendIsNoted(t *testing.T) {
 	}
 }
 
+// 60 1/2 + 2 is 62 1/2, where a repeat of 6 meets on 80 1/2: 18 between them. Measured 1/8
+// more, half of it is missed at each corner, 1/16; 1/2 more, 1/4, and 3/4 finished in
+// place of 1, which are cut 1 1/4, would meet. 1/16 more is missed by half of a sixteenth.
+func TestTheCenterAsMeasuredWithItsCopingStripsIsTold(t *testing.T) {
+	p := copedPlan(t, "60 1/2", "80 1/2", "6", `{"edges":"sides"}`)
+	for width, want := range map[string]string{
+		"62 1/2":  "",
+		"62 9/16": "the center measures 62 9/16 in with its coping strips, not 62 1/2 in, so the prints miss each other by 1/16 in at every corner. That is hardly seen.",
+		"62 5/8":  "not 62 1/2 in, so the prints miss each other by 1/16 in at every corner. That is hardly seen.",
+		"63":      "not 62 1/2 in, so the prints miss each other by 1/4 in at every corner. With coping strips cut 1 1/4 in they would meet.",
+		"62":      "not 62 1/2 in, so the prints miss each other by 1/4 in at every corner. With coping strips cut 1 3/4 in they would meet.",
+	} {
+		q, err := p.WithCoped(calc.Size{Width: length(t, width), Length: p.Center.Length})
+		if err != nil {
+			t.Fatal(err)
+		}
+		s := calc.NewSheet(q)
+		if notes := strings.Join(s.Notes, "\n"); want != "" && !strings.Contains(notes, want) || want == "" && len(s.Notes) != 1 || strings.Contains(notes, "they meet") {
+			t.Errorf("measured %s: notes\n%s\nwant %q", width, notes, want)
+		}
+		if how := s.HowCoped(); strings.Contains(how, "60 1/2 + 2") != (width == "62 1/2") {
+			t.Errorf("measured %s: reckoned as %q", width, how)
+		}
+	}
+}
+
 // A border that was narrowed on one pair of edges leaves nothing for coping strips to
 // bring to meet: they stay as they were cut, whatever the center measures.
 func TestCopingStaysWhereTheBandsDiffer(t *testing.T) {

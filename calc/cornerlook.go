@@ -1,6 +1,9 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"strings"
+)
 
 // A Look is what is seen at a sewn corner before it is trimmed.
 type Look string
@@ -9,7 +12,7 @@ const (
 	LookFlat    Look = "flat"
 	LookPucker  Look = "pucker"   // fabric is drawn up at the dot
 	LookGap     Look = "gap"      // a hole at the dot
-	LookStripes Look = "stripes"  // the lines of the two strips miss each other
+	LookStripes Look = "stripes"  // stripes, prints or seams of the two strips miss each other
 	LookPleat   Look = "pleat"    // a fold is sewn in
 	LookNotFlat Look = "not-flat" // the corner stands up or ripples
 )
@@ -26,13 +29,17 @@ type CornerLook struct {
 	Shift   *Shift  `json:"shift,omitempty"` // of stripes that miss by so much
 }
 
-// A Cause is where a fault may come from, how to tell, and what is done again. Redo are
-// the first ticks that open, as the procedure names them, {corner} to be filled in.
+// A Cause is where a fault may come from, how to tell, and what is done about it. Redo are
+// the first ticks that open, as the procedure names them, {corner} to be filled in; Then is
+// what they and those after them have done.
 type Cause struct {
 	Text string   `json:"text"`
 	Tell string   `json:"tell"`
 	Acts []string `json:"acts"`
 	Redo []string `json:"redo"`
+	Then []string `json:"then,omitempty"`
+
+	first *First
 }
 
 // A Shift is how stripes that miss at a miter are brought together. A line y out from
@@ -48,50 +55,140 @@ type Shift struct {
 	RunOut   Figure       `json:"runOut"`   // over so much the moved seam goes back into the old one
 }
 
-// CheckCorner says what a look means. miss is how far stripes miss, along the strip, for
-// stripes only.
+// Where a corner is taken up again. Bands that differ are lined before they are folded.
+var (
+	fromTurn = []string{"miter.{corner}.turned"}
+	fromPins = []string{"miter.{corner}.pinned"}
+	fromSeam = []string{"miter.{corner}.sewn"}
+)
+
+// What is done at a corner, in the order of the work.
+const (
+	unpickMiter = "Unpick the miter from the dot outward."
+	unpickStart = "Unpick the miter's first inch."
+	pressTails  = "Press both tails flat."
+	foldAgain   = "Fold the corner as before, tails right sides together."
+	turnAway    = "Turn the center's seam allowance at the dot away from the miter, and pin it."
+	pinLine     = "Pin across the line."
+	pinDot      = "Pin across the line beside the dot."
+	sewOut      = "Sew from the dot to the outer edge, and backstitch at both ends."
+	lookAgain   = "Look at the corner from the front."
+)
+
+// fromFold is the corner begun again.
+func fromFold(equal bool) []string {
+	if equal {
+		return []string{"miter.{corner}.folded"}
+	}
+	return []string{"miter.{corner}.folded", "miter.{corner}.turned"}
+}
+
+// then is what the ticks of a corner have done, from those on that open.
+func then(from []string, equal bool) []string {
+	end := []string{pinLine, sewOut, lookAgain}
+	switch {
+	case from[0] == fromSeam[0]:
+		return end[1:]
+	case from[0] == fromPins[0]:
+		return end
+	case !equal:
+		return append([]string{turnAway, "Draw the line on both strips, from the dot to the outer edge.",
+			"Fold the corner until one line lies on the other."}, end...)
+	case from[0] == fromTurn[0]:
+		return append([]string{turnAway, "Draw the line from the dot to the outer edge."}, end...)
+	}
+	return append([]string{"Fold the center on the diagonal, tails right sides together.", turnAway,
+		"Draw the line from the dot to the outer edge."}, end...)
+}
+
+// meet is what has to meet at a miter: stripes, a print, the seams between borders; ""
+// where nothing does.
+func (p Plan) meet() string {
+	what := ""
+	for _, b := range p.Borders {
+		switch {
+		case b.Stripe.Sign() > 0:
+			return "stripes"
+		case b.Motif.Sign() > 0:
+			what = "prints"
+		}
+	}
+	if what == "" && len(p.Borders) > 1 {
+		return "seams"
+	}
+	return what
+}
+
+// Meet is what has to meet at the miters of this plan: "stripes", "prints", "seams"
+// between its borders, or "" on one plain border.
+func (p Plan) Meet() string { return p.meet() }
+
+// CheckCorner says what a look means. miss is how far what has to meet does not, along the
+// strip, for LookStripes only.
 func CheckCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook {
-	again := []string{"miter.{corner}.sewn"}
-	unpick := "Unpick the miter from the dot outward."
+	c := checkCorner(p, s, look, miss, lim)
+	for i := range c.Causes {
+		if x := &c.Causes[i]; len(x.Redo) > 0 && x.Redo[0] != "cut.{border}.{edge}.measured" {
+			x.Then = then(x.Redo, s.Corner.Equal())
+		}
+	}
+	return c
+}
+
+func checkCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook {
 	seam := p.Unit.nearest(p.Seam).Exactly()
+	inch := "first inch"
+	if p.Unit == Centimeter {
+		inch = "first 2 cm"
+	}
+	start := strings.Replace(unpickStart, "first inch", inch, 1)
 	verdict := func(text, act string) Verdict { return Verdict{string(look), text, act} }
 	switch look {
 	case LookFlat:
-		return CornerLook{Pass: true, Verdict: verdict("No pucker, no gap, stripes meet: it may be trimmed.", ""), Causes: []Cause{}}
+		text := "No pucker and no gap: it may be trimmed."
+		if what := p.meet(); what != "" {
+			text = fmt.Sprintf("No pucker, no gap, and the %s meet: it may be trimmed.", what)
+		}
+		return CornerLook{Pass: true, Verdict: verdict(text, ""), Causes: []Cause{}}
 	case LookPucker:
 		return CornerLook{Verdict: verdict("A seam goes past the dot and holds fabric that must be free.", "Do not trim. Look at the dot from the back."), Causes: []Cause{
-			{"The miter starts inside the dot.", "Its first stitches lie in the center's allowance.",
-				[]string{"Unpick the miter's first inch.", "Start again in the dot, and backstitch there."}, again},
-			{"A border seam runs on past the dot.", fmt.Sprintf("It ends nearer than %s to the center's raw edge.", seam),
-				[]string{unpick, "Unpick the border seam back to the dot and secure it there.", "Pin the corner and sew the miter again."},
-				[]string{"miter.{corner}.pinned"}},
+			{Text: "The miter starts inside the dot.", Tell: "Its first stitches lie in the center's seam allowance.",
+				Acts: []string{start, foldAgain, pinDot}, Redo: fromSeam, first: &First{Deeds: 2}},
+			{Text: "A border seam runs on past the dot.", Tell: fmt.Sprintf("It ends nearer than %s to the center's raw edge.", seam),
+				Acts: []string{unpickMiter, "Unpick the border seam back to the dot.", "Press both tails flat, and the border seam's end.",
+					"Needle down in the dot, and backstitch into the border seam.", foldAgain},
+				Redo: fromPins, first: &First{Deeds: 3}},
 		}}
 	case LookGap:
 		return CornerLook{Verdict: verdict("A seam stops short of the dot.", "Do not trim. Hold the corner against the light."), Causes: []Cause{
-			{"The miter starts outside the dot.", "The hole lies on the miter.",
-				[]string{"Sew from the dot over the miter's first inch, on the same line."}, again},
-			{"A border seam ends before the dot.", fmt.Sprintf("It ends more than %s from the center's raw edge.", seam),
-				[]string{"Sew that seam on to the dot and backstitch.", "Then sew the miter's first inch again, from the dot."}, again},
+			{Text: "The miter starts outside the dot.", Tell: "The hole lies on the miter.",
+				Acts: []string{foldAgain, pinDot, "Sew from the dot over the miter's " + inch + ", on the same line."},
+				Redo: fromSeam, first: &First{Deeds: 1}},
+			{Text: "A border seam ends before the dot.", Tell: fmt.Sprintf("It ends more than %s from the center's raw edge.", seam),
+				Acts: []string{start, "Pin the border seam at the dot, right sides together.", "Sew that seam on to the dot, and backstitch.", "Press that seam flat.", foldAgain, pinDot},
+				Redo: fromSeam, first: &First{Deeds: 2}},
 		}}
 	case LookPleat:
-		return CornerLook{Verdict: verdict("Something is sewn in that must be free.", "Do not trim. Feel under the corner."), Causes: []Cause{
-			{"The center's seam allowance is caught in the miter.", "At the dot three layers are sewn, not two.",
-				[]string{unpick, fmt.Sprintf("Turn the %s allowance at the dot away and pin it.", seam), "Sew the miter again."},
-				[]string{"miter.{corner}.turned"}},
-			{"A tail was not flat when it was sewn.", "The pleat lies along the miter, away from the dot.",
-				[]string{unpick, "Smooth both tails and pin across the line. Sew again."},
-				[]string{"miter.{corner}.pinned"}},
+		caught := Cause{Text: "The center's seam allowance is caught in the miter.", Tell: "At the dot three layers are sewn, not two.",
+			Acts: []string{unpickMiter, pressTails, foldAgain}, Redo: fromTurn, first: &First{Deeds: 3}}
+		if !s.Corner.Equal() { // folded after it is turned and lined
+			caught.Acts = caught.Acts[:2]
+		}
+		return CornerLook{Verdict: verdict("Something is sewn in that must be free.", "Do not trim. Feel under the corner."), Causes: []Cause{caught,
+			{Text: "A tail was not flat when it was sewn.", Tell: "The pleat lies along the miter, away from the dot.",
+				Acts: []string{unpickMiter, pressTails, foldAgain, "Smooth both tails from the fold outward."},
+				Redo: fromPins, first: &First{Deeds: 2}},
 		}}
 	case LookNotFlat:
 		return CornerLook{Verdict: verdict("The miter is not on the true diagonal, or its edge has stretched.", "Do not trim. Lay a ruler on the miter."), Causes: []Cause{
-			{"The line is at the wrong angle.", fmt.Sprintf("From dot to finished corner it should be %s; the angle at a side's seam is %.1f°.", s.Corner.FinishedLine.Shown(), float64(s.Corner.AngleSides)),
-				[]string{unpick, "Draw the line again from the dot and sew on it."},
-				[]string{"miter.{corner}.folded"}},
-			{"The bias edge is stretched.", "It lies flat when you pat it together.",
-				[]string{"Press it from the back, the iron set down and lifted, with a little steam.", "If it still stands up, unpick and pin it again."},
-				[]string{"miter.{corner}.pinned"}},
-			{"The band is longer or shorter than the center.", "The ripple runs on along the edge.",
-				[]string{"Measure the band along its seam and compare it with the center's side."}, []string{}},
+			{Text: "The line is at the wrong angle.", Tell: fmt.Sprintf("From dot to finished corner it should be %s; the angle at a side's seam is %.1f°.", s.Corner.FinishedLine.Shown(), float64(s.Corner.AngleSides)),
+				Acts: []string{unpickMiter, pressTails}, Redo: fromFold(s.Corner.Equal()), first: &First{2, fromFold(true)}},
+			{Text: "The bias edge is stretched.", Tell: "It lies flat when you pat it together.",
+				Acts: []string{"If a little steam makes it lie flat, leave it so.", unpickMiter,
+					"Press both tails from the back: set the iron down and lift it, with a little steam.", foldAgain},
+				Redo: fromPins, first: &First{Deeds: 1}},
+			{Text: "The band is longer or shorter than the center.", Tell: "The ripple runs on along the edge.",
+				Acts: []string{"Measure the band along its seam and compare it with the center's side."}, Redo: []string{}},
 		}}
 	}
 	return stripesMiss(p, s, miss, lim)
@@ -99,42 +196,71 @@ func CheckCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook
 
 func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 	fig := p.Unit.nearest
+	shared := func(l Length) Figure { return Figure{l, p.Unit, Shared} }
 	sides, ends := s.Bands.Sides.Finished.Length, s.Bands.TopBottom.Finished.Length
 	half := miss.Half()
 	sh := &Shift{
-		Miss: fig(miss), EachSeam: Pair[Figure]{fig(half.Scale(sides, ends)), fig(half)},
+		Miss: fig(miss), EachSeam: Pair[Figure]{shared(half.Scale(sides, ends)), shared(half)},
 		LetOut: fig(Length{}), AtMiter: fig(lim.Easing(s.Corner.FinishedLine.Length)),
 		RunOut: fig(half.Scale(lim.EasedIn, lim.Eased)),
 	}
 	if out := p.Seam.Sub(lim.Held); out.Sign() > 0 {
 		sh.LetOut.Length = out
 	}
-	told := fig(miss).Exactly()
-	c := CornerLook{Shift: sh, Causes: []Cause{}}
-	again := Cause{"The tails slipped when they were pinned.", "The raw edges of the two tails do not lie on each other.",
-		[]string{"Unpick the miter.", fmt.Sprintf("Pin stripe on stripe, nothing moved at the dot and %s at the outer edge. Sew again.", told)},
-		[]string{"miter.{corner}.pinned"}}
-	each := fmt.Sprintf("Take one border seam in by %s and let the other out by as much. Both run back to nothing over %s.", sh.EachSeam.TopBottom.Shown(), sh.RunOut.Shown())
-	if !sides.Equal(ends) {
-		each = fmt.Sprintf("Move the side's seam by %s and the other by %s, one in and one out. Both run back to nothing over %s.", sh.EachSeam.Sides.Shown(), sh.EachSeam.TopBottom.Shown(), sh.RunOut.Shown())
+	told, what, one := p.Unit.exactly(miss).Shown(), p.meet(), "line"
+	switch what {
+	case "":
+		what = "strips"
+	case "stripes", "prints":
+		one = strings.TrimSuffix(what, "s")
+	case "seams":
+		one = "seam"
 	}
-	seams := Cause{"A border seam is off, or a strip was cut on another line.", "The same line lies nearer to the seam on one strip than on the other.",
-		[]string{"Unpick the miter.", each, "Sew the miter again."}, []string{"miter.{corner}.folded"}}
-	cut := Cause{"A strip was cut on another line of the stripe.", "Along its whole length another line lies at the seam.",
-		[]string{"No seam can be moved so far. Cut that strip again, or leave it and choose to see it as it is."}, []string{"cut.{border}.{edge}.measured"}}
+	c := CornerLook{Shift: sh, Causes: []Cause{}}
+	again := Cause{Text: "The tails slipped when they were pinned.", Tell: "The raw edges of the two tails do not lie on each other.",
+		Acts: []string{unpickMiter, pressTails, foldAgain,
+			fmt.Sprintf("The pins hold %s on %s: nothing moved at the dot, %s at the outer edge.", one, one, told)},
+		Redo: fromPins, first: &First{Deeds: 2}}
+	each := fmt.Sprintf("Draw one border seam %s farther in and the other as far out.", sh.EachSeam.TopBottom.Shown())
+	if !sides.Equal(ends) {
+		each = fmt.Sprintf("Draw the side's seam %s over and the other %s, one in, one out.", sh.EachSeam.Sides.Shown(), sh.EachSeam.TopBottom.Shown())
+	}
+	off := "A border seam is off, or a strip was cut on another line."
+	if what != "stripes" {
+		off = "A border seam is off."
+	}
+	seams := Cause{Text: off, Tell: fmt.Sprintf("The same %s lies nearer to the center on one strip than on the other.", one),
+		Acts: []string{unpickMiter, fmt.Sprintf("Unpick both border seams from the dot, %s back.", sh.RunOut.Shown()), "Press tails and center flat.", each,
+			fmt.Sprintf("The new lines run to nothing over %s.", sh.RunOut.Shown()), "Mark the dot anew where the two new lines cross.", "Pin both border seams on the new lines.",
+			"Sew both on the new lines to the new dot, and backstitch.", "Press both seams toward the border."},
+		Redo: fromFold(s.Corner.Equal()), first: &First{3, fromFold(true)}}
+	cut := Cause{Text: "A strip was cut on another line of the stripe.", Tell: "Along its whole length another line lies at the seam.",
+		Acts: []string{"No seam can be moved so far.", "Cut that strip again, from the same line of the stripe as the others.", "If there is no fabric for it, sew on: the miss stays to be seen."},
+		Redo: []string{"cut.{border}.{edge}.measured"}, first: &First{Deeds: 0}}
+	switch what {
+	case "prints":
+		cut.Text, cut.Tell = "A strip was not centered on the print.", "Its middle mark lies beside the motif."
+		cut.Acts[1] = "Cut that strip again, centered on the print as the others are."
+	case "seams", "strips":
+		cut.Text, cut.Tell = "A strip was cut at another width.", "Its band is wider or narrower along its whole length."
+		cut.Acts[1] = "Cut that strip again, at the width of the others."
+	}
 	movable := lesser(sh.LetOut.Length.Times(2), sh.LetOut.Length.Times(2).Scale(ends, sides))
+	says := func(text, act string) Verdict {
+		return Verdict{string(LookStripes), "They miss by " + told + text, act}
+	}
 	switch {
 	case !lim.Seen.Less(miss):
 		c.Pass = true
-		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s: up to %s is hardly seen.", told, fig(lim.Seen).Exactly()), ""}
+		c.Verdict = says(fmt.Sprintf(": up to %s is hardly seen.", fig(lim.Seen).Exactly()), "")
 	case !sh.AtMiter.Length.Less(miss):
-		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s. The miter alone can take up to %s.", told, sh.AtMiter.Shown()), "Unpick the miter, pin stripe on stripe, sew again."}
+		c.Verdict = says(fmt.Sprintf(". The miter alone can take up to %s.", sh.AtMiter.Shown()), fmt.Sprintf("Unpick the miter, pin %s on %s, sew again.", one, one))
 		c.Causes = []Cause{again, seams}
 	case !movable.Less(miss):
-		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s, more than the miter alone takes up (%s).", told, sh.AtMiter.Shown()), "Look at both border seams first."}
+		c.Verdict = says(fmt.Sprintf(", more than the miter alone takes up (%s).", sh.AtMiter.Shown()), "Look at both border seams first.")
 		c.Causes = []Cause{seams, again}
 	default:
-		c.Verdict = Verdict{string(LookStripes), fmt.Sprintf("They miss by %s. Two seams together can be moved by %s at most.", told, fig(movable).Shown()), "Look where the line lies along the whole strip."}
+		c.Verdict = says(fmt.Sprintf(". Two seams together can be moved by %s at most.", fig(movable).Shown()), fmt.Sprintf("Look where the %s lies along the whole strip.", one))
 		c.Causes = []Cause{again, cut}
 	}
 	return c

@@ -1,6 +1,7 @@
 package calc_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -104,12 +105,12 @@ func TestCheckBand(t *testing.T) {
 	}
 }
 
-// A miss of 1/4 is shared: 1/8 each where the bands are alike, and 1/8 × 12/16 on the side
-// where they are 12 and 16.
+// A miss of 1/4 is shared: 1/8 each where the bands are alike, and 1/8 × 12/16 = 3/32 on
+// the side where they are 12 and 16.
 func TestAShiftIsToldAsTheBandsAre(t *testing.T) {
 	for bands, says := range map[string]string{
-		`{"cut":"6 1/2"}`:                          "Take one border seam in by 1/8 in and let the other out by as much. Both run back to nothing over 10 in.",
-		`{"cut":"12 1/2","cutTopBottom":"16 1/2"}`: "Move the side's seam by 1/8 in and the other by 1/8 in, one in and one out. Both run back to nothing over 10 in.",
+		`{"cut":"6 1/2"}`:                          "Draw one border seam 1/8 in farther in and the other as far out. The new lines run to nothing over 10 in.",
+		`{"cut":"12 1/2","cutTopBottom":"16 1/2"}`: "Draw the side's seam 3/32 in over and the other 1/8 in, one in, one out. The new lines run to nothing over 10 in.",
 	} {
 		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[`+bands+`]}`)
 		look := calc.CheckCorner(p, calc.NewSheet(p), calc.LookStripes, length(t, "1/4"), usual)
@@ -119,6 +120,74 @@ func TestAShiftIsToldAsTheBandsAre(t *testing.T) {
 		}
 		if !strings.Contains(told, says) {
 			t.Errorf("%s: a miss of 1/4: %q; want %q", bands, told, says)
+		}
+	}
+}
+
+// The acts come in the order of the work, and what opens again goes on where they end:
+// nothing is sewn before it is folded and pinned, and a dot that moves is marked first.
+func TestACornerIsMendedInTheOrderOfTheWork(t *testing.T) {
+	first := func(acts []string, with string) int {
+		return slices.IndexFunc(acts, func(act string) bool { return strings.HasPrefix(act, with) })
+	}
+	for _, plan := range []string{one("36 1/2", "36 1/2", "6 1/2", "4"), lanterns} {
+		p := planOf(t, plan)
+		s := calc.NewSheet(p)
+		moved := 0
+		for _, look := range calc.Looks[1:] {
+			for _, miss := range []string{"3/16", "1/4", "1"} {
+				for _, c := range calc.CheckCorner(p, s, look, length(t, miss), usual).Causes {
+					if len(c.Then) == 0 {
+						continue // nothing of the corner is done again
+					}
+					acts := slices.Concat(c.Acts, c.Then)
+					fold, sew, dot := first(acts, "Fold"), first(acts, "Sew from the dot"), first(acts, "Mark the dot anew")
+					if fold < 0 || sew < fold || dot > fold || first(acts, "Look") != len(acts)-1 {
+						t.Errorf("%s, %s: %q; want it marked, folded, sewn and looked at, in this order", look, c.Text, acts)
+					}
+					if unpick := first(acts, "Unpick"); unpick > 0 && !strings.HasPrefix(acts[0], "If") {
+						t.Errorf("%s, %s: %q; want it unpicked before all else", look, c.Text, acts)
+					}
+					if dot > 0 {
+						moved++
+						if pin, draw := first(acts, "Pin both"), first(acts, "Draw "); draw > dot || pin < dot {
+							t.Errorf("%s, %s: %q; want the new seams drawn, the dot marked, then pins", look, c.Text, acts)
+						}
+					}
+				}
+			}
+		}
+		if moved == 0 {
+			t.Error("no dot was moved: want the seams' way among them")
+		}
+	}
+}
+
+// On plain borders nothing speaks of stripes: what meets there are the seams between
+// them, and on one border nothing does.
+func TestPlainBordersHaveNoStripes(t *testing.T) {
+	for plan, meet := range map[string]string{
+		lanterns: "stripes",
+		`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6","motif":"3"}]}`: "prints",
+		`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6"},{"cut":"3"}]}`: "seams",
+		`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6"}]}`:             "",
+	} {
+		p := planOf(t, plan)
+		s := calc.NewSheet(p)
+		if got := p.Meet(); got != meet {
+			t.Errorf("%s: %q meet, want %q", plan, got, meet)
+		}
+		for _, look := range calc.Looks {
+			for _, miss := range []string{"1/16", "3/16", "1/4", "1"} {
+				c := calc.CheckCorner(p, s, look, length(t, miss), usual)
+				said := strings.ToLower(c.Verdict.Text + c.Verdict.Act)
+				for _, x := range c.Causes {
+					said += strings.ToLower(x.Text + x.Tell + strings.Join(x.Acts, " ") + strings.Join(x.Then, " "))
+				}
+				if meet != "stripes" && strings.Contains(said, "stripe") || strings.Contains(said, "%!") {
+					t.Errorf("%s, %s, %s: says %q", plan, look, miss, said)
+				}
+			}
 		}
 	}
 }

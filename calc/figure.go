@@ -21,6 +21,10 @@ const (
 	LeastUp
 	// FabricUp is up to 1/8 yd or 0.1 m, as fabric is sold, and shown in those.
 	FabricUp
+	// Shared is to the nearest 1/32 in or 0.5 mm: half of what a ruler shows.
+	Shared
+	// Fine is to the nearest 1/1000 in or 0.1 mm, for what is less than a ruler's line.
+	Fine
 )
 
 func (r Rounding) grain(u Unit) *big.Rat {
@@ -29,6 +33,14 @@ func (r Rounding) grain(u Unit) *big.Rat {
 		return big.NewRat(10, 1)
 	case r == FabricUp:
 		return big.NewRat(36, 8)
+	case r == Shared && u == Centimeter:
+		return big.NewRat(1, 20)
+	case r == Shared:
+		return big.NewRat(1, 32)
+	case r == Fine && u == Centimeter:
+		return big.NewRat(1, 100)
+	case r == Fine:
+		return big.NewRat(1, 1000)
 	case u == Centimeter:
 		return big.NewRat(1, 10)
 	case r == CutUp:
@@ -41,7 +53,7 @@ func (r Rounding) grain(u Unit) *big.Rat {
 func (l Length) Round(u Unit, r Rounding) Length {
 	grain := r.grain(u)
 	grain.Mul(grain, u.inches())
-	if r == Nearest {
+	if r == Nearest || r == Shared || r == Fine {
 		return l.toNearest(Length{grain})
 	}
 	n, rest := l.wholes(Length{grain})
@@ -95,8 +107,13 @@ func (l Length) Parts(u Unit, r Rounding) Parts {
 	case r == FabricUp:
 		on, unit = on.Mul(on, big.NewRat(1, 36)), "yd"
 	}
-	if u == Centimeter {
-		return Parts{Whole: decimal.NewFromBigRat(on, 1).String(), Unit: unit}
+	switch {
+	case r == Fine && u == Centimeter:
+		return Parts{Whole: decimal.NewFromBigRat(on.Mul(on, big.NewRat(10, 1)), 1).String(), Unit: "mm"}
+	case r == Fine:
+		return Parts{Whole: decimal.NewFromBigRat(on, 3).String(), Unit: unit}
+	case u == Centimeter:
+		return Parts{Whole: decimal.NewFromBigRat(on, 2).String(), Unit: unit}
 	}
 	p := Parts{Unit: unit}
 	n, rest := new(big.Int).QuoRem(on.Num(), on.Denom(), new(big.Int))
@@ -132,7 +149,15 @@ type Figure struct {
 
 func (f Figure) Value() string { return f.Length.Value(f.Unit) }
 func (f Figure) Parts() Parts  { return f.Length.Parts(f.Unit, f.Rounding) }
-func (f Figure) Shown() string { return f.Parts().String() }
+
+// Shown is the figure as a ruler shows it: "35 1/2 in". What is less than a line of it is
+// told in mm too, in which needles are moved: "0.016 in (0.4 mm)".
+func (f Figure) Shown() string {
+	if f.Rounding == Fine && f.Unit == Inch {
+		return f.Parts().String() + " (" + f.Other() + ")"
+	}
+	return f.Parts().String()
+}
 
 // Other is the figure in the other unit, rounded the same way.
 func (f Figure) Other() string {
@@ -143,7 +168,7 @@ func (f Figure) Other() string {
 // with the unit: a seam allowance of 0.75 cm is set on the machine, and must not
 // be told as 0.8 cm.
 func (f Figure) Exactly() string {
-	if f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
+	if f.Rounding == Fine || f.Length.Equal(f.Length.Round(f.Unit, f.Rounding)) {
 		return f.Shown()
 	}
 	return f.Value() + " " + string(f.Unit)

@@ -38,6 +38,11 @@ func TestShownIsWhatARulerHas(t *testing.T) {
 		{"0.5", calc.Inch, calc.Nearest, "1/2 in"},
 		{"0", calc.Inch, calc.CutUp, "0 in"},
 		{"1/32", calc.Inch, calc.Nearest, "1/16 in"}, // halves go up
+		{"3/32", calc.Inch, calc.Shared, "3/32 in"},
+		{"1/64", calc.Inch, calc.Shared, "1/32 in"},
+		{"2.5 mm", calc.Centimeter, calc.Shared, "0.25 cm"},
+		{"17/64", calc.Inch, calc.Fine, "0.266 in (6.7 mm)"},
+		{"0.4 mm", calc.Centimeter, calc.Fine, "0.4 mm"},
 		{"0.031", calc.Inch, calc.Nearest, "0 in"},
 		{"0.0001", calc.Inch, calc.CutUp, "1/8 in"},
 		{"0.0001", calc.Inch, calc.LeastUp, "1/16 in"},

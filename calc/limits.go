@@ -4,14 +4,16 @@ package calc
 // set; what a field does stands beside it.
 type Limits struct {
 	Unit Unit
-	// Apart is how far three measures of one direction, or two opposite edges, may
-	// differ and still be eased together.
+	// Apart is how far any edge, however short, may lie from the mean of three measures
+	// and still be eased to it; up to here opposite edges pass for equal.
 	Apart Length
-	// Mend is how far three measures may be apart before a seam must be mended, and
-	// how far one measure may be from the plan before it is asked about.
+	// Mend is how far three measures may be apart before a seam must be mended, however
+	// long they are, and how far one measure may be from the plan before it is asked about.
 	Mend Length
-	// Diagonals is how far the two diagonals may differ in what passes for square.
-	Diagonals Length
+	// Diagonals is how far the two diagonals may differ in what passes for square, in
+	// every DiagonalsIn of their length and at least once. With a DiagonalsIn of 0, where a
+	// plan sets it, it holds for any length.
+	Diagonals, DiagonalsIn Length
 	// Tape is how far a careful measure with a tape may be off by itself.
 	Tape Length
 	// Seam is how far an allowance may be off and still be called right: less than
@@ -37,7 +39,7 @@ func DefaultLimits(u Unit) Limits {
 		mm := func(n int64) Length { return Of(n, 10, Centimeter) }
 		return Limits{
 			Unit:  u,
-			Apart: mm(3), Mend: mm(13), Diagonals: mm(3), Tape: mm(3),
+			Apart: mm(3), Mend: mm(13), Diagonals: mm(3), DiagonalsIn: mm(1000), Tape: mm(3),
 			Seam: Of(25, 1000, Centimeter), Seen: mm(3),
 			Eased: mm(6), EasedIn: mm(500),
 			Narrow: mm(13), Clear: mm(50), Held: mm(3),
@@ -45,7 +47,7 @@ func DefaultLimits(u Unit) Limits {
 	}
 	return Limits{
 		Unit:  u,
-		Apart: Of(1, 8, u), Mend: Of(1, 2, u), Diagonals: Of(1, 8, u), Tape: Of(1, 8, u),
+		Apart: Of(1, 8, u), Mend: Of(1, 2, u), Diagonals: Of(1, 8, u), DiagonalsIn: Of(40, 1, u), Tape: Of(1, 8, u),
 		Seam: Of(1, 64, u), Seen: Of(1, 8, u),
 		Eased: Of(1, 4, u), EasedIn: Of(20, 1, u),
 		Narrow: Of(1, 2, u), Clear: Of(2, 1, u), Held: Of(1, 8, u),
@@ -54,3 +56,13 @@ func DefaultLimits(u Unit) Limits {
 
 // Easing is how much can be eased into a seam of this length.
 func (lim Limits) Easing(seam Length) Length { return seam.Scale(lim.Eased, lim.EasedIn) }
+
+// Square is how far two diagonals of this length may differ in what passes for square,
+// to the nearest line of the ruler: 1/8 in for each 40 in of them, 3 mm for each meter, at
+// least once that (cp). A tape is no better.
+func (lim Limits) Square(diagonal Length) Length {
+	if lim.DiagonalsIn.Sign() == 0 {
+		return lim.Diagonals
+	}
+	return longer(lim.Diagonals, diagonal.Scale(lim.Diagonals, lim.DiagonalsIn).Round(lim.Unit, Nearest))
+}

@@ -220,16 +220,54 @@ func (m Match) copingMisses(p Plan) []string {
 	if m.Mismatch.Length.Sign() == 0 {
 		return nil
 	}
-	total, motif := p.exactCoping(p.Borders[m.Border-1].Motif), p.Borders[m.Border-1].Motif
+	name, u, planned := p.Borders[m.Border-1].Name, p.Unit, p.asCoped()
+	motif := p.Borders[m.Border-1].Motif
+	total := p.bareOf().exactCoping(motif)
 	if total.Sign() <= 0 {
 		total = total.Add(Length{}.Sub(total).upTo(motif))
 		if total.Sign() == 0 {
 			total = motif
 		}
 	}
-	nearest := func(l Length) Figure { return Figure{l, p.Unit, Nearest} }
+	cut, miss := u.nearest(total.Half().Add(p.Seam.Times(2))).Exactly(), u.telling(m.Mismatch.Length).Shown()
+	along := p.Coping.Edges.Neighbor()
+	if is := p.Center.along(along); !p.Center.equal(planned) {
+		note := fmt.Sprintf("%s: the center measures %s with its coping strips, not %s, so the prints miss each other by %s at every corner.",
+			name, u.nearest(is).Exactly(), u.nearest(planned.along(along)).Exactly(), miss)
+		if !m.Seen() {
+			return []string{note + " That is hardly seen."}
+		}
+		return []string{fmt.Sprintf("%s With coping strips cut %s they would meet.", note, cut)}
+	}
 	return []string{fmt.Sprintf("%s: with coping strips cut %s the prints still miss each other by %s at every corner. Cut %s they meet.",
-		p.Borders[m.Border-1].Name, nearest(p.Coping.Cut).Exactly(), m.Mismatch.Exactly(), nearest(total.Half().Add(p.Seam.Times(2))).Exactly())}
+		name, u.nearest(p.Coping.Cut).Exactly(), miss, cut)}
+}
+
+func (s Size) equal(t Size) bool { return s.Width.Equal(t.Width) && s.Length.Equal(t.Length) }
+
+// asCoped is the center as it is pieced with what its coping strips add. Where the center
+// was measured with them on, it is another.
+func (p Plan) asCoped() Size {
+	s, total := p.Pieced, p.Coping.total(p.Seam)
+	if p.Coping.Edges == Sides {
+		s.Width = s.Width.Add(total)
+	} else {
+		s.Length = s.Length.Add(total)
+	}
+	return s
+}
+
+// bareOf is the plan on the center as it is without its coping strips, by what it measures
+// with them.
+func (p Plan) bareOf() Plan {
+	total := p.Coping.total(p.Seam)
+	p.Pieced = p.Center
+	if p.Coping.Edges == Sides {
+		p.Pieced.Width = p.Pieced.Width.Sub(total)
+	} else {
+		p.Pieced.Length = p.Pieced.Length.Sub(total)
+	}
+	return p
 }
 
 // MarshalJSON leaves out every figure where a match is not possible.

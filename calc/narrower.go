@@ -59,7 +59,7 @@ func (p Plan) trimmed(before Plan, c CutStrip, change Change) WayOut {
 		Figures: []Named{
 			{"cut width", change.Cut},
 			{"least length then", Figure{needs, p.Unit, LeastUp}},
-			{"to spare at each end", fig(c.Length.Sub(needs).Half())},
+			{"to spare at each end", p.Unit.telling(c.Length.Sub(needs).Half())},
 			{"finished width of the top", fig(finished.Width)},
 			{"finished length of the top", fig(finished.Length)},
 		},

@@ -8,7 +8,7 @@ type Outcome struct {
 	Width   Compared `json:"width"`
 	Length  Compared `json:"length"`
 	Shape   Shape    `json:"shape"`
-	Flat    Verdict  `json:"flat"` // Right, Wavy or Pulled: edges against the middle; Missing
+	Flat    Verdict  `json:"flat"` // Right, Ease, Wavy or Pulled: edges against the middle; Missing
 }
 
 // A Compared is one way across, raw edge to raw edge. Parts add up to Off.
@@ -55,11 +55,11 @@ func compare(planned, built Plan, three [3]Length, real Length, e Edges) Compare
 		return c
 	}
 	off := mean.Sub(raw(planned))
-	c.Off = fig(off)
+	c.Off = planned.Unit.telling(off)
 	rest := off
 	add := func(kind string, by Length, told string) {
 		if rest = rest.Sub(by); by.Sign() != 0 {
-			c.Parts = append(c.Parts, Part{kind, fig(by), told + ": " + moreOrLess(by, planned.Unit) + "."})
+			c.Parts = append(c.Parts, Part{kind, planned.Unit.telling(by), told + ": " + moreOrLess(by, planned.Unit) + "."})
 		}
 	}
 	center := built.Center.along(e).Sub(planned.Center.along(e))
@@ -71,50 +71,67 @@ func compare(planned, built Plan, three [3]Length, real Length, e Edges) Compare
 		add("seams", built.Seam.Sub(real).Times(2*seams), fmt.Sprintf("%d seams at %s instead of %s", seams, fine(real, built.Unit), fig(built.Seam).Exactly()))
 	}
 	if rest.Sign() != 0 {
-		c.Parts = append(c.Parts, Part{"rest", fig(rest), "Pressing, stretching and the tape: " + moreOrLess(rest, planned.Unit) + "."})
+		c.Parts = append(c.Parts, Part{"rest", planned.Unit.telling(rest), "Pressing, stretching and the tape: " + moreOrLess(rest, planned.Unit) + "."})
 	}
 	return c
 }
 
 // moreOrLess tells a difference.
 func moreOrLess(by Length, u Unit) string {
-	told := u.nearest(by.abs())
-	words := told.Shown()
-	if told.Length.Round(u, Nearest).Sign() == 0 {
-		words = fine(by.abs(), u)
-	}
+	words := u.telling(by.abs()).Shown()
 	if by.Sign() < 0 {
 		return words + " less"
 	}
 	return words + " more"
 }
 
-// flatness holds the outer edges to the middle: what does not ease between them ripples
-// or pulls.
+// flatness holds each outer edge to the middle: as long, off by what eases in, or by
+// more, so that it ripples or pulls. The worse of the two ways across is told.
 func flatness(m Measured, u Unit, lim Limits) Verdict {
 	flat := Verdict{Missing, "Whether it lies flat is not known: measure near both edges and across the middle.", ""}
-	for _, w := range []struct {
+	grades := map[string]int{Missing: 0, Right: 1, Ease: 2, Pulled: 3, Wavy: 3}
+	for _, way := range []struct {
 		three [3]Length
-		where string
-	}{{m.Widths, "Top and bottom edge"}, {m.Lengths, "The side edges"}} {
-		middle := w.three[1]
-		if middle.Sign() == 0 || w.three[0].Sign() == 0 || w.three[2].Sign() == 0 {
+		edges [2]string
+	}{{m.Widths, [2]string{"top", "bottom"}}, {m.Lengths, [2]string{"left", "right"}}} {
+		if way.three[0].Sign() == 0 || way.three[1].Sign() == 0 || way.three[2].Sign() == 0 {
 			continue
 		}
-		if flat.Kind == Missing {
-			flat = Verdict{Right, "It lies flat: the edges are as long as the middle.", ""}
+		if v := besideMiddle(way.three, way.edges, u, lim); grades[flat.Kind] < grades[v.Kind] {
+			flat = v
 		}
-		off := w.three[0].Add(w.three[2]).Half().Sub(middle)
-		if !lim.Easing(middle).Less(off.abs()) {
-			continue
-		}
-		told := u.nearest(off.abs()).Shown()
-		if off.Sign() > 0 {
-			return Verdict{Wavy, fmt.Sprintf("%s: %s longer than the middle, so it ripples.", w.where, told), "Ease the edge in when you bind: pin the binding to the middle's measure."}
-		}
-		return Verdict{Pulled, fmt.Sprintf("%s: %s shorter than the middle, so the middle stands up.", w.where, told), "Steam the edges from the back and pat them out, before it is quilted."}
 	}
 	return flat
+}
+
+// besideMiddle is how two opposite outer edges lie beside the middle between them. The one
+// that is farther off is told, both where they are off alike.
+func besideMiddle(three [3]Length, edges [2]string, u Unit, lim Limits) Verdict {
+	middle, first, last := three[1], three[0].Sub(three[1]), three[2].Sub(three[1])
+	off, who := first, fmt.Sprintf("The %s edge is", edges[0])
+	switch {
+	case first.Equal(last):
+		who = fmt.Sprintf("The %s and %s edges are", edges[0], edges[1])
+	case first.abs().Less(last.abs()):
+		off, who = last, fmt.Sprintf("The %s edge is", edges[1])
+	}
+	told, eases := u.nearest(off.abs()).Exactly(), !lim.Easing(middle).Less(off.abs())
+	may := u.nearest(lim.Easing(middle)).Shown()
+	switch {
+	case off.Sign() == 0:
+		return Verdict{Right, "It lies flat: the edges are as long as the middle.", ""}
+	case off.Sign() > 0 && eases:
+		return Verdict{Ease, fmt.Sprintf("%s %s longer than the middle. Up to %s eases in; left as it is, it may ripple once it is quilted and hung.", who, told, may),
+			"Ease the edges to the middle's measure when you quilt and bind."}
+	case off.Sign() > 0:
+		return Verdict{Wavy, fmt.Sprintf("%s %s longer than the middle, and only %s eases in: it ripples, the more once it is quilted and hung.", who, told, may),
+			"Unpick that border between its dots and ease it on anew, or pin the binding to the middle's measure."}
+	case eases:
+		return Verdict{Ease, fmt.Sprintf("%s %s shorter than the middle. Up to %s eases in; left as it is, the middle may stand up a little.", who, told, may),
+			"Steam the edges from the back and pat them out, before it is quilted."}
+	}
+	return Verdict{Pulled, fmt.Sprintf("%s %s shorter than the middle, and only %s eases in: the middle stands up.", who, told, may),
+		"Unpick that border between its dots and pin it on anew, to the middle's measure."}
 }
 
 func (o Outcome) verdict() Verdict {
@@ -123,6 +140,10 @@ func (o Outcome) verdict() Verdict {
 		return o.Shape.Verdict
 	case o.Flat.Kind == Wavy || o.Flat.Kind == Pulled:
 		return o.Flat
+	case o.Flat.Kind == Ease:
+		return o.Flat
+	case o.Shape.Verdict.Kind == Ease:
+		return o.Shape.Verdict
 	case o.Shape.Verdict.Kind == Unknown || o.Flat.Kind == Missing:
 		return Verdict{Unknown, "Whether it is flat and square is not known yet.", "Measure three widths, three lengths and both diagonals."}
 	}

@@ -43,7 +43,7 @@ func TestOutcomeFlatAndSquare(t *testing.T) {
 	for _, c := range []struct{ name, measures, kind, flat string }{
 		{"as planned", "60 60 60, 80 80 80, 100 100", calc.Right, calc.Right},
 		// 1/4 in 20 (cp) is 3/4 in 60.
-		{"edges 3/4 in longer ease", "60_3/4 60 60_3/4, 80 80 80, 100_1/8 100_1/8", calc.Right, calc.Right},
+		{"edges 3/4 in longer ease", "60_3/4 60 60_3/4, 80 80 80, 100_1/8 100_1/8", calc.Ease, calc.Ease},
 		{"edges 1 in longer ripple", "61 60 61, 80 80 80, 100_1/4 100_1/4", calc.Wavy, calc.Wavy},
 		{"side edges 1 1/4 in shorter pull", "60 60 60, 78_3/4 80 78_3/4, 99_1/2 99_1/2", calc.Pulled, calc.Pulled},
 		{"it leans", "60 60 60, 80 80 80, 100_1/4 99_3/4", calc.Leaning, calc.Right},
@@ -57,6 +57,30 @@ func TestOutcomeFlatAndSquare(t *testing.T) {
 		if o.Verdict.Kind != c.kind || o.Flat.Kind != c.flat {
 			t.Errorf("%s: %s = %+v, flat %+v; want %s, %s", c.name, c.measures, o.Verdict, o.Flat, c.kind, c.flat)
 		}
+	}
+}
+
+// What is said is so: no edge is called as long as the middle that is not. 48 1/2 takes
+// up 48 1/2 / 80 = 0.606, which is 5/8 on the ruler (cp).
+func TestEdgesAreToldBesideTheMiddle(t *testing.T) {
+	p := planOf(t, one("41", "61", "4 1/4", "4")) // raw 48 1/2 x 68 1/2
+	for _, c := range []struct{ widths, kind, says string }{
+		{"48_1/2 48_1/2 48_1/2", calc.Right, "It lies flat: the edges are as long as the middle."},
+		{"49 48_1/2 49", calc.Ease, "The top and bottom edges are 1/2 in longer than the middle. Up to 5/8 in eases in; left as it is, it may ripple"},
+		{"48_5/8 48_1/2 48_1/2", calc.Ease, "The top edge is 1/8 in longer than the middle."},
+		{"48_1/2 48_1/2 48_1/4", calc.Ease, "The bottom edge is 1/4 in shorter than the middle."},
+		{"49_1/4 48_1/2 49_1/4", calc.Wavy, "The top and bottom edges are 3/4 in longer than the middle, and only 5/8 in eases in: it ripples"},
+		{"49_1/4 48_1/2 47_3/4", calc.Wavy, "The top edge is 3/4 in longer"},
+		{"48 48_1/2 47_3/4", calc.Pulled, "The bottom edge is 3/4 in shorter than the middle, and only 5/8 in eases in: the middle stands up."},
+	} {
+		got := calc.NewOutcome(p, p, measured(t, c.widths+", 68_1/2 68_1/2 68_1/2, - -"), calc.Length{}, usual).Flat
+		if got.Kind != c.kind || !strings.HasPrefix(got.Text, c.says) || (got.Act == "") != (c.kind == calc.Right) {
+			t.Errorf("%s: %+v; want %s, %q, and what to do", c.widths, got, c.kind, c.says)
+		}
+	}
+	got := calc.NewOutcome(p, p, measured(t, "49 48_1/2 49, 67 68_1/2 68_1/2, - -"), calc.Length{}, usual).Flat
+	if got.Kind != calc.Pulled || !strings.HasPrefix(got.Text, "The left edge is 1 1/2 in shorter") {
+		t.Errorf("a little longer one way, and 1 1/2 in shorter the other: %+v; want the worse", got)
 	}
 }
 

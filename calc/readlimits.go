@@ -22,6 +22,9 @@ func (r *reader) limits(data json.RawMessage) Limits {
 		{"tape", &lim.Tape, true}, {"seam", &lim.Seam, true}, {"seen", &lim.Seen, false}} {
 		*f.is = r.length("limits."+f.name, o[f.name], *f.is, f.positive, maxSeam)
 	}
+	if !absent(o["diagonals"]) {
+		lim.DiagonalsIn = Length{} // one figure for every length
+	}
 	if lim.Mend.Less(lim.Apart) {
 		r.fault("limits.mend", "is %s; it can't be less than apart, %s, which is eased", r.show(lim.Mend), r.show(lim.Apart))
 	}

@@ -27,8 +27,7 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 		if c.Edges == TopBottom {
 			path, name = "length", "long"
 		}
-		add("center."+path, "center with coping strips, "+name, s.Center.Along(across),
-			fmt.Sprintf("%s + %s: the center as pieced, and what both coping strips add.", s.Pieced.Along(across).Bare(), c.Total.Bare()))
+		add("center."+path, "center with coping strips, "+name, s.Center.Along(across), s.HowCoped())
 	}
 	for _, e := range allEdges {
 		add("bands."+string(e)+".finished", "band on "+e.words()+", finished", s.Bands.On(e).Finished, howBand(p, e))
@@ -105,6 +104,15 @@ func (f Figure) Bare() string {
 	return strings.TrimSpace(parts.String())
 }
 
+// HowCoped is how the center with its coping strips comes to its size.
+func (s Sheet) HowCoped() string {
+	pieced, is, total := s.Pieced.Along(s.Coping.Edges.Neighbor()), s.Center.Along(s.Coping.Edges.Neighbor()), s.Coping.Total
+	if !is.Length.Equal(pieced.Length.Add(total.Length)) {
+		return "As it was measured, with both coping strips on."
+	}
+	return fmt.Sprintf("%s + %s: the center as pieced, and what both coping strips add.", pieced.Bare(), total.Bare())
+}
+
 func (c *CopingStrips) howCut(p Plan) string {
 	if !p.Coping.Reckoned {
 		return "From the plan."
@@ -115,7 +123,7 @@ func (c *CopingStrips) howCut(p Plan) string {
 // HowTotal is how much both coping strips add to the center.
 func (c *CopingStrips) HowTotal(p Plan) string {
 	how := fmt.Sprintf("2 × (%s − 2 × %s): what both strips finish at.", c.CutWidth.Bare(), p.Unit.nearest(p.Seam).Bare())
-	if i, ok := p.printed(); ok && p.Coping.Reckoned {
+	if i, ok := p.printed(); ok && p.Coping.Reckoned && p.Center.equal(p.asCoped()) {
 		how += fmt.Sprintf(" With them the two sides of the center differ by whole repeats of %s.", p.Unit.nearest(p.Borders[i].Motif).Exactly())
 	}
 	return how

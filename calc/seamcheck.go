@@ -40,9 +40,9 @@ func CheckSeam(p Plan, strips int, cut, across Length, lim Limits) SeamCheck {
 	whole := finishedSize(p)
 	raw := func(finished Length) Figure { return fig(finished.Add(p.Seam.Times(2)).Sub(top)) }
 	c := SeamCheck{
-		Allowance: fig(real), Off: fig(off.abs()),
+		Allowance: p.Unit.exactly(real), Off: p.Unit.exactly(off.abs()),
 		Told: fine(real, p.Unit), OffTold: fine(off.abs(), p.Unit),
-		InFour: fig(off.abs().Times(8)), Seams: int(n), Top: fig(top.abs()), TopTold: fine(top.abs(), p.Unit),
+		InFour: p.Unit.exactly(off.abs().Times(8)), Seams: int(n), Top: p.Unit.exactly(top.abs()), TopTold: fine(top.abs(), p.Unit),
 		Expected: Area{raw(whole.Width), raw(whole.Length)},
 	}
 	c.Verdict = c.verdict(p, off, real, cut, lim)

@@ -68,3 +68,25 @@ func TestSeamCheckProperties(t *testing.T) {
 		}
 	})
 }
+
+// 3 7/16 is 0.265625, 1/64 fat (J. Cahoon, Quiltcentric, 16 September 2012): a ruler has
+// no line for either, and every figure says so. In a cm plan 2 mm over three strips are
+// 0.5 mm a seam.
+func TestASeamsErrorIsNeverShownAsNothing(t *testing.T) {
+	for plan, c := range map[string]struct{ across, allowance, off, act string }{
+		lanterns: {"3 7/16", "0.266 in (6.7 mm)", "0.016 in (0.4 mm)", "Move the needle 0.016 in (0.4 mm) toward the raw edge."},
+		`{"unit":"cm","center":{"width":"90","length":"120"},"borders":[{"cut":"14"}]}`: {"8,8", "0.8 cm", "0.5 mm", "Move the needle 0.5 mm toward the raw edge."},
+	} {
+		p := planOf(t, plan)
+		across, err := calc.ParseLength(c.across, p.Unit)
+		if err != nil {
+			t.Fatal(err)
+		}
+		trouble, _ := calc.TroubleOf("allowance")
+		a := trouble.Answer(p, calc.NewSheet(p), calc.Entered{Lengths: map[string]calc.Length{"across": across}}, calc.DefaultLimits(p.Unit))
+		got := shown(a.Figures)
+		if got["allowance taken"] != c.allowance || got["off by"] != c.off || a.Ways[0].Figures[0].Figure.Shown() != c.off || a.Ways[0].Acts[0] != c.act {
+			t.Errorf("%s: %v, %q; want %s, off by %s, %q", c.across, got, a.Ways[0].Acts, c.allowance, c.off, c.act)
+		}
+	}
+}

@@ -4,25 +4,52 @@ package calc
 type Settled struct {
 	Length Length
 	Spread Length // between the least and the most of the three
-	Ease   bool   // the three differ by so little that easing takes it up
+	Ease   bool   // the three lie so near their mean that edges are eased to it
 }
 
-// Settle gives the size to build on from three measures of one direction: their
-// mean where they differ by no more than Apart, to the nearest 1/8 in or 1 mm; else
-// the least, to which the rest is trimmed. Three that agree are taken as they are.
+// Settle gives the size to build on from three measures of one direction: their mean
+// where each eases to it (Limits.Eases), to the nearest 1/8 in or 1 mm. Else a seam is
+// off, and until it is found the least stands: what is trimmed is trimmed to that.
+// Three that agree are taken as they are.
 func (lim Limits) Settle(three [3]Length) Settled {
-	least, most, sum := three[0], three[0], Length{}
-	for _, l := range three {
-		least, most, sum = lesser(least, l), longer(most, l), sum.Add(l)
-	}
-	s := Settled{Length: least, Spread: most.Sub(least)}
-	s.Ease = !lim.Apart.Less(s.Spread)
-	if s.Ease && s.Spread.Sign() > 0 {
-		grain := Of(1, 8, Inch)
-		if lim.Unit == Centimeter {
-			grain = Of(1, 10, Centimeter)
-		}
-		s.Length = sum.Scale(Of(1, 3, Inch), Of(1, 1, Inch)).toNearest(grain)
+	least, mean, far, spread := gather(three)
+	s := Settled{Length: least, Spread: spread, Ease: lim.eases(mean, far, spread)}
+	if s.Ease && spread.Sign() > 0 {
+		s.Length = mean.toNearest(ruled(lim.Unit))
 	}
 	return s
+}
+
+// SettleTrimmed is how Settle was until the procedure's second edition, for centers that
+// were trimmed by it: the mean where the three differ by no more than Apart, else the
+// least, to which they were trimmed.
+func (lim Limits) SettleTrimmed(three [3]Length) Settled {
+	least, mean, _, spread := gather(three)
+	s := Settled{Length: least, Spread: spread, Ease: !lim.Apart.Less(spread)}
+	if s.Ease && spread.Sign() > 0 {
+		s.Length = mean.toNearest(ruled(lim.Unit))
+	}
+	return s
+}
+
+// gather is the least of three, their mean, how far the farthest lies from the mean, and
+// the most less the least.
+func gather(three [3]Length) (least, mean, far, spread Length) {
+	least, most := three[0], three[0]
+	for _, l := range three {
+		least, most, mean = lesser(least, l), longer(most, l), mean.Add(l)
+	}
+	mean = mean.Scale(Of(1, 3, Inch), Of(1, 1, Inch))
+	return least, mean, longer(most.Sub(mean), mean.Sub(least)), most.Sub(least)
+}
+
+// MayLie is how far an edge of this length may lie from the mean of three measures and
+// still be eased to it: Apart, or half of what eases where that is more (cp).
+func (lim Limits) MayLie(mean Length) Length { return longer(lim.Apart, lim.Easing(mean).Half()) }
+
+// eases tells whether measures that far from their mean are eased to it. With Mend
+// between the least and the most a seam is off, however long the edge. Apart and Mend may
+// be alike: then up to them is eased.
+func (lim Limits) eases(mean, far, spread Length) bool {
+	return !lim.MayLie(mean).Less(far) && (spread.Less(lim.Mend) || !lim.Apart.Less(spread))
 }

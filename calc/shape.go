@@ -10,7 +10,7 @@ const (
 	Unknown   = "unknown"   // too little is measured
 	Rectangle = "rectangle" // true
 	Leaning   = "leaning"   // a parallelogram: opposite edges agree, diagonals don't
-	Trapezoid = "trapezoid" // opposite edges differ, whatever the diagonals say
+	Trapezoid = "trapezoid" // opposite edges differ by more than eases, whatever the diagonals say
 	Slip      = "slip"      // no fabric can measure so: a number is wrong
 )
 
@@ -47,15 +47,16 @@ type Suspect struct {
 func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 	s := Shape{law: newLaw(m)}
 	uneven := w.uneven(lim) || l.uneven(lim)
+	mend := w.uneven(lim) && w.Verdict.Kind == Mend || l.uneven(lim) && l.Verdict.Kind == Mend
 	if s.law != nil && s.law.broken(lim) {
 		return s.slip(planned, lim)
 	}
 	if s.law != nil {
 		s.Lean = s.law.lean(lim)
 	}
-	leans := s.Lean != nil && lim.Diagonals.Less(s.Lean.Apart.Length)
+	leans := s.Lean != nil && lim.Square(m.Diagonals[0].Add(m.Diagonals[1]).Half()).Less(s.Lean.Apart.Length)
 	switch {
-	case uneven:
+	case mend, uneven && !leans && s.law != nil && w.set && l.set:
 		text := "Opposite edges differ"
 		if w.uneven(lim) {
 			text += fmt.Sprintf(": top and bottom by %s", lim.Unit.nearest(w.edges[0].Sub(w.edges[1]).abs()).Exactly())
@@ -64,14 +65,14 @@ func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 			text += fmt.Sprintf(": left and right by %s", lim.Unit.nearest(l.edges[0].Sub(l.edges[1]).abs()).Exactly())
 		}
 		text += "."
+		if !mend {
+			s.Verdict = Verdict{Ease, text + " Easing takes that up.", "Ease opposite edges to one size, and they come out equal."}
+			break
+		}
 		if s.Lean != nil && !leans {
 			text += " Equal diagonals do not make that true."
 		}
-		act := "Trim the longer edge to the shorter one."
-		if w.Verdict.Kind == Mend || l.Verdict.Kind == Mend {
-			act = "Find the seam that is off and mend it. Then measure again."
-		}
-		s.Verdict = Verdict{Trapezoid, text, act}
+		s.Verdict = Verdict{Trapezoid, text, "Find the seam that is off and mend it. Then measure again."}
 	case s.law == nil || !w.set || !l.set:
 		text := "Whether it is a rectangle is not known yet."
 		if leans {

@@ -1,6 +1,9 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // Measured is what the tape said of a top, bordered or not, raw edge to raw edge. A
 // measure that was not taken is 0. Corners go round from the top left: 1, 2, 3, 4.
@@ -15,7 +18,8 @@ type SquareUp struct {
 	Width  Direction `json:"width"`
 	Length Direction `json:"length"`
 	Shape  Shape     `json:"shape"`
-	// Trims are what sticks out beyond a true rectangle, where that is to be trimmed.
+	// Trims are what sticks out beyond the least measure, where more than eases does and
+	// so little that it may be trimmed, should no seam be found that is off.
 	Trims []Trim `json:"trims"`
 }
 
@@ -23,7 +27,6 @@ type SquareUp struct {
 const (
 	Right   = "right"   // all agree
 	Ease    = "ease"    // what little they differ is eased
-	TrimOff = "trim"    // trim to the least
 	Mend    = "mend"    // a seam is off: find it first
 	Missing = "missing" // not measured
 )
@@ -37,6 +40,7 @@ type Direction struct {
 	Verdict Verdict `json:"verdict"`
 
 	least Length
+	at    [2]string // where it is least, and where most
 	edges [2]Length // the two outer measures; 0: not taken
 	set   bool      // both are there
 }
@@ -85,46 +89,78 @@ func newDirection(three [3]Length, where [3]string, lim Limits) Direction {
 	}
 	settled := lim.Settle(all)
 	d.Mean, d.Spread, d.BuildOn = fig(mean), fig(settled.Spread), fig(settled.Length)
+	d.at = [2]string{where[least], where[most]}
 	d.least, d.edges = three[least], [2]Length{three[0], three[2]}
 	d.set = three[0].Sign() > 0 && three[2].Sign() > 0
-	d.Verdict = d.verdict(three, [2]string{where[least], where[most]}, lim)
+	d.Verdict = d.verdict(three, settled.Ease, lim)
 	return d
 }
 
-func (d Direction) verdict(three [3]Length, at [2]string, lim Limits) Verdict {
+func (d Direction) verdict(three [3]Length, ease bool, lim Limits) Verdict {
 	apart := d.Spread.Exactly()
 	switch {
 	case d.Spread.Length.Sign() == 0:
 		return Verdict{Right, fmt.Sprintf("All at %s.", d.BuildOn.Exactly()), ""}
-	case !lim.Apart.Less(d.Spread.Length):
-		return Verdict{Ease, fmt.Sprintf("They differ by %s: easing takes that up.", apart), fmt.Sprintf("Build on %s.", d.BuildOn.Exactly())}
-	case !d.Spread.Length.Less(lim.Mend):
-		return Verdict{Mend, fmt.Sprintf("They are %s apart: least %s, most %s. A seam is off, or the tape slipped.", apart, at[0], at[1]),
-			"Measure both again. If they stay apart, mend the seam before you go on."}
+	case ease:
+		return Verdict{Ease, fmt.Sprintf("They differ by %s: easing takes that up.", apart),
+			fmt.Sprintf("Build on their mean, %s, and ease the edges to it.", d.BuildOn.Exactly())}
 	}
-	eased := lim.Easing(d.least)
-	may := ""
-	if !eased.Less(d.Spread.Length) {
-		may = fmt.Sprintf(" It could also be eased: up to %s goes into such an edge.", lim.Unit.nearest(eased).Shown())
-	}
-	text := fmt.Sprintf("They are %s apart, widest %s.", apart, at[1])
-	act := fmt.Sprintf("Trim to %s.", d.BuildOn.Exactly())
+	text := fmt.Sprintf("They are %s apart, more than eases in: least %s, most %s. A seam is off, or the tape slipped.", apart, d.at[0], d.at[1])
 	if three[0].Sign() > 0 && three[1].Sign() > 0 && three[2].Sign() > 0 {
 		first, last := three[0].Sub(three[1]), three[2].Sub(three[1])
 		switch {
 		case first.Sign() > 0 && last.Sign() > 0:
-			text = fmt.Sprintf("Both edges are wider than the middle, by up to %s: edges stretch.", apart)
-			act = fmt.Sprintf("Press the edges without stretching and measure again. Then trim to %s.", d.BuildOn.Exactly())
+			return Verdict{Mend, fmt.Sprintf("Both edges are wider than the middle, by up to %s, more than eases in: they have stretched, or seams are off.", apart),
+				"Press the edges without stretching and measure again. If it stays so, find the seam that is off."}
 		case first.Sign() < 0 && last.Sign() < 0:
-			text = fmt.Sprintf("The middle is wider than both edges, by up to %s: it bulges.", apart)
-			act = fmt.Sprintf("Trim the bulge off both sides, to %s.", d.BuildOn.Exactly())
+			text = fmt.Sprintf("The middle is wider than both edges, by up to %s, more than eases in: a seam is off, or the tape slipped.", apart)
 		}
 	}
-	return Verdict{TrimOff, text + may, act}
+	return Verdict{Mend, text, "Measure again. If they stay apart, find the seam that is off and sew it anew."}
 }
 
-// uneven tells whether the two outer measures, which are opposite edges, differ by
-// more than easing takes up.
+// uneven tells whether the two outer measures, which are opposite edges, differ by more
+// than passes for equal.
 func (d Direction) uneven(lim Limits) bool {
 	return d.set && lim.Apart.Less(d.edges[0].Sub(d.edges[1]).abs())
+}
+
+// trimmable tells whether so little sticks out that it may be trimmed, where no seam is
+// found.
+func (d Direction) trimmable(lim Limits) bool {
+	return d.Verdict.Kind == Mend && d.Spread.Length.Less(lim.Mend)
+}
+
+// Ways are the ways out of measures that are more apart than eases in: the seam that is
+// off, and last the ruler. across: widths, else lengths. redo are the ticks that measure
+// them again. There are none where nothing is to be mended.
+func (s SquareUp) Ways(across bool, seam Figure, redo ...string) []WayOut {
+	d, edges := s.Width, []string{"left", "right"}
+	if !across {
+		d, edges = s.Length, []string{"top", "bottom"}
+	}
+	if d.Verdict.Kind != Mend {
+		return nil
+	}
+	ways := []WayOut{{Kind: "seam", Title: "Find the seam that is off", Redo: redo, Figures: []Named{{"seam allowance", seam.Unit.exactly(seam.Length)}},
+		Acts: []string{
+			fmt.Sprintf("Measure from seam to seam %s.", d.at[1]),
+			fmt.Sprintf("Measure the same pieces %s, and compare.", d.at[0]),
+			"Unpick the seam where the two differ.",
+			"Press both pieces flat.",
+			fmt.Sprintf("Pin that seam and sew it again at %s.", seam.Exactly()),
+			"Press the seam."}}}
+	trim := WayOut{Kind: "trim", Title: "Trim it, if no seam is off", Redo: redo, Figures: []Named{},
+		Acts: []string{"The ruler is for plain fabric only: a cut through blocks takes off their points.",
+			"Draw the new edge along a long ruler."}}
+	for _, t := range s.Trims {
+		if slices.Contains(edges, t.Edge) {
+			trim.Acts = append(trim.Acts, fmt.Sprintf("Trim the %s edge: %s off %s, running out to nothing.", t.Edge, t.Off.Shown(), t.Where))
+			trim.Figures = append(trim.Figures, Named{t.Edge + " edge, " + t.Where, t.Off})
+		}
+	}
+	if len(trim.Figures) > 0 {
+		ways = append(ways, trim)
+	}
+	return ways
 }

@@ -1,6 +1,7 @@
 package calc_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
 
@@ -41,31 +42,34 @@ func TestDirectionsOfASquareUp(t *testing.T) {
 		{"Quilty Folk, 5 May 2014: mean 27.208, use 27 1/4", "27_1/4 27_1/4 27_1/8", calc.Ease, "27 1/4 in", "1/8 in"},
 		{"Quilty Folk, 5 May 2014: use 32", "32 31_7/8 32", calc.Ease, "32 in", "1/8 in"},
 		{"three that agree", "36_1/2 36_1/2 36_1/2", calc.Right, "36 1/2 in", "All at 36 1/2 in"},
-		{"(cp) over 1/8: to the least, and both edges wide", "36_1/4 36 36_3/16", calc.TrimOff, "36 in", "edges stretch"},
-		{"(cp) over 1/8: the middle is wide", "36 36_1/4 36", calc.TrimOff, "36 in", "bulges"},
-		{"Quilting Board, 10 February 2018: 1/2 in apart, stop and mend", "36 36_1/2 36_1/4", calc.Mend, "36 in", "across the middle"},
+		// The mean is 84.4375, 1/8 the farthest from it, and 84.4375/160 is 0.528 (cp).
+		{"(cp) 3/16 in 84 eases", "84_1/2 84_5/16 84_1/2", calc.Ease, "84 1/2 in", "3/16 in: easing takes that up."},
+		{"(cp) both edges wide, and it eases", "36_1/4 36 36_3/16", calc.Ease, "36 1/8 in", "1/4 in"},
+		{"(cp) a bulge that eases: 1/6 from 36 1/12, which may be 0.2255", "36 36_1/4 36", calc.Ease, "36 1/8 in", "1/4 in"},
+		{"Quilting Board, 10 February 2018: each within 1/4 in of the mean, ease", "60 60_3/8 60_1/4", calc.Ease, "60 1/4 in", "3/8 in"},
+		{"Quilting Board, 10 February 2018: 1/2 in apart, stop and mend", "36 36_1/2 36_1/4", calc.Mend, "36 in", "by up to 1/2 in"},
+		{"the same in a long edge, of which each lies within 1/160", "84 84_1/2 84_1/4", calc.Mend, "84 in", "by up to 1/2 in"},
 		{"rec.crafts.textiles.quilting, 6 July 2007: 90 against 98, refuse", "90 94 98", calc.Mend, "90 in", "8 in apart"},
 		{"one measure is taken as it is", "- 36_3/8 -", calc.Right, "36 3/8 in", "36 3/8 in"},
 		{"none", "- - -", calc.Missing, "0 in", "Not measured"},
-		{"the first edge alone is wide", "36_1/4 36 36", calc.TrimOff, "36 in", "apart, widest near the top."},
-		{"the other edge alone is wide", "36 36 36_1/4", calc.TrimOff, "36 in", "apart, widest near the bottom."},
-		{"all but the first edge are wide", "36 36_1/4 36_1/4", calc.TrimOff, "36 in", "apart, widest across the middle."},
-		{"all but the other edge are wide", "36_1/4 36_1/4 36", calc.TrimOff, "36 in", "apart, widest near the top."},
-		{"of two edges without a middle nothing is said of it", "36_1/4 - 36", calc.TrimOff, "36 in", "apart, widest near the top."},
-		{"one edge and the middle do not make a bulge", "36 36_1/4 -", calc.TrimOff, "36 in", "apart, widest across the middle."},
-		{"nor the other edge", "- 36_1/4 36", calc.TrimOff, "36 in", "apart, widest across the middle."},
+		// A quarter of an inch in 8 1/2 is 1/6 from the mean, more than 1/8 (cp).
+		{"(cp) 1/4 in a small center is a fault in the piecing", "8_1/2 8_1/2 8_3/4", calc.Mend, "8 1/2 in", "A seam is off"},
+		{"(cp) 1/8 in a small center eases", "8_1/2 8_1/2 8_5/8", calc.Ease, "8 1/2 in", "1/8 in"},
+		{"the first edge alone is wide", "16_1/4 16 16", calc.Mend, "16 in", "1/4 in apart, more than eases in: least across the middle, most near the top."},
+		{"the other edge alone is wide", "16 16 16_1/4", calc.Mend, "16 in", "least near the top, most near the bottom."},
+		{"both edges wide", "16_1/4 16 16_3/16", calc.Mend, "16 in", "Both edges are wider than the middle"},
+		{"the middle is wide", "16 16_1/4 16", calc.Mend, "16 in", "The middle is wider than both edges"},
+		{"of two edges without a middle nothing is said of it", "16_3/8 - 16", calc.Mend, "16 in", "least near the bottom, most near the top."},
+		{"one edge and the middle do not make a bulge", "16 16_3/8 -", calc.Mend, "16 in", "least near the top, most across the middle."},
+		{"nor the other edge", "- 16_3/8 16", calc.Mend, "16 in", "least near the bottom, most across the middle."},
 		{"the least is looked for among what is measured", "- 36 36_3/4", calc.Mend, "36 in", "least across the middle, most near the bottom."},
 		{"of two alike the first is named", "36 36_3/4 36_3/4", calc.Mend, "36 in", "least near the top, most across the middle."},
 		{"also of two that are the least", "36 36 36_3/4", calc.Mend, "36 in", "least near the top, most near the bottom."},
-		// 1/4 in 20 (cp): 36 may be eased by 0.45, 20 by just 1/4, 16 by 0.2.
-		{"what eases is said", "36_1/4 36 36", calc.TrimOff, "36 in", "It could also be eased: up to 7/16 in goes"},
-		{"just as much as eases", "20_1/4 20 20", calc.TrimOff, "20 in", "It could also be eased: up to 1/4 in goes"},
-		{"more than eases", "16_1/4 16 16", calc.TrimOff, "16 in", "They are 1/4 in apart, widest near the top."},
+		// 1/160 of the mean, half of 1/4 in 20 (cp): 40 may lie 1/4 off, and 39 and 41 lie 1.
+		{"just as much as may lie off the mean", "39_3/4 40 40_3/16", calc.Ease, "40 in", "7/16 in"},
+		{"a sixteenth more", "39_11/16 40 40_1/8", calc.Mend, "39 11/16 in", "7/16 in apart"},
 	} {
 		got := calc.NewSquareUp(measured(t, c.widths+", - - -, - -"), calc.Size{}, usual).Width
-		if eases := strings.Contains(got.Verdict.Text, "eased: up to"); eases && c.name == "more than eases" {
-			t.Errorf("%s: widths %s: it says %q", c.name, c.widths, got.Verdict.Text)
-		}
 		if got.Verdict.Kind != c.kind || got.BuildOn.Shown() != c.buildOn || !strings.Contains(got.Verdict.Text, c.says) {
 			t.Errorf("%s: widths %s = %s, build on %s, %q; want %s, %s, with %q",
 				c.name, c.widths, got.Verdict.Kind, got.BuildOn.Shown(), got.Verdict.Text, c.kind, c.buildOn, c.says)
@@ -79,13 +83,20 @@ func TestDirectionsOfASquareUp(t *testing.T) {
 
 func TestShapesAreToldApart(t *testing.T) {
 	for _, c := range []struct{ name, measures, kind, says string }{
+		// 1/8 in for each 40 in, at least 1/8 (cp): 3/8 at 122 in, 5/16 at 100.
+		{"1/4 in between diagonals of 122 is no lean (cp)", "72 72 72, 98_1/2 98_1/2 98_1/2, 122 122_1/4", calc.Rectangle, "true"},
+		{"5/16 in between them at 100 in will do (cp)", "60 60 60, 80 80 80, 100_3/16 99_7/8", calc.Rectangle, "true"},
+		{"3/8 in at 100 in leans (cp)", "60 60 60, 80 80 80, 100_3/16 99_13/16", calc.Leaning, "to the left"},
+		{"1/8 in at 15 in will do (cp)", "9 9 9, 12 12 12, 15_1/16 14_15/16", calc.Rectangle, "true"},
+		{"3/16 in at 15 in leans (cp)", "9 9 9, 12 12 12, 15_1/8 14_15/16", calc.Leaning, "to the left"},
 		{"60 x 80 with 100 twice (derived)", "60 60 60, 80 80 80, 100 100", calc.Rectangle, "true"},
 		{"1/8 in between the diagonals will do (cp)", "60 60 60, 80 80 80, 100_1/8 100", calc.Rectangle, "true"},
 		{"1/2 in between them leans to corner 1 (derived)", "60 60 60, 80 80 80, 100_1/4 99_3/4", calc.Leaning, "to the left"},
 		{"the other way it leans to corner 2 (derived)", "60 60 60, 80 80 80, 99_3/4 100_1/4", calc.Leaning, "to the right"},
 		// Isosceles: d² = ac + b², 60 x 60.375 + 80² (Ptolemy); equal diagonals and yet
 		// no rectangle (Sonoma State University, Math 150, Theorem 6).
-		{"an isosceles trapezoid fails", "60_3/8 60_3/16 60, 80 80 80, 100.112 100.112", calc.Trapezoid, "do not make that true"},
+		{"an isosceles trapezoid fails", "60_1/2 60_1/4 60, 80 80 80, 100.15 100.15", calc.Trapezoid, "do not make that true"},
+		{"and eases where its edges lie near their mean", "60_3/8 60_3/16 60, 80 80 80, 100.112 100.112", calc.Ease, "top and bottom by 3/8 in. Easing takes that up."},
 		{"edges 1/8 in apart are not uneven (cp)", "60_1/8 60_1/16 60, 80 80 80, 100_1/16 100_1/16", calc.Rectangle, "true"},
 		{"one edge alone is not uneven", "60_3/8 60 -, 80 80 80, 100 100", calc.Unknown, "not known"},
 		{"nor the other", "- 60 60_3/8, 80 80 80, 100 100", calc.Unknown, "not known"},
@@ -93,8 +104,9 @@ func TestShapesAreToldApart(t *testing.T) {
 		{"nor the other", "60 60 60, 80 80 80, - 100", calc.Unknown, "not known"},
 		{"no lengths", "60 60 60, - - -, 100 100", calc.Unknown, "not known"},
 		{"no widths", "- - -, 80 80 80, 100 100", calc.Unknown, "not known"},
-		{"uneven widths say by how much", "60_3/8 60_3/16 60, 80 80 80, - -", calc.Trapezoid, "Opposite edges differ: top and bottom by 3/8 in."},
-		{"uneven lengths too", "60 60 60, 80 80_1/8 80_1/4, - -", calc.Trapezoid, "Opposite edges differ: left and right by 1/4 in."},
+		{"uneven widths say by how much", "60_1/2 60_1/4 60, 80 80 80, - -", calc.Trapezoid, "Opposite edges differ: top and bottom by 1/2 in."},
+		{"uneven lengths too", "60 60 60, 8 8_1/8 8_5/16, - -", calc.Trapezoid, "Opposite edges differ: left and right by 5/16 in."},
+		{"what eases is not known to be a rectangle without diagonals", "60_3/8 60_3/16 60, 80 80 80, - -", calc.Unknown, "not known"},
 		{"without diagonals nobody knows", "60 60 60, 80 80 80, - -", calc.Unknown, "not known"},
 		{"diagonals 1/2 in apart on single measures", "- 60 -, - 80 -, 100_1/4 99_3/4", calc.Unknown, "1/2 in apart"},
 		{"one width alone does not tell of opposite edges", "- 60 -, 80 80 80, 100 100", calc.Unknown, "not known"},
@@ -107,19 +119,36 @@ func TestShapesAreToldApart(t *testing.T) {
 	}
 }
 
-// Without diagonals nothing is said of them; a seam that is off in either direction is
-// looked for before anything is trimmed.
+// Without diagonals nothing is said of them; the seam that is off is looked for.
 func TestWhatIsDoneAboutUnevenEdges(t *testing.T) {
-	const find, trim = "Find the seam that is off and mend it. Then measure again.", "Trim the longer edge to the shorter one."
-	for measures, act := range map[string]string{
-		"61 60_1/2 60, 80 80 80, - -":      find,
-		"60 60 60, 81 80_1/2 80, - -":      find,
-		"60_3/8 60_3/16 60, 80 80 80, - -": trim,
-		"60 60 60, 80 80_1/8 80_1/4, - -":  trim,
-	} {
+	for _, measures := range []string{"61 60_1/2 60, 80 80 80, - -", "60 60 60, 81 80_1/2 80, - -", "16_3/8 16_1/8 16, 20 20 20, - -"} {
 		v := calc.NewSquareUp(measured(t, measures), calc.Size{}, usual).Shape.Verdict
-		if v.Kind != calc.Trapezoid || v.Act != act || strings.Contains(v.Text, "diagonals") {
-			t.Errorf("%s: %s, %q, %q; want %s, nothing of diagonals, %q", measures, v.Kind, v.Text, v.Act, calc.Trapezoid, act)
+		if v.Kind != calc.Trapezoid || v.Act != "Find the seam that is off and mend it. Then measure again." || strings.Contains(v.Text, "diagonals") {
+			t.Errorf("%s: %s, %q, %q; want %s, nothing of diagonals, and the seam looked for", measures, v.Kind, v.Text, v.Act, calc.Trapezoid)
+		}
+	}
+}
+
+// The seam comes first. The ruler comes last, says what it costs, and is not offered at
+// all where so much is off that only a seam explains it.
+func TestTheSeamIsLookedForBeforeAnythingIsTrimmed(t *testing.T) {
+	seam := calc.Figure{Length: length(t, "1/4"), Unit: calc.Inch}
+	for measures, want := range map[string][]string{
+		"84_1/2 84_5/16 84_1/2, - - -, - -": nil,
+		"16_1/4 16 16, - - -, - -":          {"seam", "trim"},
+		"8_1/2 8_1/2 8_3/4, - - -, - -":     {"seam", "trim"},
+		"36 36_1/2 36_1/4, - - -, - -":      {"seam"},
+	} {
+		ways := calc.NewSquareUp(measured(t, measures), calc.Size{}, usual).Ways(true, seam, "width.top")
+		var kinds []string
+		for _, way := range ways {
+			kinds = append(kinds, way.Kind)
+			if way.Kind == "trim" && !strings.Contains(way.Acts[0], "plain fabric") || !slices.Contains(way.Redo, "width.top") {
+				t.Errorf("%s: %+v; want it to say where it may be trimmed, and to measure again", measures, way)
+			}
+		}
+		if !slices.Equal(kinds, want) {
+			t.Errorf("%s: ways %q, want %q", measures, kinds, want)
 		}
 	}
 }
@@ -189,26 +218,26 @@ func TestASlipThatOneNumberDoesNotExplain(t *testing.T) {
 	}
 }
 
+// What comes off two opposite edges is together what was measured, never twice that: 3/8
+// is 3/16 and 3/16, 5/16 is 3/16 and 1/8, as a ruler has no thirty-seconds.
 func TestWhatIsTrimmedOffWhichEdge(t *testing.T) {
 	for _, c := range []struct{ name, measures, want string }{
-		{"alike at both ends where diagonals are equal", "60_3/8 60_3/16 60, 80 80 80, 100.112 100.112",
+		{"alike at both ends without diagonals", "16_3/8 16_1/8 16, 20 20 20, - -",
 			"left at corner 1 3/16 in; right at corner 2 3/16 in"},
-		// Right edge out by 3/8 at the top: d2² = 60.375² + 80², d1² = 60² + 80² (derived).
-		{"all of it where the diagonals say so", "60_3/8 60_3/16 60, 80 80 80, 100 100.225",
+		{"an odd sixteenth goes to the first edge", "16_5/16 16_1/8 16, 20 20 20, - -",
+			"left at corner 1 3/16 in; right at corner 2 1/8 in"},
+		// Right edge out by 3/8 at the top: d2² = 16.375² + 20², d1² = 16² + 20² (derived).
+		{"all of it where the diagonals say so", "16_3/8 16_3/16 16, 20 20 20, 25.6125 25.8484",
 			"right at corner 2 3/8 in"},
-		// Right side longer by 1/4, its top up: d2² = 60² + 80.25² (derived).
-		{"the longer side at its top", "60 60 60, 80 80_1/8 80_1/4, 100 100.2",
-			"top at corner 2 1/4 in"},
-		{"a bulge, half off each side", "60 60_1/4 60, 80 80 80, 100 100", "left at the middle 1/8 in; right at the middle 1/8 in"},
-		{"alike at both ends without diagonals", "60_3/8 60_3/16 60, 80 80 80, - -",
-			"left at corner 1 3/16 in; right at corner 2 3/16 in"},
-		// The widths' 3/8 go with the diagonals, all at corner 2. They are counted once: of the
-		// longer right side half comes off at the top, half at the bottom.
-		{"both ways, the diagonals counted once", "60_3/8 60_3/16 60, 80 80_1/8 80_1/4, 100 100.4",
-			"right at corner 2 3/8 in; top at corner 2 1/8 in; bottom at corner 3 1/8 in"},
-		{"nothing of an edge that is not measured", "60 60_1/4 -, 80 80 80, 100 100", "left at the middle 1/8 in; right at the middle 1/8 in"},
+		// Right side longer by 3/8, its top up: d2² = 20² + 16.375² (derived).
+		{"the longer side at its top", "20 20 20, 16 16_3/16 16_3/8, 25.6125 25.8484",
+			"top at corner 2 3/8 in"},
+		{"a bulge, half off each side", "16 16_1/4 16, 20 20 20, - -", "left at the middle 1/8 in; right at the middle 1/8 in"},
+		{"a bulge of 5/16, together no more", "16 16_5/16 16, 20 20 20, - -", "left at the middle 3/16 in; right at the middle 1/8 in"},
+		{"nothing of an edge that is not measured", "16 16_3/8 -, 20 20 20, - -", "left at the middle 3/16 in; right at the middle 3/16 in"},
 		{"nothing where all agree", "60 60 60, 80 80 80, 100 100", ""},
-		{"nothing where a seam must be mended", "60 61 60, 80 80 80, - -", ""},
+		{"nothing where it eases", "84_1/2 84_5/16 84_1/2, 80 80 80, - -", ""},
+		{"nothing where only a mended seam will do", "60 61 60, 80 80 80, - -", ""},
 	} {
 		var got []string
 		for _, x := range calc.NewSquareUp(measured(t, c.measures), calc.Size{}, usual).Trims {
@@ -223,8 +252,8 @@ func TestWhatIsTrimmedOffWhichEdge(t *testing.T) {
 func TestLimitsCanBeSet(t *testing.T) {
 	lim := usual
 	lim.Apart = length(t, "1/4")
-	if got := calc.NewSquareUp(measured(t, "36 36_1/4 36, - - -, - -"), calc.Size{}, lim).Width.Verdict.Kind; got != calc.Ease {
-		t.Errorf("1/4 in apart, 1/4 in allowed: %s; want ease", got)
+	if got := calc.NewSquareUp(measured(t, "8 8_1/4 8, - - -, - -"), calc.Size{}, lim).Width.Verdict.Kind; got != calc.Ease {
+		t.Errorf("8 in, 1/6 off the mean, 1/4 in allowed: %s; want ease", got)
 	}
 }
 

@@ -7,25 +7,23 @@ type Trim struct {
 	Off   Figure `json:"off"`
 }
 
-// trims are what comes off where a direction is to be trimmed.
+// trims are what comes off where a direction may be trimmed.
 func (s SquareUp) trims(m Measured, lim Limits) []Trim {
 	t := &trimmer{lim: lim, list: []Trim{}}
-	across := s.Width.Verdict.Kind == TrimOff
+	across := s.Width.trimmable(lim)
 	switch {
 	case across && s.Width.uneven(lim):
 		right, left := s.split(s.Width, true)
-		t.slanted("left", "4", "1", left)
-		t.slanted("right", "2", "3", right)
+		t.slanted([2][3]string{{"left", "4", "1"}, {"right", "2", "3"}}, left, right)
 	case across:
 		t.bowed(m.Widths, s.Width.least, [2][3]string{{"left", "1", "4"}, {"right", "2", "3"}})
 	}
 	switch {
-	case s.Length.Verdict.Kind != TrimOff:
+	case !s.Length.trimmable(lim):
 	case s.Length.uneven(lim):
 		// What rises at corner 2 makes the right edge the longer one.
 		bottom, top := s.split(s.Length, !across)
-		t.slanted("top", "2", "1", top)
-		t.slanted("bottom", "4", "3", bottom)
+		t.slanted([2][3]string{{"top", "2", "1"}, {"bottom", "4", "3"}}, top, bottom)
 	default:
 		t.bowed(m.Lengths, s.Length.least, [2][3]string{{"top", "1", "2"}, {"bottom", "4", "3"}})
 	}
@@ -57,26 +55,43 @@ type trimmer struct {
 	list []Trim
 }
 
-// slanted trims one end of an edge: out at the one corner, or else at the other.
-func (t *trimmer) slanted(edge, out, in string, by Length) {
-	if by.Sign() < 0 {
-		out = in
-	}
-	t.add(edge, "at corner "+out, by.abs())
-}
-
-// bowed trims alike from two edges where ends or middle stand out beyond the least.
-func (t *trimmer) bowed(three [3]Length, least Length, edges [2][3]string) {
-	for _, e := range edges {
-		for i, where := range []string{"at corner " + e[1], "at the middle", "at corner " + e[2]} {
-			t.add(e[0], where, three[i].Sub(least).Half())
+// slanted trims one end of each of two opposite edges: out at the one corner, or else in
+// at the other.
+func (t *trimmer) slanted(edges [2][3]string, first, second Length) {
+	at := [2]string{"at corner " + edges[0][1], "at corner " + edges[1][1]}
+	for i, by := range []Length{first, second} {
+		if by.Sign() < 0 {
+			at[i] = "at corner " + edges[i][2]
 		}
 	}
+	t.share([2]string{edges[0][0], edges[1][0]}, at, first.abs(), second.abs())
 }
 
-// add leaves out what a ruler does not show, and what was not measured: it is under 0.
-func (t *trimmer) add(edge, where string, off Length) {
-	if f := t.lim.Unit.nearest(off); off.Round(t.lim.Unit, Nearest).Sign() > 0 {
-		t.list = append(t.list, Trim{edge, where, f})
+// bowed trims from two opposite edges where ends or middle stand out beyond the least.
+func (t *trimmer) bowed(three [3]Length, least Length, edges [2][3]string) {
+	for i := range three {
+		if three[i].Sign() == 0 {
+			continue
+		}
+		at := func(e [3]string) string {
+			return []string{"at corner " + e[1], "at the middle", "at corner " + e[2]}[i]
+		}
+		half := three[i].Sub(least).Half()
+		t.share([2]string{edges[0][0], edges[1][0]}, [2]string{at(edges[0]), at(edges[1])}, half, half)
+	}
+}
+
+// share puts what comes off two opposite edges on the ruler's lines so that together it
+// is neither more nor less than was measured. What no line shows is left out.
+func (t *trimmer) share(edges, at [2]string, first, second Length) {
+	u := t.lim.Unit
+	whole := first.Add(second).Round(u, Nearest)
+	if first = first.Round(u, Nearest); whole.Less(first) {
+		first = whole
+	}
+	for i, off := range []Length{first, whole.Sub(first)} {
+		if off.Sign() > 0 {
+			t.list = append(t.list, Trim{edges[i], at[i], u.nearest(off)})
+		}
 	}
 }

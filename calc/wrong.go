@@ -127,7 +127,7 @@ func (v Verdict) say() []string {
 func (c CornerLook) ways() []WayOut {
 	var ways []WayOut
 	for _, x := range c.Causes {
-		ways = append(ways, WayOut{Kind: "redo", Title: x.Text, Acts: append([]string{"How to tell: " + x.Tell}, x.Acts...), Figures: []Named{}, Redo: x.Redo})
+		ways = append(ways, WayOut{Kind: "redo", Title: x.Text, Acts: append([]string{"How to tell: " + x.Tell}, x.Acts...), Then: x.Then, Figures: []Named{}, Redo: x.Redo, First: x.first})
 	}
 	return ways
 }
@@ -148,7 +148,7 @@ func corner(look Look) func(trouble) Answer {
 				a = t.miterLine(a, line)
 			}
 		case LookPleat, LookGap:
-			a.Figures = []Named{{"dot, from both raw edges", t.s.Seam}}
+			a.Figures = []Named{{"dot, from both raw edges", t.p.Unit.exactly(t.p.Seam)}}
 		}
 		return a
 	}

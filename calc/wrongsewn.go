@@ -1,6 +1,10 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+	"strings"
+)
 
 func (t trouble) strip() Answer {
 	c := CheckStrip(t.p, t.s, CutStrip{t.in.Border, t.in.Edges, t.in.Lengths["width"], t.in.Lengths["length"]}, t.lim)
@@ -53,8 +57,12 @@ func (t trouble) allowance() Answer {
 	if c.Toward == "" {
 		return a
 	}
+	toward := c.Toward
+	if c.Verdict.Kind == Fat {
+		toward = "toward " + toward
+	}
 	a.Ways = []WayOut{
-		{Kind: "needle", Title: "Move the needle", Acts: []string{fmt.Sprintf("Move it %s %s.", c.OffTold, c.Toward), "Sew three strips again and measure."},
+		{Kind: "needle", Title: "Move the needle", Acts: []string{fmt.Sprintf("Move the needle %s %s.", c.OffTold, toward), "Sew three strips side by side again, press them, and measure across."},
 			Figures: []Named{{"move by", c.Off}}, Redo: []string{"test.measured"}},
 		{Kind: "leave", Title: "Sew on as it is", Acts: []string{"Take the same allowance in every seam.",
 			fmt.Sprintf("The raw top then measures %s x %s.", c.Expected.Width.Shown(), c.Expected.Length.Shown())},
@@ -73,17 +81,17 @@ func (t trouble) pastDot() Answer {
 	past, left := t.in.Lengths["past"], t.p.Seam.Sub(t.in.Lengths["past"])
 	n, _ := past.upTo(stitchLength).wholes(stitchLength)
 	marks := t.s.Marks.On(t.in.Edges)
-	a := Answer{Kind: "past", Figures: []Named{{"past the dot", fig(past)}, {"middle to dot", marks.ToDot}},
+	a := Answer{Kind: "past", Figures: []Named{{"past the dot", t.p.Unit.exactly(past)}, {"middle to dot", marks.ToDot}},
 		Say: []string{fmt.Sprintf("The seam must end %s from the middle, in the dot.", marks.ToDot.Exactly())}}
 	if left.Sign() > 0 {
-		a.Figures = append(a.Figures, Named{"left to the raw edge", fig(left)})
+		a.Figures = append(a.Figures, Named{"left to the raw edge", t.p.Unit.exactly(left)})
 		a.Say = append(a.Say, fmt.Sprintf("It ends %s past it, %s from the raw edge.", fig(past).Exactly(), fig(left).Exactly()))
 	} else {
 		a.Say = append(a.Say, "It runs out over the raw edge: the miter can't open there.")
 	}
 	a.Ways = []WayOut{{Kind: "redo", Title: "Unpick back to the dot", Redo: []string{"sew.{edge}.checked"},
 		Acts:    []string{fmt.Sprintf("Unpick the last %v stitches (2 mm each) and the backstitch, to the dot.", n), "Needle down in the dot, and backstitch into the seam."},
-		Figures: []Named{{"unpick", fig(past)}}}}
+		Figures: []Named{{"unpick", t.p.Unit.exactly(past)}}}}
 	return a
 }
 
@@ -111,7 +119,8 @@ func (t trouble) square() Answer {
 	}
 	s := NewSquareUp(top, Size{t.s.Raw.Width.Length, t.s.Raw.Length.Length}, t.lim)
 	a := Answer{Kind: s.Shape.Verdict.Kind, Say: s.Shape.Verdict.say(), Figures: []Named{
-		{"diagonals apart", t.p.Unit.nearest(top.Diagonals[0].Sub(top.Diagonals[1]).abs())}}}
+		{"diagonals apart", t.p.Unit.nearest(top.Diagonals[0].Sub(top.Diagonals[1]).abs())},
+		{"may be apart", t.p.Unit.nearest(t.lim.Square(top.Diagonals[0].Add(top.Diagonals[1]).Half()))}}}
 	switch lean := s.Shape.Lean; s.Shape.Verdict.Kind {
 	case Leaning:
 		a.Figures = append(a.Figures, Named{"leans over its length", lean.OverLength}, Named{"leans over its width", lean.OverWidth})
@@ -119,13 +128,14 @@ func (t trouble) square() Answer {
 			Acts: []string{fmt.Sprintf("Lay it flat and pull corners %s apart until the diagonals agree.", lean.short()), "Pin, steam from above, and let it cool before you move it.", "Measure both diagonals again."},
 			Redo: []string{"top.diagonals"}}}
 	case Trapezoid:
-		w := WayOut{Kind: "trim", Title: "Trim the longer edge", Figures: []Named{}, Redo: []string{"top.widths", "top.lengths"},
-			Acts: []string{"Measure it once more: a border's outer edge stretches."}}
-		for _, x := range s.Trims {
-			w.Acts = append(w.Acts, fmt.Sprintf("Trim the %s edge, %s, by %s.", x.Edge, x.Where, x.Off.Shown()))
-			w.Figures = append(w.Figures, Named{x.Edge + " " + x.Where, x.Off})
+		for _, way := range append(s.Ways(true, t.s.Seam, "top.widths"), s.Ways(false, t.s.Seam, "top.lengths")...) {
+			if way.Kind == "trim" {
+				way.Acts[0] = "The border is narrower there then, and its miter no longer ends in the corner."
+			}
+			a.Ways = append(a.Ways, way)
 		}
-		a.Ways = []WayOut{w}
+		// What cuts comes last, whichever way across it is for.
+		slices.SortStableFunc(a.Ways, func(x, y WayOut) int { return strings.Compare(x.Kind, y.Kind) })
 	}
 	return a
 }

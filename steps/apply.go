@@ -25,7 +25,7 @@ func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
 func (w *Work) follow(next *Work, op Op, at time.Time, text string) *Work {
 	if next != w {
 		if w.finds(op) {
-			next = next.remade().find()
+			next = next.remade().resettled(next.trimmedToLeast()).find()
 		}
 		next = next.withNew()
 	}

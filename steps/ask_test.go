@@ -115,7 +115,7 @@ func TestAMeasureIsALengthThatFabricCanHave(t *testing.T) {
 		}
 	}
 	_, _, err := try(w, steps.Op{Kind: steps.KindMeasure, Measure: "look-1", Value: "fine"})
-	if !refusedOn(err, "value", `"fine" is not one of the choices here: flat, pucker, gap, miss.`) {
+	if !refusedOn(err, "value", `"fine" is not one of the choices here: flat, pucker, gap.`) {
 		t.Errorf("a look that is none: got %v", err)
 	}
 }

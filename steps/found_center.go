@@ -6,20 +6,35 @@ import (
 	"cornerwise/calc"
 )
 
-// foundCenter judges the center: each way across once its three measures are entered, the
-// shape once both diagonals are, and what comes off before the center is trimmed true.
+// foundCenter judges the center: each way across once its three measures are entered, and
+// the shape once both diagonals are.
 func foundCenter(w *Work, t readings) []found {
 	s := calc.NewSquareUp(t.whole(""), w.Plan.Pieced, w.limits())
+	was := w.trimmedToLeast()
+	built := w.built.plan.Pieced
 	var all []found
 	for _, d := range []struct {
 		of, step, title string
 		calc.Direction
-	}{{"width", "widths", "Three widths", s.Width}, {"length", "lengths", "Three lengths", s.Length}} {
+		across bool
+		built  calc.Length
+		redo   []string
+	}{
+		{"width", "widths", "Three widths", s.Width, true, built.Width, []string{"width.top", "width.middle", "width.bottom"}},
+		{"length", "lengths", "Three lengths", s.Length, false, built.Length, []string{"length.left", "length.middle", "length.right"}},
+	} {
 		if d.Taken < 3 {
 			continue
 		}
-		f := Finding{d.of, d.title, About{}, answer(d.Verdict, calc.Named{Name: "mean", Figure: d.Mean},
-			calc.Named{Name: "apart by", Figure: d.Spread}, calc.Named{Name: "build on", Figure: d.BuildOn})}
+		a := answer(d.Verdict, calc.Named{Name: "mean", Figure: d.Mean},
+			calc.Named{Name: "apart by", Figure: d.Spread}, calc.Named{Name: "build on", Figure: d.BuildOn})
+		if a.Ways = s.Ways(d.across, w.Sheet.Seam, d.redo...); was && !d.BuildOn.Length.Equal(d.built) || was && len(a.Ways) > 0 {
+			d.BuildOn = w.nearest(d.built)
+			a = answer(calc.Verdict{Kind: calc.Right, Text: fmt.Sprintf("They were %s apart before the center was trimmed.", d.Spread.Exactly()),
+				Act: fmt.Sprintf("Build on %s, as it was settled then.", d.BuildOn.Exactly())},
+				calc.Named{Name: "apart by", Figure: d.Spread}, calc.Named{Name: "build on", Figure: d.BuildOn})
+		}
+		f := Finding{d.of, d.title, About{}, w.redoIn(a, nil)}
 		all = append(all, found{d.step, f})
 		if d.Verdict.Kind != calc.Right {
 			all = append(all, found{"settle", f})
@@ -27,6 +42,9 @@ func foundCenter(w *Work, t readings) []found {
 	}
 	if t.has("diagonal-1") && t.has("diagonal-2") {
 		shape := answer(s.Shape.Verdict)
+		if was && s.Shape.Verdict.Kind == calc.Trapezoid {
+			shape = answer(calc.Verdict{Kind: calc.Right, Text: "Opposite edges differed before the center was trimmed."})
+		}
 		if lean := s.Shape.Lean; lean != nil && s.Shape.Verdict.Kind != calc.Slip {
 			shape.Figures = []calc.Named{{Name: "diagonals apart", Figure: lean.Apart},
 				{Name: "leans over its length", Figure: lean.OverLength}, {Name: "leans over its width", Figure: lean.OverWidth}}
@@ -35,16 +53,9 @@ func foundCenter(w *Work, t readings) []found {
 			shape.Figures = append(shape.Figures, calc.Named{Name: w.label(suspect.Measure) + ", about", Figure: suspect.About})
 		}
 		all = append(all, found{"diagonals", Finding{"shape", "The shape", About{}, shape}})
-		if s.Shape.Verdict.Kind != calc.Rectangle {
+		if k := s.Shape.Verdict.Kind; k != calc.Rectangle && k != calc.Ease && !was {
 			all = append(all, found{"true-up", Finding{"shape", "The shape", About{}, shape}})
 		}
-	}
-	if len(s.Trims) > 0 {
-		trims := answer(calc.Verdict{Kind: calc.TrimOff, Text: "This much sticks out beyond a true rectangle.", Act: "Trim it off, and no more."})
-		for _, trim := range s.Trims {
-			trims.Figures = append(trims.Figures, calc.Named{Name: fmt.Sprintf("%s edge, %s", trim.Edge, trim.Where), Figure: trim.Off})
-		}
-		all = append(all, found{"true-up", Finding{"trim", "What to trim", About{}, trims}})
 	}
 	return all
 }

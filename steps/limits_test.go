@@ -12,7 +12,7 @@ func TestLimitsOfThePlanAreKeptTo(t *testing.T) {
 		return `{"center":{"width":"36 1/2","length":"48 1/2"},"limits":` + limits + `,"borders":[{"cut":"5 1/2","stripe":"1 1/8"}]}`
 	}
 	widths := []string{"width-top 36 1/2", "width-middle 36 1/2", "width-bottom 36 3/4"}
-	for limits, want := range map[string]string{`{}`: calc.TrimOff, `{"apart":"1/4"}`: calc.Ease, `{"apart":"1/16","mend":"1/4"}`: calc.Mend} {
+	for limits, want := range map[string]string{`{}`: calc.Ease, `{"apart":"1/4"}`: calc.Ease, `{"apart":"1/16","mend":"1/4"}`: calc.Mend} {
 		if f := foundOn(enterAll(t, begin(t, plan(limits)), widths...), "widths", "width"); f.Kind != want {
 			t.Errorf("%s, 1/4 in apart: found %s, want %s", limits, f.Kind, want)
 		}
@@ -45,13 +45,15 @@ func TestDoubtsKeepToThePlansLimits(t *testing.T) {
 
 // The words say the limit by which the diagonals are then judged, in the plan's unit.
 func TestTheDiagonalsSayThePlansLimit(t *testing.T) {
-	for _, c := range []struct{ unit, limits, within string }{
-		{"in", `{}`, "Within 1/8 in will do."},
-		{"in", `{"diagonals":"3/8"}`, "Within 3/8 in will do."},
-		{"in", `{"diagonals":"0"}`, "Nothing but equal will do."},
-		{"cm", `{}`, "Within 0.3 cm will do."},
-		{"cm", `{"diagonals":"8 mm"}`, "Within 0.8 cm will do."},
-		{"cm", `{"diagonals":"0.25"}`, "Within 0.25 cm will do."},
+	// 1/8 in for each 40 in (cp): the center's diagonal is 100, the top's √(69.5² + 89.5²)
+	// = 113.3, which are 0.3125 and 0.354: 5/16 and 3/8. In cm it is 3 mm for a meter: 3 mm, and 3.4.
+	for _, c := range []struct{ unit, limits, within, top string }{
+		{"in", `{}`, "Within 5/16 in will do.", "Within 3/8 in will do."},
+		{"in", `{"diagonals":"3/8"}`, "Within 3/8 in will do.", "Within 3/8 in will do."},
+		{"in", `{"diagonals":"0"}`, "Nothing but equal will do.", "Nothing but equal will do."},
+		{"cm", `{}`, "Within 0.3 cm will do.", "Within 0.3 cm will do."},
+		{"cm", `{"diagonals":"8 mm"}`, "Within 0.8 cm will do.", "Within 0.8 cm will do."},
+		{"cm", `{"diagonals":"0.25"}`, "Within 0.25 cm will do.", "Within 0.25 cm will do."},
 	} {
 		w := begin(t, `{"unit":"`+c.unit+`","center":{"width":"60","length":"80"},"limits":`+c.limits+`,"borders":[{"cut":"5"}]}`)
 		for _, id := range []string{"diagonal.1", "diagonal.2", "top.diagonals"} {
@@ -59,8 +61,12 @@ func TestTheDiagonalsSayThePlansLimit(t *testing.T) {
 			if tick == nil {
 				t.Fatalf("there is no tick %s", id)
 			}
-			if !strings.HasSuffix(tick.Why, ". "+c.within) {
-				t.Errorf("%s, limits %s, %s: it says %q, want %q", c.unit, c.limits, id, tick.Why, c.within)
+			want := c.within
+			if id == "top.diagonals" {
+				want = c.top
+			}
+			if !strings.HasSuffix(tick.Why, ". "+want) {
+				t.Errorf("%s, limits %s, %s: it says %q, want %q", c.unit, c.limits, id, tick.Why, want)
 			}
 		}
 	}

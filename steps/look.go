@@ -15,8 +15,14 @@ const (
 	lookMiss   = "miss"
 )
 
-func looks(*quilt) []Option {
-	return []Option{{lookFlat, "Flat"}, {lookPucker, "Pucker"}, {lookGap, "Gap"}, {lookMiss, "Stripes miss"}}
+// looks are what may be seen at a corner of this quilt: on one plain border nothing can
+// miss. An entry of before counts all the same.
+func looks(q *quilt) []Option {
+	o := []Option{{lookFlat, "Flat"}, {lookPucker, "Pucker"}, {lookGap, "Gap"}}
+	if what := q.plan.Meet(); what != "" {
+		o = append(o, Option{lookMiss, sentence(what) + " miss"})
+	}
+	return o
 }
 
 // look is what was entered at a corner before its trim: whether the trim may follow, and
@@ -30,7 +36,7 @@ func (w *Work) look(t readings, n names) (a calc.Answer, pass, looked bool) {
 	case look == "":
 		look = calc.LookStripes
 	case look == calc.LookStripes && miss.Sign() == 0:
-		a = answer(calc.Verdict{Kind: "ask", Text: "By how much do the stripes miss?", Act: "Measure it along the strip, at the miter."})
+		a = answer(calc.Verdict{Kind: "ask", Text: fmt.Sprintf("By how much do the %s miss?", w.built.plan.Meet()), Act: "Measure it along the strip, at the miter."})
 		a.Missing = []string{n.fill("miss-{corner}")}
 		return a, false, true
 	}

@@ -29,7 +29,7 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	if !follows(id) {
 		return next, text, nil
 	}
-	q, err := newQuilt(w.Plan, next.measured(), w.made(), w.mends)
+	q, err := newQuilt(w.Plan, next.measured(), w.made(), w.mends, w.trimmedToLeast())
 	if err != nil {
 		return nil, "", err
 	}
@@ -81,6 +81,9 @@ func (w *Work) askMeasure(op Op) error {
 			if o.Value == value {
 				return nil
 			}
+		}
+		if value == lookMiss && strings.HasPrefix(m.ID, "look-") {
+			return nil // from a page of before, where it was offered on every border
 		}
 		return &Refusal{Code: BadValue, Field: "value", Message: fmt.Sprintf("%.40q is not one of the choices here: %s.", value, m.choices())}
 	}

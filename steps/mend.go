@@ -34,6 +34,9 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 		return nil, "", &Refusal{Code: BadOp, Field: "way", Message: fmt.Sprintf("%.40q is no way out here. There %s.", op.Way, ways(a.Ways))}
 	}
 	way := a.Ways[i]
+	if w.edition == 1 && way.First != nil {
+		way = w.asFirst(way, about.names())
+	}
 	m, err := w.newMend(way, title, about)
 	if err != nil {
 		return nil, "", err
@@ -53,7 +56,7 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 	}
 	next = next.unmeasured(m)
 	mends := append(slices.Clone(w.mends), m)
-	q, err := newQuilt(plan, next.measured(), next.made(), mends)
+	q, err := newQuilt(plan, next.measured(), next.made(), mends, next.trimmedToLeast())
 	if err != nil {
 		return nil, "", err
 	}
@@ -176,10 +179,36 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 		m.before = w.Stages[first.stage].Steps[first.step].ID
 	}
 	m.acts = actsOf(way)
+	if w.edition == 1 && way.First != nil {
+		m.acts = fewer(m.acts, way.First.Deeds)
+	}
 	if len(m.strips) > 0 {
 		m.acts = append(m.acts, act{verb: "Measure", say: "Measure what you mended once more, before it is marked.", why: "What is marked and sewn next relies on it."})
 	}
 	return m, nil
+}
+
+// asFirst is a way out that opens what it opened in the first edition.
+func (w *Work) asFirst(way calc.WayOut, n names) calc.WayOut {
+	if way.First.Redo == nil {
+		return way
+	}
+	then := way
+	then.Redo = way.First.Redo
+	way.Redo = w.redoIn(calc.Answer{Ways: []calc.WayOut{then}}, n).Ways[0].Redo
+	return way
+}
+
+// fewer are so many acts: those beyond are told with the last. A mend keeps as many ticks
+// as it was begun with.
+func fewer(acts []act, n int) []act {
+	if n < 1 || n >= len(acts) {
+		return acts
+	}
+	for _, a := range acts[n:] {
+		acts[n-1].why += " " + a.say
+	}
+	return acts[:n:n]
 }
 
 // unmeasured is the Work without the measures of strips that a mend makes others.

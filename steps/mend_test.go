@@ -221,9 +221,9 @@ func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
 		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
 	called := map[string]string{
 		"center-trimmed narrower": "Trim all four strips, Measure",
-		"allowance needle":        "Move it, Sew three strips again",
+		"allowance needle":        "Move the needle, Sew three strips side",
 		"past-dot redo":           "Unpick the last, Needle down",
-		"pleat redo-2":            "Unpick the miter, Smooth both tails",
+		"pleat redo-2":            "Unpick the miter, Press both tails flat, Fold the corner as before, Smooth both tails",
 	}
 	top, corner := steps.About{Border: 1, Edge: "top"}, steps.About{Corner: 2}
 	for name, c := range map[string]struct {
@@ -236,8 +236,8 @@ func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
 		"past-dot redo":           {top, "edge check top topBottom, edge sew top topBottom"},
 		"band-length redo":        {top, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
 		"band-length redo ":       {steps.About{Edges: calc.TopBottom}, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
-		"pleat redo-2":            {corner, "corner sew left sides 2, corner pin left sides 2"},
-		"not-flat redo-2":         {corner, "corner behind left sides 2"},
+		"pleat redo-2":            {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2, corner pin left sides 2"},
+		"not-flat redo-2":         {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2"},
 		"out-of-square block":     {steps.About{}, "top diagonals left sides, top diagonals left sides"},
 	} {
 		wrong, way, _ := strings.Cut(strings.TrimSpace(name), " ")
@@ -384,6 +384,39 @@ func TestEveryActOfAWayIsKnown(t *testing.T) {
 					}
 				}
 			}
+		}
+	}
+}
+
+// A way out that was taken under the first edition keeps as many ticks as it had, and opens
+// what it opened; what it has more by now is told with the last.
+func TestAMendOfBeforeKeepsItsTicks(t *testing.T) {
+	for _, c := range []struct {
+		op    steps.Op
+		ticks int
+		opens string
+		stays string // done
+	}{
+		{steps.Op{Wrong: "stripes-miss", Way: "redo", Corner: 3, Values: map[string]string{"miss": "3/16"}}, 3, "miter.3.folded", "miter.3.turned"},
+		{steps.Op{Wrong: "hole", Way: "redo-2", Corner: 3}, 2, "miter.3.sewn", "miter.3.pinned"},
+		{steps.Op{Wrong: "not-flat", Way: "redo-2", Corner: 3}, 1, "miter.3.pinned", "miter.3.folded"},
+	} {
+		plan := plans["unequal bands"]
+		w, err := steps.Resume(steps.Entry{Edition: 1, Op: steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plan)}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, id := range ids(w) {
+			w, _ = w.Recall(steps.Entry{Edition: 1, Op: tickOp(id, true)})
+		}
+		c.op.Kind = steps.KindMend
+		then, _ := w.Recall(steps.Entry{Edition: 1, Op: c.op})
+		step := mendStepOf(t, then)
+		if len(step.Ticks) != c.ticks || done(then, c.opens) || !done(then, c.stays) {
+			t.Errorf("%s %s, taken before: %d ticks, %s done: %v, %s done: %v; want %d, open, done", c.op.Wrong, c.op.Way, len(step.Ticks), c.opens, done(then, c.opens), c.stays, done(then, c.stays), c.ticks)
+		}
+		if now := do(t, w, c.op); len(mendStepOf(t, now).Ticks) <= c.ticks {
+			t.Errorf("%s %s, taken now: want more ticks than %d", c.op.Wrong, c.op.Way, c.ticks)
 		}
 	}
 }

@@ -36,6 +36,8 @@ var verbs = map[string]verb{
 	"Sew":     {"Sewn", "needle", "sew", "sew"},
 	"Take":    {"Both seams moved", "needle", "sew", "sew"},
 	"Move":    {"Moved", "needle", "sew", "sew"},
+	"Fold":    {"Folded", "", "fold", "pin"},
+	"Look":    {"Looked at", "", "look", "check"},
 	"Turn":    {"Turned away", "", "turn", "pin"},
 	"Draw":    {"Drawn", "marker", "pin", "pin"},
 	"Mark":    {"Marked", "marker", "pin", "pin"},
@@ -44,6 +46,17 @@ var verbs = map[string]verb{
 	"Trim":    {"Trimmed", "cutter", "trim", "check"},
 	"Lay":     {"Laid flat and pulled", "", "look", "check"},
 	"Measure": {"Measured", "", "look", "check"},
+}
+
+// center is what its drawing does to the center, where a way across is measured anew.
+func (v verb) center(step string) string {
+	switch {
+	case v.caution == "iron":
+		return "press"
+	case v.caution == "cutter":
+		return "trim"
+	}
+	return strings.TrimSuffix(step, "s") + "-middle"
 }
 
 // mostWords is how many words a command has at most; what is over is told as the why.
@@ -137,6 +150,8 @@ func (q *quilt) mendScene(m *mend, a act) draw.Scene {
 		scene.Act, scene.Piece = q.stripAct(a, scene)
 	case scene.Corner > 0:
 		scene.Kind, scene.Act = draw.CornerScene, v.corner
+	case slices.Contains([]string{"widths", "lengths"}, m.before):
+		scene.Kind, scene.Act = draw.CenterScene, v.center(m.before)
 	case strings.HasPrefix(m.before, "top-"):
 		scene.Kind, scene.Act = draw.TopScene, strings.TrimPrefix(m.before, "top-")
 	case m.before == "seam-test":

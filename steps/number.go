@@ -40,7 +40,7 @@ var numbers = map[string]reckoning{
 	},
 	"coped": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center),
-			How: fmt.Sprintf("The center, and %s of coping strips.", q.sheet.Coping.Total.Exactly())}}
+			How: q.sheet.HowCoped()}}
 	},
 	"fabric": func(q *quilt, n names) []Number { return q.fabric(n) },
 	"usable": func(q *quilt, n names) []Number { return q.usable(n) },

@@ -144,6 +144,9 @@ func TestAPlainBorderSpeaksOfNoStripes(t *testing.T) {
 				said := []string{step.Title}
 				for _, m := range step.Measures {
 					said = append(said, m.Label)
+					for _, o := range m.Options {
+						said = append(said, o.Label)
+					}
 				}
 				for _, tick := range step.Ticks {
 					said = append(said, tick.Title, tick.Label, tick.Say, tick.Why)

@@ -60,7 +60,7 @@ var press = stageRow{"press", "Press", []stepRow{
 			{id: "top-diagonal-1", label: "Corner 1 to 3", expect: "topDiagonal", tick: "top.diagonals"},
 			{id: "top-diagonal-2", label: "Corner 2 to 4", expect: "topDiagonal", tick: "top.diagonals"},
 		},
-		ticks: []tickRows{{squareWithin, []tickRow{{
+		ticks: []tickRows{{topWithin, []tickRow{{
 			id: "top.diagonals", label: "Diagonals measured", title: "Measure both diagonals",
 			say:   "Measure corner to corner, both ways. The two should agree.",
 			why:   "Equal diagonals make the top square. {within} will do.",

@@ -52,7 +52,7 @@ func (w *Work) replanned(source json.RawMessage) (*Work, Replan, error) {
 	if err != nil {
 		return nil, Replan{}, badPlan(err)
 	}
-	q, err := newQuilt(plan, w.measured(), w.made(), w.mends)
+	q, err := newQuilt(plan, w.measured(), w.made(), w.mends, w.trimmedToLeast())
 	if err != nil {
 		return nil, Replan{}, err
 	}
@@ -133,7 +133,7 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 						t.set(fresh, true, w.former[t.ID].number)
 						again = true
 					} else if was != nil && was.Done && len(w.lost(fresh, t)) == 0 && stands(was, t) == "" {
-						t.Done, t.told, t.Despite, again = true, was.told, was.Despite, true
+						t.Done, t.told, t.Despite, t.under, again = true, was.told, was.Despite, was.under, true
 					}
 				}
 				step.complete()

@@ -245,15 +245,15 @@ func nearEdges(q *quilt, _ names) []names {
 // everyMiter is each corner, and what must meet there.
 func everyMiter(q *quilt, outer names) []names {
 	var words names
-	switch {
+	switch meet := q.plan.Meet(); {
 	case !equalBands(q, outer):
-	case slices.ContainsFunc(q.plan.Borders, func(b calc.Border) bool { return b.Stripe.Sign() > 0 }):
+	case meet == "stripes":
 		words = names{"meet": "stripes meet", "fold": "edges and stripes",
 			"each": "Each pin comes out on the same stripe beneath.", "meetPinned": "Stripes that meet at the pins meet in the seam."}
-	case anyPrint(q, outer):
+	case meet == "prints":
 		words = names{"meet": "prints meet", "fold": "edges and print",
 			"each": "Each pin comes out at the same place of the print.", "meetPinned": "Prints that meet at the pins meet in the seam."}
-	case len(q.plan.Borders) > 1:
+	case meet == "seams":
 		words = names{"meet": "seams meet", "fold": "edges and seams",
 			"each": "A pin in each seam comes out in the same seam beneath.", "meetPinned": "Seams that meet at the pins meet in the corner."}
 	default:
@@ -270,13 +270,22 @@ func everyMiter(q *quilt, outer names) []names {
 	return all
 }
 
-// squareWithin is once, and tells how far apart the plan lets two diagonals be, however
-// long they are.
+// squareWithin is once, and tells how far apart the diagonals of this center may be.
 func squareWithin(q *quilt, _ names) []names {
-	if q.plan.Limits.Diagonals.Sign() == 0 {
+	return q.within(q.settled.planned)
+}
+
+// topWithin is squareWithin for the bordered top.
+func topWithin(q *quilt, _ names) []names {
+	return q.within(calc.Size{Width: q.sheet.Raw.Width.Length, Length: q.sheet.Raw.Length.Length})
+}
+
+func (q *quilt) within(s calc.Size) []names {
+	may := q.plan.Limits.Square(calc.Hypot(s.Width, s.Length))
+	if may.Sign() == 0 {
 		return []names{{"within": "Nothing but equal"}}
 	}
-	return []names{{"within": "Within " + q.nearest(q.plan.Limits.Diagonals).Exactly()}}
+	return []names{{"within": "Within " + q.nearest(may).Exactly()}}
 }
 
 func equalBands(q *quilt, _ names) bool   { return q.sheet.Corner.Equal() }

@@ -3,6 +3,7 @@ package steps
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"cornerwise/calc"
@@ -33,20 +34,17 @@ var settledBy = [2]struct {
 
 // newQuilt takes the plan and what was measured to the size that is built on: the
 // size entered as settled, else what three measures give (calc.Limits.Settle), else the
-// plan's. made are the strips that are cut already, mends the ways out that were taken.
+// plan's. made are the strips that are cut already, mends the ways out that were taken;
+// trimmed: the center was trimmed to the least, by the rule of the first edition.
 // The error is a *Refusal that tells which measure can't be, and why.
-func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, mends []*mend) (*quilt, error) {
-	q := &quilt{settled: pairOfSizes{planned: plan.Pieced}, made: made, mends: mends}
-	width, wHow, err := settle(plan, plan.Pieced.Width, settledBy[0].size, settledBy[0].three, measured)
+func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, mends []*mend, trimmed bool) (*quilt, error) {
+	q := &quilt{made: made, mends: mends}
+	size, settled, err := settleBoth(plan, measured, trimmed)
 	if err != nil {
 		return nil, asRefusal(err)
 	}
-	length, lHow, err := settle(plan, plan.Pieced.Length, settledBy[1].size, settledBy[1].three, measured)
-	if err != nil {
-		return nil, asRefusal(err)
-	}
-	q.settled.width, q.settled.length = wHow, lHow
-	q.plan, err = plan.WithCenter(calc.Size{Width: width, Length: length})
+	q.settled = settled
+	q.plan, err = plan.WithCenter(size)
 	if err == nil {
 		q.plan, err = coped(q.plan, measured)
 	}
@@ -64,7 +62,17 @@ func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, 
 	return q, nil
 }
 
-func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, measured map[string]string) (calc.Length, string, error) {
+// settleBoth is the size that is built on, and where it came from.
+func settleBoth(plan calc.Plan, measured map[string]string, trimmed bool) (size calc.Size, from pairOfSizes, err error) {
+	from.planned = plan.Pieced
+	if size.Width, from.width, err = settle(plan, plan.Pieced.Width, settledBy[0].size, settledBy[0].three, measured, trimmed); err != nil {
+		return size, from, err
+	}
+	size.Length, from.length, err = settle(plan, plan.Pieced.Length, settledBy[1].size, settledBy[1].three, measured, trimmed)
+	return size, from, err
+}
+
+func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, measured map[string]string, trimmed bool) (calc.Length, string, error) {
 	if v := measured[size]; v != "" {
 		l, err := calc.ParseLength(v, plan.Unit)
 		return l, "as you entered it", err
@@ -82,6 +90,9 @@ func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, m
 		all[i] = l
 	}
 	s := plan.Limits.Settle(all)
+	if trimmed {
+		s = plan.Limits.SettleTrimmed(all)
+	}
 	shown := make([]string, 3)
 	for i, l := range all {
 		shown[i] = calc.Figure{Length: l, Unit: plan.Unit}.Bare()
@@ -103,4 +114,33 @@ func asRefusal(err error) *Refusal {
 		return &Refusal{Code: BadValue, Field: "value", Message: "The center " + faults[0].Message + "."}
 	}
 	return &Refusal{Code: BadValue, Field: "value", Message: "The measure " + err.Error() + "."}
+}
+
+// settling are the ticks after which fabric is cut to the size as it was settled.
+var settling = []string{"center.trimmed", "size.settled"}
+
+// trimmedToLeast tells whether the size was settled by the rule of the first edition: what
+// more than 1/8 in apart was is trimmed to the least. A center that is cut so stays so.
+func (w *Work) trimmedToLeast() bool {
+	return slices.ContainsFunc(settling, func(id string) bool {
+		_, t := w.Tick(id)
+		return t != nil && t.Done && t.under == 1
+	})
+}
+
+// resettled is the Work with the size settled by the rule that holds for it, where another
+// size comes of it.
+func (w *Work) resettled(trimmed bool) *Work {
+	measured := w.measured()
+	size, from, err := settleBoth(w.Plan, measured, trimmed)
+	if err != nil || from == w.built.settled && size.Width.Equal(w.built.plan.Pieced.Width) && size.Length.Equal(w.built.plan.Pieced.Length) {
+		return w
+	}
+	q, err := newQuilt(w.Plan, measured, w.made(), w.mends, trimmed)
+	if err != nil {
+		return w // it stands as it is
+	}
+	next, _ := w.onto(w.anew(w.Plan, w.Source, q), always)
+	next.Gone = w.Gone
+	return next
 }

@@ -57,7 +57,9 @@ type Tick struct {
 	gate bool   // the look at its corner must have passed
 	lies bool   // its number lies in the fabric once it is done
 	seen view
-	told []Number // what it showed when it was done: to this the fabric was cut
+	// under is the edition of the op that did or opened it last; 0: none has.
+	under int
+	told  []Number // what it showed when it was done: to this the fabric was cut
 }
 
 // Lower is the title as it goes on within a sentence: "Not yet: first draw the line".

@@ -43,6 +43,9 @@ func (w *Work) tick(op Op) (*Work, string) {
 	if t == nil {
 		return w.formerTick(op.Tick, *op.Done, op.Number)
 	}
+	if *op.Done && w.edition == 1 && slices.Contains(settling, op.Tick) {
+		w = w.resettled(true)
+	}
 	next := w.setTo(op.Tick, *op.Done, op.Number)
 	if next == w {
 		return w, ""

@@ -50,7 +50,7 @@ func beginUnder(edition int, plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, badPlan(err)
 	}
-	q, err := newQuilt(parsed, nil, nil, nil)
+	q, err := newQuilt(parsed, nil, nil, nil, false)
 	if err != nil {
 		return nil, err
 	}
@@ -179,6 +179,7 @@ func (w *Work) setTo(id string, done bool, number string) *Work {
 
 // set does or opens the tick. Where it was done to another number than it has, it says so.
 func (t *Tick) set(w *Work, done bool, number string) {
+	t.under = w.edition
 	if t.Done, t.told, t.Despite, t.Opened = done, nil, "", ""; !done {
 		return
 	}
@@ -267,7 +268,7 @@ func (w *Work) remade() *Work {
 	if same {
 		return w
 	}
-	q, err := newQuilt(w.Plan, w.measured(), made, w.mends)
+	q, err := newQuilt(w.Plan, w.measured(), made, w.mends, w.trimmedToLeast())
 	if err != nil {
 		return w // it stands as it is
 	}

@@ -71,7 +71,7 @@ var fine = map[string]bool{
 
 // word is a kind of finding in a word, as wide as the row beside the picture leaves.
 var word = map[string]string{
-	calc.Right: "Right", calc.Ease: "Ease", calc.TrimOff: "Trim", calc.Mend: "Mend", calc.Missing: "Measure",
+	calc.Right: "Right", calc.Ease: "Ease", calc.Mend: "Mend", calc.Missing: "Measure",
 	calc.Unknown: "Measure", calc.Rectangle: "Square", calc.Leaning: "Leans", calc.Trapezoid: "Uneven", calc.Slip: "A slip?",
 	calc.Covers: "Enough", calc.Short: "Short", calc.Narrow: "Narrow", calc.Wide: "Wide",
 	calc.Fat: "Fat", calc.Scant: "Scant", calc.Wavy: "Long", calc.Pulled: "Short", "off": "Differs", "ask": "How far?",
