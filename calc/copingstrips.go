@@ -38,7 +38,11 @@ func (s *CopingStrips) fabric(p Plan) Ways {
 	usual.Join = "straight"
 	p.Borders = []Border{{Name: "the coping", Cut: s.CutWidth.Length, CutTopBottom: s.CutWidth.Length, Fabric: usual}}
 	strip := Strip{Border: 1, Edges: s.Edges, Count: 2, CutWidth: s.CutWidth, CutLength: s.CutLength}
-	ways := newBolt(p, []Strip{strip}, nil, []int{0}).ways()
+	b := newBolt(p, []Strip{strip}, nil, []int{0})
+	for i := range b.strips { // it has no dots, so its joins keep off its ends
+		b.strips[i].tail = b.grain.over(p.Limits.Clear)
+	}
+	ways := b.ways()
 	for _, w := range []*Way{ways.Lengthwise, ways.Crosswise} {
 		for i := range w.Layout {
 			w.Layout[i].Border = 0

@@ -53,6 +53,7 @@ type Way struct {
 
 	needs  Length // what is bought, before it is rounded up
 	proved bool   // that no layout is shorter
+	along  bool   // strips run along the selvage
 }
 
 // A Piece is a rectangle of fabric, and what it is for. X and Width go across the

@@ -14,36 +14,13 @@ import (
 // What the sheet says of fabric is what the packing finds for its strips, read back from
 // the sheet in sixteenths of an inch; that this is the least is tested there.
 
-func TestUnequalJoinedStripsAreCutAsPacked(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
-		usable, cut, other := num("usable", 130, 400), num("cut", 10, 60), num("cutTopBottom", 10, 60)
-		join, loss := "straight", func(int64) int64 { return 8 }
-		if rapid.Bool().Draw(t, "diagonal") {
-			join, loss = "diagonal", func(width int64) int64 { return width }
-		}
-		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"cutTopBottom":%q,"fabric":{"usableWidth":%q,"join":%q,"runs":"crosswise"}}],"spare":"4"}`,
-			inches(num("width", 100, 900)), inches(num("length", 300, 900)), inches(cut), inches(other), inches(usable), join)
-		s := sheetOf(t, plan)
-		strips := plainOf(s, 1, calc.Pair[calc.Centering]{})
-		if len(s.Notes) > 0 || max(strips[0].Length, strips[2].Length) <= int64(usable) {
-			t.Skip("nothing to join, or cut to its least length")
-		}
-		checkLength(t, plan, "joined", s.Fabric[0].Crosswise, tapes(strips, usable, loss))
-	})
-}
-
-// columns, rows and tapes are the least lengths that the packing finds, −1 for none.
+// columns and rows are the least lengths that the packing finds, −1 for none.
 func columns(strips []pack.Strip, usable, step, motif int) int64 {
 	return lengthOf(pack.Task{Strips: strips, Step: int64(step), Motif: int64(motif), Work: 20000}.Columns(int64(usable)))
 }
 
 func rows(strips []pack.Strip, usable, step, motif int) int64 {
 	return lengthOf(pack.Task{Strips: strips, Step: int64(step), Motif: int64(motif), Work: 20000}.Rows(int64(usable)))
-}
-
-func tapes(strips []pack.Strip, usable int, loss func(width int64) int64) int64 {
-	return lengthOf(pack.Task{Strips: strips, Work: 20000}.Tapes(int64(usable), loss))
 }
 
 func lengthOf(layout *pack.Layout, proved bool) int64 {
@@ -135,26 +112,6 @@ func TestOneBorderIsCutAsPacked(t *testing.T) {
 		}
 		checkLength(t, plan, "lengthwise", s.Fabric[0].Lengthwise, along)
 		checkLength(t, plan, "crosswise", s.Fabric[0].Crosswise, across)
-	})
-}
-
-func TestJoinedStripsAreCutAsPacked(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		num := func(what string, lo, hi int) int { return rapid.IntRange(lo, hi).Draw(t, what) }
-		cut, usable := num("cut", 10, 100), num("usable", 200, 900)
-		join, loss := "straight", int64(8)
-		if rapid.Bool().Draw(t, "diagonal") {
-			join, loss = "diagonal", int64(cut)
-		}
-		plan := fmt.Sprintf(`{"center":{"width":%q,"length":%q},"borders":[{"cut":%q,"fabric":{"usableWidth":%q,"join":%q,"runs":"crosswise"}}],"spare":"1"}`,
-			inches(num("width", 40, 1600)), inches(num("length", 40, 1600)), inches(cut), inches(usable), join)
-		s := sheetOf(t, plan)
-		strips := plainOf(s, 1, calc.Pair[calc.Centering]{})
-		want := tapes(strips, usable, func(int64) int64 { return loss })
-		if max(strips[0].Length, strips[2].Length) <= int64(usable) {
-			want = rows(strips, usable, 0, 0) // what fits alone is not joined
-		}
-		checkLength(t, plan, "joined", s.Fabric[0].Crosswise, want)
 	})
 }
 

@@ -35,6 +35,7 @@ type bolted struct {
 	edge          string
 	width, length int64
 	strip         *Strip
+	tail          int64 // where a join may begin, from either end
 }
 
 type choice struct {
@@ -46,9 +47,9 @@ type choice struct {
 // waited for. Four strips need a few dozen, 48 of a real plan some thousands.
 const maxWork = 20000
 
-// maxTaped bounds the search for joined strips over all centerings: what it has not
-// proved by then, it seldom does. One border never comes near it.
-const maxTaped = 2000
+// maxJoined bounds the search for joined strips: what it has not proved by then, it seldom
+// does. Of the strips of one border one in fifty comes near it.
+const maxJoined = 6000
 
 // maxCenterings bounds how many ways to center are tried on a shared fabric.
 const maxCenterings = 64
@@ -57,7 +58,7 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 	b := &bolt{unit: p.Unit}
 	first := p.Borders[borders[0]].Fabric
 	b.usable, b.even, b.join, b.runs = first.UsableWidth, first.Even, first.Join, first.Runs
-	measures := []Length{p.Seam}
+	measures := []Length{p.Seam, p.Center.Width, p.Center.Length, p.Limits.Clear}
 	var names []string
 	for _, i := range borders {
 		c := p.Borders[i].Fabric
@@ -84,7 +85,9 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 				continue
 			}
 			for _, edge := range edgesOf(s.Edges) {
-				b.strips = append(b.strips, bolted{i, s.Edges, edge, b.grain.up(s.CutWidth.Length), b.grain.up(s.CutLength.Length), s})
+				x := bolted{border: i, edges: s.Edges, edge: edge, width: b.grain.up(s.CutWidth.Length), length: b.grain.up(s.CutLength.Length), strip: s}
+				x.tail = b.grain.over(s.clear(p))
+				b.strips = append(b.strips, x)
 			}
 		}
 		for _, m := range matches {
@@ -211,7 +214,7 @@ func (b *bolt) task(centering map[int]Pair[Centering]) pack.Task {
 	t := pack.Task{Step: b.step, Motif: b.motif, Work: b.work}
 	for _, s := range b.strips {
 		gap := centering[s.border].On(s.edges) == OnGap
-		t.Strips = append(t.Strips, pack.Strip{Width: s.width, Length: s.length, Gap: gap})
+		t.Strips = append(t.Strips, pack.Strip{Width: s.width, Length: s.length, Gap: gap, Tail: s.tail})
 	}
 	return t
 }

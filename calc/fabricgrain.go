@@ -39,6 +39,15 @@ func (g grain) up(l Length) int64 {
 	return 2 * n.Int64()
 }
 
+// over is the length in whole grains, more rather than less.
+func (g grain) over(l Length) int64 {
+	n, rest := l.wholes(g.one)
+	if rest {
+		n.Add(n, big.NewInt(1))
+	}
+	return n.Int64()
+}
+
 // down is the length in grains, less rather than more: what there is of the fabric.
 func (g grain) down(l Length) int64 {
 	n, _ := l.wholes(g.one)

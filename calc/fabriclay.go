@@ -22,14 +22,15 @@ func (b *bolt) lengthwise() *Way {
 			b.who, b.shown(widest), b.shown(b.step), b.usableShown())
 	}
 	b.work = maxWork
-	return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Columns(b.room) }, true)
+	all, whole := b.centerings()
+	return b.over(all, whole, func(t pack.Task) (*pack.Layout, bool) { return t.Columns(b.room) }, true)
 }
 
 // crosswise lays the strips in rows across the fabric, a row as high as its widest
 // strip, and finds the least height of all rows. It is lengthwise turned by a
 // quarter: a stripe runs across the strips whichever way they are cut, so with one
-// the rows start on its multiples, and motifs run along the rows. Strips too long
-// for one row are joined, as the plan says.
+// the rows start on its multiples, and motifs run along the rows. Strips are joined, as
+// the plan says, where they are too long for one row or where that saves fabric.
 func (b *bolt) crosswise() *Way {
 	var longest int64
 	for _, s := range b.strips {
@@ -44,11 +45,25 @@ func (b *bolt) crosswise() *Way {
 			return refused("The strips of %s are up to %s long%s and the fabric has only %s across its width. Cut them lengthwise, or join them.",
 				b.who, b.shown(longest), motif, b.usableShown())
 		}
-		b.work = maxTaped
-		return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Tapes(b.room, b.loss) }, false)
+		return b.joined()
 	}
 	b.work = maxWork
-	return b.over(func(t pack.Task) (*pack.Layout, bool) { return t.Rows(b.room) }, false)
+	all, whole := b.centerings()
+	way := b.over(all, whole, func(t pack.Task) (*pack.Layout, bool) { return t.Rows(b.room) }, false)
+	if b.join != "none" {
+		if joined := b.joined(); joined.Fits && joined.Length.Length.Less(way.Length.Length) {
+			return joined
+		}
+	}
+	return way
+}
+
+// joined is crosswise with joins. Where the middles of a print lie makes no difference:
+// the print is met at each join.
+func (b *bolt) joined() *Way {
+	b.work = maxJoined
+	all, _ := b.centerings()
+	return b.over(all[:1], true, func(t pack.Task) (*pack.Layout, bool) { return t.Joined(b.room, b.loss) }, false)
 }
 
 // loss is what a join takes of a strip so wide.
@@ -59,9 +74,8 @@ func (b *bolt) loss(width int64) int64 {
 	return b.seams
 }
 
-// over tries every equally good centering and settles on the shortest.
-func (b *bolt) over(lay func(pack.Task) (*pack.Layout, bool), along bool) *Way {
-	all, proved := b.centerings()
+// over tries these centerings, of which some may be left out, and settles on the shortest.
+func (b *bolt) over(all []map[int]Pair[Centering], proved bool, lay func(pack.Task) (*pack.Layout, bool), along bool) *Way {
 	var best *pack.Layout
 	var first Pair[Centering]
 	b.work /= len(all)
@@ -87,6 +101,7 @@ func (b *bolt) over(lay func(pack.Task) (*pack.Layout, bool), along bool) *Way {
 		Layout: b.pieces(best, along),
 		needs:  needs,
 		proved: proved,
+		along:  along,
 	}
 	for _, piece := range w.Layout {
 		if piece.Part > 0 {

@@ -90,7 +90,7 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 	for i, c := range s.Together {
 		ways(fmt.Sprintf("together[%d]", i), c.Name, c.Ways, p.together(c.Borders))
 	}
-	return all
+	return append(all, s.Next.Reckonings(DefaultFinishing(p.Unit))...)
 }
 
 // Bare is a figure without its unit, for a reckoning in words: exact where the ruler
@@ -246,15 +246,19 @@ func (w *Way) howLength() string {
 // HowBuy is how what is bought comes about.
 func (w *Way) HowBuy(c Fabric) string {
 	even := Figure{c.Even, w.Length.Unit, Nearest}
-	how := fmt.Sprintf("%s + %s for evening the ends", w.Length.Bare(), even.Bare())
+	how := fmt.Sprintf("%s + %s for squaring the ends", w.Length.Bare(), even.Bare())
 	if c.Shrink != "0" && c.Shrink != "" {
 		how = fmt.Sprintf("(%s) ÷ (1 − %s%%) for the wash", how, c.Shrink)
 	}
-	up := "the next 1/8 yd, 4 1/2 in"
-	if w.Length.Unit == Centimeter {
-		up = "the next 0.1 m"
+	return fmt.Sprintf("%s = %s, up to %s.", how, Figure{w.needs, w.Length.Unit, LeastUp}.Shown(), soldBy(w.Length.Unit))
+}
+
+// soldBy is what fabric that is bought is rounded up to.
+func soldBy(u Unit) string {
+	if u == Centimeter {
+		return "the next 0.1 m"
 	}
-	return fmt.Sprintf("%s = %s, up to %s.", how, Figure{w.needs, w.Length.Unit, LeastUp}.Shown(), up)
+	return "the next 1/8 yd, 4 1/2 in"
 }
 
 // together is what holds for one fabric: the worst that its borders say of it.

@@ -180,7 +180,7 @@ func at(v any, path string) any {
 // summed is what the sum at the beginning of a sentence, or after its colon, comes to.
 func summed(how string) (float64, bool) {
 	how = strings.TrimPrefix(how, "Half the center's side: ")
-	how = strings.NewReplacer(" for evening the ends", "", "%) for the wash", "%)").Replace(how)
+	how = strings.NewReplacer(" for squaring the ends", "", "%) for the wash", "%)").Replace(how)
 	end := strings.IndexAny(how, ":=")
 	if comma := strings.Index(how, ", "); comma >= 0 && (end < 0 || comma < end) {
 		end = comma
@@ -281,7 +281,7 @@ func (s *sum) one() float64 {
 func TestASumIsWorkedOut(t *testing.T) {
 	for how, want := range map[string]float64{
 		"48 1/2 + 2 × 7 1/2 + 4: the side.": 67.5, "√(6² + 7²): from the finished widths of the two bands.": math.Sqrt(85),
-		"(70 + 2 for evening the ends) ÷ (1 − 4%) for the wash = 75 in, up to": 75, "Half the center's side: 36 1/2 ÷ 2.": 18.25,
+		"(70 + 2 for squaring the ends) ÷ (1 − 4%) for the wash = 75 in, up to": 75, "Half the center's side: 36 1/2 ÷ 2.": 18.25,
 	} {
 		if got, ok := summed(how); !ok || math.Abs(got-want) > 1e-9 {
 			t.Errorf("%q: %g, %t; want %g", how, got, ok, want)
@@ -338,10 +338,10 @@ func TestAReckoningSaysWhatItsFigureRestsOn(t *testing.T) {
 		{"a layout that may not be", many, "together[0].lengthwise.length", "The shortest layout found; the cutting page has its picture."},
 		// One column each: 40 + 2 × 8 + 4 = 60. Of one fabric the worst holds: 3 and 3 percent;
 		// 63 / 0.97 = 64.95, up to the ruler's next line.
-		{"fabric of several borders", shared, "together[0].lengthwise.buy", "(60 + 3 for evening the ends) ÷ (1 − 3%) for the wash = 65 in, up to the next 1/8 yd, 4 1/2 in."},
-		{"fabric that does not shrink", shared, "fabric[2].lengthwise.buy", "60 + 2 for evening the ends = 62 in, up to the next 1/8 yd, 4 1/2 in."},
+		{"fabric of several borders", shared, "together[0].lengthwise.buy", "(60 + 3 for squaring the ends) ÷ (1 − 3%) for the wash = 65 in, up to the next 1/8 yd, 4 1/2 in."},
+		{"fabric that does not shrink", shared, "fabric[2].lengthwise.buy", "60 + 2 for squaring the ends = 62 in, up to the next 1/8 yd, 4 1/2 in."},
 		{"in centimeters", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","fabric":{"runs":"lengthwise"}}],"spare":"0"}`,
-			"fabric[0].lengthwise.buy", "100 + 5 for evening the ends = 105 cm, up to the next 0.1 m."},
+			"fabric[0].lengthwise.buy", "100 + 5 for squaring the ends = 105 cm, up to the next 0.1 m."},
 		// A figure off the ruler's lines is told exactly where its decimals are few.
 		{"a seam between the lines", `{"unit":"cm","center":{"width":"91","length":"120"},"borders":[{"cut":"10"}]}`, "marks.sides.toDot", "120 ÷ 2 − 0.75: a seam allowance in from the end."},
 		{"six characters", `{"seam":"0.2501","center":{"width":"60","length":"60"},"borders":[{"cut":"5"}]}`, "marks.sides.toDot", "60 ÷ 2 − 0.2501: a seam allowance in from the end."},

@@ -1,6 +1,9 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A Sheet is all that follows from a plan. Its JSON is the project's interface.
 type Sheet struct {
@@ -19,6 +22,7 @@ type Sheet struct {
 	Match    []Match        `json:"match"`    // of the borders with a motif
 	Fabric   []FabricNeed   `json:"fabric"`   // of every border
 	Together []SharedFabric `json:"together"` // of every fabric that several borders share
+	Next     Next           `json:"next"`     // for the top as planned
 	Notes    []string       `json:"notes"`
 }
 
@@ -60,6 +64,8 @@ func NewSheet(p Plan) Sheet {
 		Match:    []Match{},
 		Notes:    []string{},
 	}
+	// Of the usual fabrics none is too narrow to be joined.
+	s.Next, _ = NewNext(raw, p.Unit, DefaultFinishing(p.Unit))
 	s.Notes = append(s.Notes, s.Coping.notes()...)
 	for i, b := range p.Borders {
 		for _, e := range []Edges{Sides, TopBottom} {
@@ -85,13 +91,34 @@ func NewSheet(p Plan) Sheet {
 	for i := range s.Match {
 		s.Match[i].adopt(s.Fabric[s.Match[i].Border-1].Picked())
 	}
+	shared := map[int]bool{}
+	for _, c := range s.Together {
+		for _, border := range c.Borders {
+			shared[border] = true
+		}
+	}
 	for _, c := range s.Fabric {
 		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
+		if !shared[c.Border] {
+			s.Notes = append(s.Notes, c.Picked().joinNotes(p, s.of(c.Border))...)
+		}
 	}
 	for _, c := range s.Together {
 		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
+		s.Notes = append(s.Notes, c.Picked().joinNotes(p, s.of(c.Borders...))...)
 	}
 	return s
+}
+
+// of are the strips of these borders.
+func (s Sheet) of(borders ...int) []Strip {
+	var all []Strip
+	for _, x := range s.Strips {
+		if slices.Contains(borders, x.Border) {
+			all = append(all, x)
+		}
+	}
+	return all
 }
 
 // finishedSize is the bordered top after binding: the center and both bands, less

@@ -79,7 +79,11 @@ func TestAnySheetsFiguresAreReadable(t *testing.T) {
 				t.Errorf("a figure of a plan in %s is %q, shown %q", s.Unit, value, shown)
 			}
 		})
-		want, ways := 22+3*len(s.Strips), 0
+		// Next has 12 figures beside what is bought of two fabrics, and 2 more of wide fabric.
+		want, ways := 22+3*len(s.Strips)+12, 2
+		if s.Next.Backing.Wide != nil {
+			want, ways = want+2, ways+1
+		}
 		for _, m := range s.Match {
 			if m.Possible {
 				want += 3

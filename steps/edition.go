@@ -88,8 +88,12 @@ var editions = []edition{
 			"top.diagonals":            "press.*.front",
 		},
 		numbers: map[string]reckoning{
-			"miter.{corner}.linedSide": func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
-			"miter.{corner}.linedEnd":  func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
+			"join.{border}.{edge}.measured": earlyPartsOf, // joins got their place
+			"join.{border}.{edge}.cut":      earlyPartsOf,
+			"join.{border}.{edge}.sewn":     earlyJoins,
+			"join.{border}.{edge}.looked":   earlyJoins,
+			"miter.{corner}.linedSide":      func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
+			"miter.{corner}.linedEnd":       func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
 		},
 		steps: map[string]string{"cloth-{border}": "fabric-{border}"},
 	},

@@ -51,12 +51,7 @@ var numbers = map[string]reckoning{
 	},
 	"parts": func(q *quilt, n names) []Number { return q.parts(n) },
 	"joins": func(q *quilt, n names) []Number {
-		joins := len(q.pieces(n.number("border"), n["edge"])) - 1
-		name := "joins in this strip"
-		if joins == 1 {
-			name = "join in this strip"
-		}
-		return []Number{{Name: name, Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam(), stitch()}
+		return q.joins(len(q.pieces(n.number("border"), n["edge"])) - 1)
 	},
 	"strip":         func(q *quilt, n names) []Number { return q.strip(n) },
 	"laid":          func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
@@ -208,12 +203,21 @@ func (q *quilt) across(border int) bool { return q.ways(border).Pick == "crosswi
 
 // pieces are what one strip is cut as: one piece, or its parts in their order.
 func (q *quilt) pieces(border int, edge string) []calc.Piece {
+	var from []calc.Piece
+	if q.made[fmt.Sprintf("%d.%s", border, edge)] == earlyParts {
+		from = q.early()[border]
+	} else if way := q.way(border); way != nil {
+		from = way.Layout
+	}
+	return of(from, border, edge)
+}
+
+// of are the pieces of one strip, in their order.
+func of(from []calc.Piece, border int, edge string) []calc.Piece {
 	var all []calc.Piece
-	if way := q.way(border); way != nil {
-		for _, piece := range way.Layout {
-			if piece.Border == border && piece.Edge == edge {
-				all = append(all, piece)
-			}
+	for _, piece := range from {
+		if piece.Border == border && piece.Edge == edge {
+			all = append(all, piece)
 		}
 	}
 	slices.SortStableFunc(all, func(a, b calc.Piece) int { return a.Part - b.Part })
@@ -222,8 +226,31 @@ func (q *quilt) pieces(border int, edge string) []calc.Piece {
 
 // parts are the pieces that a strip is put together from, cut across the fabric.
 func (q *quilt) parts(n names) []Number {
+	return q.partsOf(q.pieces(n.number("border"), n["edge"]))
+}
+
+// earlyPartsOf are the parts, and earlyJoins the joins, as they were before joins had
+// their place.
+func earlyPartsOf(q *quilt, n names) []Number {
+	return q.partsOf(of(q.early()[n.number("border")], n.number("border"), n["edge"]))
+}
+
+func earlyJoins(q *quilt, n names) []Number {
+	return q.joins(len(of(q.early()[n.number("border")], n.number("border"), n["edge"])) - 1)
+}
+
+// joins are how many joins a strip has, and their seam.
+func (q *quilt) joins(joins int) []Number {
+	name := "joins in this strip"
+	if joins == 1 {
+		name = "join in this strip"
+	}
+	return []Number{{Name: name, Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam(), stitch()}
+}
+
+func (q *quilt) partsOf(pieces []calc.Piece) []Number {
 	var out []Number
-	for _, piece := range q.pieces(n.number("border"), n["edge"]) {
+	for _, piece := range pieces {
 		how := fmt.Sprintf("%s from the squared end, as the cutting page lays the strips.", piece.Y.Shown())
 		if piece.Y.Length.Sign() == 0 {
 			how = "At the squared end, as the cutting page lays the strips."

@@ -91,7 +91,7 @@ func TestWhatComesNext(t *testing.T) {
 	if err != nil || n.Measured {
 		t.Fatalf("nothing measured: got %+v, %v; want it for the plan", n, err)
 	}
-	if n.Top.Width.Shown() != "50 in" || n.Binding.Perimeter.Shown() != "220 in" || n.Binding.Strips != 6 || n.Backing.Size.Width.Shown() != "58 in" || n.Batting.Length.Shown() != "68 in" {
+	if n.Top.Width.Shown() != "50 in" || n.Binding.Perimeter.Shown() != "220 in" || n.Binding.Strips != 7 || n.Backing.Width.Shown() != "58 in" || n.Batting.Length.Shown() != "68 in" {
 		t.Errorf("a top of 50 x 60: got %+v, want 220 in around, 6 strips, 58 x 68", n.Next)
 	}
 	w = enterAll(t, w, "top-width-top 49", "top-width-middle 49", "top-width-bottom 49", "top-length-left 60", "top-length-middle 60")

@@ -72,11 +72,26 @@ type quilt struct {
 	sheet   calc.Sheet
 	settled pairOfSizes
 	first   calc.Edges // the pair sewn first
-	// made are the strips that are cut already, as "1.left", true where they are put
-	// together of parts: however the sheet may lay them now.
-	made  map[string]bool
+	// made are the strips that are cut already, as "1.left": however the sheet may lay them
+	// now.
+	made  map[string]cutAs
 	mends []*mend // ways out that were taken, in their order
+	// early are the pieces of the joined strips as they were laid before joins had their
+	// place, by border from 1.
+	early func() map[int][]calc.Piece
 }
+
+// cutAs is how a strip was cut.
+type cutAs int
+
+const (
+	inOne      cutAs = iota
+	inParts          // to be joined
+	earlyParts       // before joins had their place
+)
+
+// joinsPlaced is the edition with which joins got their place.
+const joinsPlaced = 2
 
 // build works the procedure out: every step and tick, none done.
 func (q *quilt) build() ([]Stage, *index) {

@@ -317,8 +317,8 @@ func noPrint(q *quilt, n names) bool { return !anyPrint(q, n) }
 
 // joined tells whether a strip is put together of parts.
 func joined(q *quilt, n names) bool {
-	if parts, cut := q.made[n["border"]+"."+n["edge"]]; cut {
-		return parts
+	if as, cut := q.made[n["border"]+"."+n["edge"]]; cut {
+		return as != inOne
 	}
 	return len(q.pieces(n.number("border"), n["edge"])) > 1
 }

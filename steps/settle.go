@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"sync"
 
 	"cornerwise/calc"
 )
@@ -37,7 +38,7 @@ var settledBy = [2]struct {
 // plan's. made are the strips that are cut already, mends the ways out that were taken;
 // trimmed: the center was trimmed to the least, by the rule of the first edition.
 // The error is a *Refusal that tells which measure can't be, and why.
-func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, mends []*mend, trimmed bool) (*quilt, error) {
+func newQuilt(plan calc.Plan, measured map[string]string, made map[string]cutAs, mends []*mend, trimmed bool) (*quilt, error) {
 	q := &quilt{made: made, mends: mends}
 	size, settled, err := settleBoth(plan, measured, trimmed)
 	if err != nil {
@@ -52,6 +53,7 @@ func newQuilt(plan calc.Plan, measured map[string]string, made map[string]bool, 
 		return nil, asRefusal(err)
 	}
 	q.sheet = calc.NewSheet(q.plan)
+	q.early = sync.OnceValue(func() map[int][]calc.Piece { return calc.EarlyParts(q.plan, q.sheet) })
 	q.first = calc.Edges(measured["first-pair"])
 	if _, ok := pairs[q.first]; !ok { // by habit the longer two
 		q.first = calc.Sides

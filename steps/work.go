@@ -237,19 +237,21 @@ func (w *Work) measured() map[string]string {
 	return values
 }
 
-// made are the strips that are cut already, true where they are put together of parts.
-func (w *Work) made() map[string]bool {
-	strips := map[string]bool{}
+// made are the strips that are cut already.
+func (w *Work) made() map[string]cutAs {
+	strips := map[string]cutAs{}
 	for _, b := range everyBorder(w.built, nil) {
 		for _, e := range everyEdge(w.built, nil) {
 			n := b.with(e)
 			strip, parts := n.fill("{border}.{edge}"), n.fill("join.{border}.{edge}.cut")
 			_, t := w.Tick(parts)
 			switch {
+			case t != nil && t.Done && t.under > 0 && t.under < joinsPlaced:
+				strips[strip] = earlyParts
 			case w.done(parts), t == nil && w.former[parts].done:
-				strips[strip] = true
+				strips[strip] = inParts
 			case w.done(n.fill("cut.{border}.{edge}.cut")):
-				strips[strip] = false
+				strips[strip] = inOne
 			}
 		}
 	}
@@ -263,7 +265,8 @@ func (w *Work) remade() *Work {
 	same := true
 	for strip, parts := range made {
 		border, edge, _ := strings.Cut(strip, ".")
-		same = same && joined(w.built, names{"border": border, "edge": edge}) == parts
+		same = same && (w.built.made[strip] == earlyParts) == (parts == earlyParts) &&
+			joined(w.built, names{"border": border, "edge": edge}) == (parts != inOne)
 	}
 	if same {
 		return w

@@ -130,42 +130,6 @@ func bruteRows(strips []pack.Strip, usable, step, motif int64) int64 {
 	return best
 }
 
-// bruteTape is for strips of any widths: every order, and behind every strip
-// either on along the tape or a fresh row. The tape is walked a grain at a time.
-func bruteTape(strips []pack.Strip, usable int64, loss func(width int64) int64) int64 {
-	best := int64(-1)
-	all := []int{}
-	for i := range strips {
-		all = append(all, i)
-	}
-	permutations(all, func(order []int) {
-		for fresh := range 1 << len(order) {
-			rows, at := []int64{}, usable
-			for k, i := range order {
-				s := strips[i]
-				if k == 0 || fresh>>k&1 == 1 {
-					rows, at = append(rows, 0), 0
-				}
-				for left := s.Length; left > 0; left-- {
-					if at >= usable {
-						rows, at = append(rows, 0), loss(s.Width)
-					}
-					rows[len(rows)-1] = max(rows[len(rows)-1], s.Width)
-					at++
-				}
-			}
-			total := int64(0)
-			for _, high := range rows {
-				total += high
-			}
-			if best < 0 || total < best {
-				best = total
-			}
-		}
-	})
-	return best
-}
-
 // drawStrips are a few strips with even lengths, some of them alike, as opposite edges are.
 func drawStrips(t *rapid.T, most int, long int64) []pack.Strip {
 	var list []pack.Strip
@@ -256,92 +220,6 @@ func checkPrint(t *rapid.T, task pack.Task, layout *pack.Layout, across int64) {
 	}
 }
 
-// Strips from tapes, joined straight, which loses the same everywhere, or on the diagonal,
-// which loses a width.
-func TestTapesAreTheLeastOfAll(t *testing.T) {
-	rapid.Check(t, func(t *rapid.T) {
-		task := pack.Task{Strips: drawStrips(t, 3, 300), Work: 20000}
-		for i := range task.Strips {
-			task.Strips[i].Gap = false
-		}
-		room := rapid.Int64Range(80, 250).Draw(t, "room")
-		loss := func(int64) int64 { return 8 }
-		if rapid.Bool().Draw(t, "diagonal") {
-			loss = func(width int64) int64 { return width }
-		}
-		layout, proved := task.Tapes(room, loss)
-		checkLeast(t, task, "tapes", layout, proved, bruteTape(task.Strips, room, loss))
-		checkJoined(t, task, layout, room, loss)
-	})
-}
-
-// checkJoined holds every strip to come together from its parts, in order and each from
-// the row's end to the next row's beginning, no two of them one over the other.
-func checkJoined(t rapid.TB, task pack.Task, layout *pack.Layout, room int64, loss func(int64) int64) {
-	t.Helper()
-	parts := make([][]pack.Part, len(task.Strips))
-	rows := map[int64]int64{} // how far each is used up
-	for _, p := range layout.Parts {
-		parts[p.Strip] = append(parts[p.Strip], p)
-		if p.Along < rows[p.Lane] || p.Along+p.Length > room {
-			t.Errorf("%+v lies over another part, or beyond %d", p, room)
-		}
-		rows[p.Lane] = p.Along + p.Length
-		if p.Lane+p.Width > layout.Length {
-			t.Errorf("%+v lies beyond %d", p, layout.Length)
-		}
-	}
-	for i, s := range task.Strips {
-		sum := int64(0)
-		for k, p := range parts[i] {
-			sum += p.Length
-			if want := k + 1; len(parts[i]) == 1 && p.Number != 0 || len(parts[i]) > 1 && p.Number != want || p.Width != s.Width {
-				t.Errorf("part %d of %d of strip %d, %d wide, is %+v", want, len(parts[i]), i, s.Width, p)
-			}
-		}
-		if got := sum - int64(len(parts[i])-1)*loss(s.Width); got != s.Length {
-			t.Errorf("strip %d comes together to %d; want %d", i, got, s.Length)
-		}
-	}
-}
-
-// Of one width the rows are as many as hold the strips with their joins: three of 100 from
-// rows of 160, joins of 10. On one tape 2 rows give 310; with a print of 40 each row begins
-// 40 in, so that a row gives 120 and the join's 10 less, and strips lie whole motifs apart.
-func TestATapeWithAPrintTakesMore(t *testing.T) {
-	plain := []pack.Strip{{Width: 5, Length: 100}, {Width: 5, Length: 100}, {Width: 5, Length: 100}}
-	loss := func(int64) int64 { return 10 }
-	for _, c := range []struct{ motif, want int64 }{{0, 10}, {40, 15}} {
-		task := pack.Task{Strips: plain, Motif: c.motif, Work: 2000}
-		layout, proved := task.Tapes(160, loss)
-		if layout == nil || layout.Length != c.want || !proved {
-			t.Errorf("three of 100 from rows of 160, print of %d: %+v, proved %t; want %d", c.motif, layout, proved, c.want)
-		}
-	}
-}
-
-// Of rows with a stripe the one that gains most comes last, as it need not end on a step.
-func TestTheLastRowOfATapeNeedNotEndOnAStep(t *testing.T) {
-	task := pack.Task{Strips: []pack.Strip{{Width: 9, Length: 100}, {Width: 11, Length: 100}}, Step: 10, Work: 2000}
-	// 9 takes a step of 10, 11 takes 20, or 11 at the end: 10 + 10 + 11.
-	layout, proved := task.Tapes(100, func(int64) int64 { return 4 })
-	if layout == nil || layout.Length != 31 || !proved {
-		t.Errorf("rows of 9 and 11, steps of 10: %+v, proved %t; want 31", layout, proved)
-	}
-}
-
-// More than MaxParts for one strip is no strip: a row of 100 that loses 99 to a join gives
-// one grain more each.
-func TestAStripOfTooManyPartsIsNone(t *testing.T) {
-	for long, want := range map[int64]bool{138: true, 140: false} {
-		task := pack.Task{Strips: []pack.Strip{{Width: 5, Length: long}}, Work: 2000}
-		layout, proved := task.Tapes(100, func(int64) int64 { return 99 })
-		if (layout != nil) != want || !proved {
-			t.Errorf("a strip of %d: %d parts at most, proved %t; want one: %t", long, pack.MaxParts, proved, want)
-		}
-	}
-}
-
 // With work for a few lanes only a layout is found all the same, and not called the least.
 func TestWithLittleWorkNothingIsProved(t *testing.T) {
 	var task pack.Task
@@ -353,8 +231,8 @@ func TestWithLittleWorkNothingIsProved(t *testing.T) {
 		if columns, proved := task.Columns(60); columns == nil || proved {
 			t.Errorf("work %d: columns %v, proved %t; want a layout that is not proved", work, columns != nil, proved)
 		}
-		if tapes, proved := task.Tapes(150, func(width int64) int64 { return width }); tapes == nil || proved {
-			t.Errorf("work %d: tapes %v, proved %t; want a layout that is not proved", work, tapes != nil, proved)
+		if joined, proved := task.Joined(150, func(width int64) int64 { return width }); joined == nil || proved {
+			t.Errorf("work %d: joined %v, proved %t; want a layout that is not proved", work, joined != nil, proved)
 		}
 	}
 }

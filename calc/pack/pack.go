@@ -1,7 +1,7 @@
 // Package pack lays strips on fabric so that they take the least of it. Strips lie in
 // lanes, which are columns along the selvage or rows across the fabric: a lane is as wide
 // as its widest strip and holds strips end to end, and the lanes lie side by side. Or
-// rows are joined to tapes, and strips are cut from these (tape.go).
+// strips are joined from parts that lie in rows (joined.go).
 //
 // All numbers are whole, in a grain that the caller chooses, and nothing is rounded.
 // Every length of a strip and every motif is even, so that its half is whole too.
@@ -10,8 +10,8 @@
 // and Toth (bound.go), and tells whether it has proved that no layout is shorter. When its
 // budget (Task.Work) is used up it gives the shortest layout found, which is enough, without
 // that proof. TestPackingReachesTheKnownOptima has published optima,
-// TestPackingAgreesWithGlpsol another solver, and TestOneBorderIsCutAsPacked (in calc) every
-// arrangement of a few strips.
+// TestPackingAgreesWithGlpsol another solver, and TestLanesAreTheLeastOfAll and
+// TestJoinedStripsAreTheBestOfAll every arrangement of a few strips.
 package pack
 
 import (
@@ -28,7 +28,7 @@ type Task struct {
 	// Motif is the repeat of a print along the strips: their middles lie whole motifs
 	// apart, and the first strip of a lane starts one motif in. 0: anywhere.
 	Motif int64
-	// Work is how many lanes, or cuts from a tape, may be tried. A layout is found
+	// Work is how many lanes, or places of parts, may be tried. A layout is found
 	// whatever it is; with too little of it that is not known to be the least.
 	Work int
 }
@@ -37,6 +37,8 @@ type Task struct {
 type Strip struct {
 	Width, Length int64
 	Gap           bool // its middle lies between two motifs, not on one
+	// Tail is how far from either end no join may reach, where strips are joined.
+	Tail int64
 }
 
 // A Layout is where the strips lie.

@@ -5,16 +5,12 @@ import (
 	"sort"
 )
 
-// Rows of fabric are joined end to end into tapes, and strips cut from them one
+// How strips were joined before joins had their place: strips that were cut so keep their
+// parts. Rows of fabric are joined end to end into tapes, and strips cut from them one
 // after the other, wherever the joins come to lie. Every join loses a piece of
 // tape: two seam allowances, or on the diagonal one cut width. A tape need not go
 // on: a strip may begin on a fresh row, and what was left of the last is waste.
 // "Four strips of 72 from rows of 60, straight joins: 5 rows, not 6."
-
-// MaxParts is how many parts one strip is joined from at most. More is no border
-// that anyone sews, and where a join uses up all but a thread of a row the parts
-// would have no end.
-const MaxParts = 40
 
 // Tapes lays the strips on tapes from rows of this room; loss is what a join loses in a
 // strip so wide. It is nil where a strip would have more than MaxParts. With a print

@@ -21,7 +21,7 @@ func TestTheSheetTellsWhatToBuyAndWhereToCut(t *testing.T) {
 	sheet := snap.Work.Sheet
 	striped, shared := sheet.Fabric[1].Picked(), sheet.Together[0].Picked()
 	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Fabric to buy", striped.Buy.Shown(), shared.Buy.Shown(),
-		strings.ReplaceAll(sheet.HowCutLength(snap.Work.Quilt().Plan, sheet.Strips[0]), "+", "&#43;"), "for evening the ends")
+		strings.ReplaceAll(sheet.HowCutLength(snap.Work.Quilt().Plan, sheet.Strips[0]), "+", "&#43;"), "for squaring the ends", "What comes next")
 	page := h.page(200, "/s/"+id+"/cutting")
 	wants(t, "the cutting page", page, "<h2>ticking</h2>", "<h2>indigo</h2>", "2 ticking, left", "1 dark line, bottom", "<td>"+striped.Layout[3].X.Shown()+"</td>")
 	if strings.Contains(page, "<h2>dark line</h2>") {
@@ -30,7 +30,7 @@ func TestTheSheetTellsWhatToBuyAndWhereToCut(t *testing.T) {
 	lines := []string{
 		"ticking: " + striped.Buy.Shown() + " (" + striped.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Fabric[1].Pick,
 		"indigo: " + shared.Buy.Shown() + " (" + shared.Buy.Other() + "), usable width 40 in or more, strips " + sheet.Together[0].Pick + "; for dark line and edge"}
-	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), append(lines, "Harbour lanterns: fabric to buy\n\n- ")...)
+	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), append(lines, "Harbour lanterns: fabric to buy\n\n- ", "\n- backing: ", "\n- batting: ", "strips, cut 2 1/2 in\n")...)
 	wants(t, "the shopping list", h.page(200, "/s/"+id+"/shopping"), striped.Buy.Shown(), shared.Buy.Shown(), "for dark line and edge")
 }
 

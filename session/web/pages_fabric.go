@@ -10,6 +10,7 @@ import (
 
 	"cornerwise/calc"
 	"cornerwise/session"
+	"cornerwise/steps"
 	"cornerwise/steps/draw"
 )
 
@@ -138,6 +139,7 @@ type fabricPage struct {
 	session.Snapshot
 	Defs    template.HTML
 	Fabrics []fabricView
+	Next    []nextView
 	Text    string // the shopping list, to paste
 }
 
@@ -154,6 +156,12 @@ func (s *Server) fabricPage(w http.ResponseWriter, r *http.Request) (fabricPage,
 	fmt.Fprintf(&text, "%s: fabric to buy\n\n", snap.Title)
 	for _, c := range p.Fabrics {
 		fmt.Fprintf(&text, "- %s\n", c.Line())
+	}
+	if next, err := steps.Next(snap.Work); err == nil {
+		p.Next = nexts(next.Next)
+	}
+	for _, n := range p.Next {
+		fmt.Fprintf(&text, "- %s: %s\n", n.Name, n.line())
 	}
 	p.Text = text.String()
 	return p, q, true

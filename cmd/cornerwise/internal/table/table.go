@@ -55,6 +55,7 @@ func Write(out io.Writer, s calc.Sheet) error {
 	line("  miter, finished", both(s.Corner.FinishedLine))
 	writeMatch(line, s)
 	writeFabric(line, s)
+	writeNext(line, s.Next)
 	if len(s.Notes) > 0 {
 		line()
 		line("Notes")
@@ -131,6 +132,26 @@ func writeFabric(line func(...string), s calc.Sheet) {
 		}
 		row("  "+c.Name+", for "+strings.Join(numbers, " and "), c.Ways)
 	}
+}
+
+// writeNext tells what comes when the borders are on.
+func writeNext(line func(...string), n calc.Next) {
+	line()
+	line("Next", "size", "to buy")
+	line("  backing", size(n.Backing.Width, n.Backing.Length), widths(n.Backing.Widths))
+	if n.Backing.Wide != nil {
+		line("    or of wide fabric", n.Backing.Wide.Usable.Shown()+" usable", widths(*n.Backing.Wide))
+	}
+	line("  batting", size(n.Batting.Width, n.Batting.Length))
+	b := n.Binding
+	line("  binding, "+both(b.Perimeter)+" once round", fmt.Sprintf("%d strips cut %s", b.Strips, both(b.Cut)), both(b.Buy))
+}
+
+func widths(w calc.Widths) string {
+	if w.Pieces == 1 {
+		return both(w.Buy) + ", in one"
+	}
+	return fmt.Sprintf("%s, %d lengths of %s", both(w.Buy), w.Pieces, w.Each.Shown())
 }
 
 func bought(w *calc.Way) string {
