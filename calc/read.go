@@ -230,7 +230,7 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 	for dec.More() {
 		key, _ := dec.Token() // the text is known to be JSON: every key is a string
 		name := key.(string)
-		if now := FieldName(name); contains(known, now) {
+		if now := fieldName(name); contains(known, now) {
 			name = now
 		}
 		var value json.RawMessage
@@ -254,8 +254,8 @@ func (r *reader) object(field string, data json.RawMessage, known ...string) map
 // a field had once stay in this list for ever: histories hold plans that were written then.
 var otherNames = map[string]string{"cloth": "fabric"}
 
-// FieldName is the name under which a plan's field is known here.
-func FieldName(written string) string {
+// fieldName is the name under which a plan's field is known here.
+func fieldName(written string) string {
 	if now, ok := otherNames[written]; ok {
 		return now
 	}

@@ -15,6 +15,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"cornerwise/calc"
 	"cornerwise/session"
 	"cornerwise/steps"
 )
@@ -93,7 +94,7 @@ func TestEveryRecordedSessionIsAsItWas(t *testing.T) {
 		if edition == steps.Edition() && w.Here != r.Here {
 			t.Errorf("work goes on at %s, was at %s", w.Here, r.Here)
 		}
-		if compact(t, w.Source) != compact(t, r.Source) {
+		if compact(t, w.Source) != compact(t, calc.Renamed(r.Source)) {
 			t.Errorf("the plan is %s, was %s", w.Source, r.Source)
 		}
 	})

@@ -15,7 +15,7 @@ import (
 // never changed; Apply makes a new one, which shares what stayed the same.
 type Work struct {
 	Plan   calc.Plan
-	Source json.RawMessage // the plan as the person wrote it
+	Source json.RawMessage // the plan as the person wrote it, in today's names
 	Sheet  calc.Sheet      // reckoned from the plan and the size settled on
 	Stages []Stage         // with what is done, in the order of work
 	Here   string          // the step where work goes on
@@ -54,7 +54,7 @@ func beginUnder(edition int, plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := &Work{Plan: parsed, Source: plan, first: parsed, begun: edition, edition: edition}
+	w := &Work{Plan: parsed, Source: calc.Renamed(plan), first: parsed, begun: edition, edition: edition}
 	w.rebuild(q)
 	w.Here = w.Stages[0].Steps[0].ID
 	return w.withNew(), nil
@@ -73,7 +73,7 @@ func (w *Work) Edition() int { return w.begun }
 
 // anew is a Work of the same session with nothing done, on another plan or quilt.
 func (w *Work) anew(plan calc.Plan, source json.RawMessage, q *quilt) *Work {
-	fresh := &Work{Plan: plan, Source: source, first: w.first, mends: q.mends, former: w.former,
+	fresh := &Work{Plan: plan, Source: calc.Renamed(source), first: w.first, mends: q.mends, former: w.former,
 		begun: w.begun, edition: w.edition, whole: w.whole}
 	fresh.rebuild(q)
 	return fresh

@@ -4,8 +4,6 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
-
-	"cornerwise/calc"
 )
 
 // formOf is a plan as it was written, in the form.
@@ -31,11 +29,7 @@ func formOf(source json.RawMessage) planForm {
 	f.Borders = nil
 	borders, _ := plan["borders"].([]any)
 	for _, one := range borders {
-		border := map[string]any{}
-		written, _ := one.(map[string]any)
-		for name, value := range written {
-			border[calc.FieldName(name)] = value
-		}
+		border, _ := one.(map[string]any)
 		var b borderForm
 		fabric := object(border, "fabric")
 		for name, value := range b.fields() {
