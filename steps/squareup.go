@@ -9,7 +9,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 		id: "press-center", title: "The center",
 		ticks: []tickRows{{stayStitched, []tickRow{{
 			id: "center.pressed", label: "Center pressed", title: "Press the center",
-			say:     "Press the center, the back first, then the front. Set the iron down and lift it.",
+			say:     "Press the back, then the front. Set the iron down and lift it.",
 			why:     "A slid iron stretches the edges, and a stretched edge makes a wavy border.",
 			caution: "iron", number: "center", kind: "center", act: "press",
 		}, {
