@@ -40,13 +40,12 @@ func CheckBand(p Plan, e Edges, band Length, lim Limits) BandLength {
 		return b
 	}
 	b.Every = fig(side.Scale(lim.Apart, off.abs()))
-	toEnd := fig(side.Half()).Exactly()
 	if off.Sign() > 0 {
 		b.Verdict = Verdict{Wavy, fmt.Sprintf("The band is %s longer than its side; only %s eases in. It would ripple.", told, may),
-			fmt.Sprintf("Unpick between the dots. Press the band flat, mark %s each way from its middle, and pin: about %s comes out in every %s.", toEnd, b.Step.Exactly(), b.Every.Shown())}
+			fmt.Sprintf("Unpick it, mark it and pin it again: about %s comes out in every %s.", b.Step.Exactly(), b.Every.Shown())}
 		return b
 	}
 	b.Verdict = Verdict{Pulled, fmt.Sprintf("The band is %s shorter than its side; only %s eases in. It would pull.", told, may),
-		fmt.Sprintf("Unpick between the dots. Mark %s each way from the band's middle, and pin: about %s more goes into every %s.", toEnd, b.Step.Exactly(), b.Every.Shown())}
+		fmt.Sprintf("Unpick it, mark it and pin it again: about %s more goes into every %s.", b.Step.Exactly(), b.Every.Shown())}
 	return b
 }

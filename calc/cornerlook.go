@@ -65,10 +65,9 @@ var (
 // What is done at a corner, in the order of the work.
 const (
 	unpickMiter = "Unpick the miter from the dot outward."
-	unpickStart = "Unpick the miter's first inch."
 	pressTails  = "Press both tails flat."
 	foldAgain   = "Fold the corner as before, tails right sides together."
-	turnAway    = "Turn the center's seam allowance at the dot away from the miter, and pin it."
+	turnAway    = "Fold the border seams' allowances at the dot back onto the center, and pin them."
 	pinLine     = "Pin across the line."
 	pinDot      = "Pin across the line beside the dot."
 	sewOut      = "Sew from the dot to the outer edge, and backstitch at both ends."
@@ -119,6 +118,14 @@ func (p Plan) meet() string {
 	return what
 }
 
+// meeting is meet, and the strips themselves where nothing has to.
+func (p Plan) meeting() string {
+	if what := p.meet(); what != "" {
+		return what
+	}
+	return "strips"
+}
+
 // Meet is what has to meet at the miters of this plan: "stripes", "prints", "seams"
 // between its borders, or "" on one plain border.
 func (p Plan) Meet() string { return p.meet() }
@@ -137,11 +144,11 @@ func CheckCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook
 
 func checkCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook {
 	seam := p.Unit.nearest(p.Seam).Exactly()
-	inch := "first inch"
+	inch := "1 in"
 	if p.Unit == Centimeter {
-		inch = "first 2 cm"
+		inch = "2 cm"
 	}
-	start := strings.Replace(unpickStart, "first inch", inch, 1)
+	start := fmt.Sprintf("Unpick the miter for %s, from the dot outward.", inch)
 	verdict := func(text, act string) Verdict { return Verdict{string(look), text, act} }
 	switch look {
 	case LookFlat:
@@ -162,14 +169,14 @@ func checkCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook
 	case LookGap:
 		return CornerLook{Verdict: verdict("A seam stops short of the dot.", "Do not trim. Hold the corner against the light."), Causes: []Cause{
 			{Text: "The miter starts outside the dot.", Tell: "The hole lies on the miter.",
-				Acts: []string{foldAgain, pinDot, "Sew from the dot over the miter's " + inch + ", on the same line."},
+				Acts: []string{foldAgain, pinDot, "The first " + inch + " from the dot is enough to sew over, on the same line."},
 				Redo: fromSeam, first: &First{Deeds: 1}},
 			{Text: "A border seam ends before the dot.", Tell: fmt.Sprintf("It ends more than %s from the center's raw edge.", seam),
 				Acts: []string{start, "Pin the border seam at the dot, right sides together.", "Sew that seam on to the dot, and backstitch.", "Press that seam flat.", foldAgain, pinDot},
 				Redo: fromSeam, first: &First{Deeds: 2}},
 		}}
 	case LookPleat:
-		caught := Cause{Text: "The center's seam allowance is caught in the miter.", Tell: "At the dot three layers are sewn, not two.",
+		caught := Cause{Text: "A border seam's allowance is caught in the miter.", Tell: "At the dot three layers are sewn, not two.",
 			Acts: []string{unpickMiter, pressTails, foldAgain}, Redo: fromTurn, first: &First{Deeds: 3}}
 		if !s.Corner.Equal() { // folded after it is turned and lined
 			caught.Acts = caught.Acts[:2]
@@ -207,10 +214,8 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 	if out := p.Seam.Sub(lim.Held); out.Sign() > 0 {
 		sh.LetOut.Length = out
 	}
-	told, what, one := p.Unit.exactly(miss).Shown(), p.meet(), "line"
+	told, what, one := p.Unit.exactly(miss).Shown(), p.meeting(), "line"
 	switch what {
-	case "":
-		what = "strips"
 	case "stripes", "prints":
 		one = strings.TrimSuffix(what, "s")
 	case "seams":

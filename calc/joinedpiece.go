@@ -13,9 +13,9 @@ import "fmt"
 // and the piece is longer. Derived; no source.
 func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 	b, strip := p.Borders[c.Border-1], s.strip(c.Border, c.Edges)
-	whole, half, across := strip.CutLength.Length.Round(p.Unit, CutUp), p.Seam, "straight across"
+	whole, half := strip.CutLength.Length.Round(p.Unit, CutUp), p.Seam
 	if b.Fabric.Join == "diagonal" {
-		half, across = strip.CutWidth.Length.Half(), "on the diagonal"
+		half = strip.CutWidth.Length.Half()
 	}
 	out := p.Center.along(c.Edges).Half().Sub(p.Seam).Sub(lim.Clear).Sub(half)
 	at := lesser(c.Length.Sub(half).Sub(whole.Half()), out)
@@ -31,16 +31,26 @@ func joined(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 		w.Figures = append(w.Figures, Named{"cut the strip back by", fig(off)})
 	}
 	w.Acts = append(w.Acts, fmt.Sprintf("Cut a piece %s wide and %s long.", strip.CutWidth.Exactly(), Figure{piece, p.Unit, CutUp}.Shown()))
+	deeds := len(w.Acts) + 2
 	switch {
 	case b.Motif.Sign() > 0:
-		w.Acts = append(w.Acts, fmt.Sprintf("Slide the piece until the print runs on over the join, then sew it %s.", across))
+		w.Acts = append(w.Acts, "Slide the piece along the strip's end until the print runs on over the join.")
 	case b.Stripe.Sign() > 0:
-		w.Acts = append(w.Acts, fmt.Sprintf("Start the piece on the same line of the stripe. Join it %s, line on line.", across))
-	default:
-		w.Acts = append(w.Acts, fmt.Sprintf("Join it %s and press the seam open.", across))
+		w.Acts = append(w.Acts, "Lay the piece on the strip's end, line on line of the stripe.")
 	}
-	w.Acts = append(w.Acts, fmt.Sprintf("Trim the whole to %s and mark its middle anew. The join then lies %s from the middle.",
-		Figure{whole, p.Unit, CutUp}.Shown(), fig(at.abs()).Shown()))
+	if b.Fabric.Join == "diagonal" {
+		w.Acts = append(w.Acts, "Lay both right sides together, at right angles to each other.", "Draw the diagonal across them, from corner to corner.")
+	} else {
+		w.Acts = append(w.Acts, fmt.Sprintf("Draw the join straight across, %s from the end.", fig(p.Seam).Exactly()))
+	}
+	w.Acts = append(w.Acts, "Pin both layers beside the line.", "Sew on the line, and backstitch at both ends.")
+	if b.Fabric.Join == "diagonal" {
+		w.Acts = append(w.Acts, fmt.Sprintf("Trim the join's corner off, %s beyond the stitching.", fig(p.Seam).Exactly()))
+	}
+	w.Acts = append(w.Acts, "Press the join open.",
+		fmt.Sprintf("Trim the whole to %s and mark its middle anew.", Figure{whole, p.Unit, CutUp}.Shown()),
+		fmt.Sprintf("The join then lies %s from the middle.", fig(at.abs()).Shown()))
+	w.First = &First{Deeds: deeds}
 	w.Figures = append(w.Figures,
 		Named{"piece, wide", strip.CutWidth},
 		Named{"piece, long", Figure{piece, p.Unit, CutUp}},

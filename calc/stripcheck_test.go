@@ -138,9 +138,9 @@ func TestANarrowerBorderBeginsAtTheNarrowestStrip(t *testing.T) {
 // The ways out say what a stripe or a print asks for, and nothing of it on plain fabric.
 func TestWaysOutKeepToTheFabric(t *testing.T) {
 	for fabric, c := range map[string]struct{ narrower, joined string }{
-		``:                {"off the outer edge.", "Join it on the diagonal and press the seam open."},
-		`,"stripe":"1/2"`: {"The inner seam keeps its line of the stripe.", "Start the piece on the same line of the stripe. Join it straight across, line on line."},
-		`,"motif":"3"`:    {"off the outer edge.", "Slide the piece until the print runs on over the join, then sew it straight across."},
+		``:                {"off the outer edge.", "Draw the diagonal across them, from corner to corner."},
+		`,"stripe":"1/2"`: {"The inner seam keeps its line of the stripe.", "Lay the piece on the strip's end, line on line of the stripe."},
+		`,"motif":"3"`:    {"off the outer edge.", "Slide the piece along the strip's end until the print runs on over the join."},
 	} {
 		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"4"`+fabric+`}],"spare":"2"}`)
 		check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "43")}, usual)

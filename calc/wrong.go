@@ -3,6 +3,7 @@ package calc
 import (
 	"fmt"
 	"slices"
+	"strings"
 )
 
 // A Trouble is something that has gone wrong at the machine: a question, what must be
@@ -16,11 +17,11 @@ type Trouble struct {
 }
 
 // An Ask is one value to enter: a length, or with Kind strip a border and its edges,
-// with edges a pair of edges.
+// with edges a pair of edges, with corner one of the four; after edges, one of their ends.
 type Ask struct {
 	ID     string `json:"id"`
 	Label  string `json:"label"`
-	Kind   string `json:"kind"`   // length, strip, edges
+	Kind   string `json:"kind"`   // length, strip, edges, corner
 	Needed bool   `json:"needed"` // without it there is no answer
 }
 
@@ -29,6 +30,10 @@ type Ask struct {
 type Entered struct {
 	Border  int // 1 is innermost
 	Edges   Edges
+	Corner  int               // 1 to 4, clockwise from the top left
+	Mitered bool              // the miter there is sewn, or one at the strip's ends
+	Trimmed bool              // and trimmed
+	AnyEnd  bool              // which end is not asked: all of the edge is looked at again
 	Lengths map[string]Length // by Ask.ID
 	Strips  []CutStrip        // as cut, for center-trimmed; none: as the plan had them
 }
@@ -54,6 +59,32 @@ type trouble struct {
 // Troubles are all that is answered, in the order of the work.
 func Troubles() []Trouble { return slices.Clone(troubles) }
 
+// Troubles are those that can be on a top of this plan, in its words: where nothing has to
+// meet at the miters, nothing misses.
+func (p Plan) Troubles() []Trouble {
+	var all []Trouble
+	for _, t := range troubles {
+		if t.ID != "stripes-miss" || p.meet() != "" {
+			all = append(all, t.in(p))
+		}
+	}
+	return all
+}
+
+// in is the trouble in the words of a plan.
+func (t Trouble) in(p Plan) Trouble {
+	if t.ID == "stripes-miss" {
+		t.Title = strings.Replace(t.Title, "stripes", p.meeting(), 1)
+	}
+	return t
+}
+
+// TroubleOn is TroubleOf in the words of a plan.
+func (p Plan) TroubleOn(id string) (Trouble, bool) {
+	t, ok := TroubleOf(id)
+	return t.in(p), ok
+}
+
 // TroubleOf is the one with this id.
 func TroubleOf(id string) (Trouble, bool) {
 	i := slices.IndexFunc(troubles, func(t Trouble) bool { return t.ID == id })
@@ -69,18 +100,24 @@ func wanted(id, label string) Ask { return Ask{id, label, "length", false} }
 var (
 	askStrip = Ask{"strip", "Which strip", "strip", true}
 	askEdges = Ask{"edges", "Which edges", "edges", true}
+	askEdge  = Ask{"edges", "Which edge", "edges", true}
+	askEnd   = Ask{"corner", "At which end", "corner", true}
+	askCorn  = Ask{"corner", "Which corner", "corner", true}
 )
 
 var troubles = []Trouble{
 	{"short-strip", "Is this strip too short?", []Ask{askStrip, needed("length", "Its length, end to end"), wanted("width", "Its width, if it is off too")}, trouble.strip},
 	{"center-trimmed", "I trimmed the center after cutting. Do the strips still do?", []Ask{needed("width", "Center's width now"), needed("length", "Center's length now")}, trouble.trimmed},
 	{"allowance", "Is my seam allowance fat or scant?", []Ask{needed("across", "Across all three test strips")}, trouble.allowance},
-	{"past-dot", "I sewed past the dot. What now?", []Ask{askEdges, needed("past", "How far past the dot")}, trouble.pastDot},
+	{"past-dot", "I sewed past the dot. What now?", []Ask{askEdge, askEnd, needed("past", "How far past the dot")}, trouble.pastDot},
 	{"band-length", "The band is longer or shorter than the center. Will it fit?", []Ask{askEdges, needed("band", "The band, from end mark to end mark")}, trouble.band},
+	{"upside-down", "A strip is sewn on upside down. What now?", []Ask{askStrip}, trouble.upsideDown},
+	{"caught-tail", "A tail is caught in a seam. How is it freed?", []Ask{askEdge, askEnd}, trouble.caught},
 	{"pleat", "There is a pleat at the corner. Where from?", nil, corner(LookPleat)},
 	{"hole", "There is a hole at the corner. Where from?", nil, corner(LookGap)},
 	{"stripes-miss", "The stripes miss at the corner. Can they be brought together?", []Ask{needed("miss", "How far they miss, along the strip")}, corner(LookStripes)},
 	{"not-flat", "The corner will not lie flat. Why?", []Ask{wanted("line", "The miter, from dot to finished corner")}, corner(LookNotFlat)},
+	{"trimmed-wrong", "It is trimmed, and only now I see that it is wrong. What can be saved?", []Ask{askCorn, wanted("left", "What is left beyond the stitching")}, trouble.trimmedWrong},
 	{"out-of-square", "Is the bordered top out of square?", []Ask{
 		wanted("top-width-top", "Width near the top"), wanted("top-width-middle", "Width across the middle"), wanted("top-width-bottom", "Width near the bottom"),
 		wanted("top-length-left", "Length near the left"), wanted("top-length-middle", "Length down the middle"), wanted("top-length-right", "Length near the right"),
@@ -95,6 +132,8 @@ func (t Trouble) Answer(p Plan, s Sheet, in Entered, lim Limits) Answer {
 		switch a.Kind {
 		case "strip":
 			has = has && in.Border >= 1 && in.Border <= len(p.Borders)
+		case "corner":
+			has = in.Corner >= 1 && in.Corner <= 4 || in.AnyEnd
 		case "length":
 			has = in.Lengths[a.ID].Sign() > 0
 		}

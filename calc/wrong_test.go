@@ -19,6 +19,8 @@ type worked struct {
 	Entered struct {
 		Border  int               `json:"border"`
 		Edges   calc.Edges        `json:"edges"`
+		Corner  int               `json:"corner"`
+		Mitered bool              `json:"mitered"`
 		Lengths map[string]string `json:"lengths"`
 	} `json:"entered"`
 	Reckoning []string          `json:"reckoning"`
@@ -62,7 +64,7 @@ func TestEveryTroubleHasItsWorkedExample(t *testing.T) {
 				t.Fatal(err)
 			}
 			p := planOf(t, string(plan))
-			in := calc.Entered{Border: w.Entered.Border, Edges: w.Entered.Edges, Lengths: map[string]calc.Length{}}
+			in := calc.Entered{Border: w.Entered.Border, Edges: w.Entered.Edges, Corner: w.Entered.Corner, Mitered: w.Entered.Mitered, Lengths: map[string]calc.Length{}}
 			for id, written := range w.Entered.Lengths {
 				in.Lengths[id] = length(t, written)
 			}
@@ -92,8 +94,8 @@ func TestEveryTroubleHasItsWorkedExample(t *testing.T) {
 
 func TestTroublesAreSound(t *testing.T) {
 	list := calc.Troubles()
-	if len(list) != 10 {
-		t.Errorf("%d troubles; the trade has ten", len(list))
+	if len(list) != 13 {
+		t.Errorf("%d troubles; want 13", len(list))
 	}
 	p := planOf(t, lanterns)
 	for _, x := range list {
@@ -190,7 +192,7 @@ func TestASeamThatRunsOutOverTheEdge(t *testing.T) {
 	p := planOf(t, lanterns)
 	x, _ := calc.TroubleOf("past-dot")
 	for past, says := range map[string]string{"3/16": "3/16 in past it, 1/16 in from the raw edge", "1/4": "runs out over the raw edge", "1/2": "runs out over the raw edge"} {
-		got := x.Answer(p, calc.NewSheet(p), calc.Entered{Edges: calc.Sides, Lengths: map[string]calc.Length{"past": length(t, past)}}, usual)
+		got := x.Answer(p, calc.NewSheet(p), calc.Entered{Edges: calc.Sides, Corner: 1, Lengths: map[string]calc.Length{"past": length(t, past)}}, usual)
 		if !strings.Contains(strings.Join(got.Say, " "), says) {
 			t.Errorf("%s past the dot: %q; want %q", past, got.Say, says)
 		}
@@ -220,6 +222,99 @@ func TestALookIsAnswered(t *testing.T) {
 		}
 		if (len(a.Ways) > 0) == pass {
 			t.Errorf("%s: %d ways out; want some where it does not pass", look, len(a.Ways))
+		}
+	}
+}
+
+// Where the miter of that end is sewn, its beginning is unpicked first and the corner done
+// again; where it is not, nothing of a corner is told. The other end is left alone.
+func TestWhatIsWrongAtOneEndStaysThere(t *testing.T) {
+	p := planOf(t, one("36 1/2", "48 1/2", "5 1/2", "4"))
+	s := calc.NewSheet(p)
+	for _, id := range []string{"past-dot", "caught-tail"} {
+		x, _ := calc.TroubleOf(id)
+		for _, mitered := range []bool{false, true} {
+			in := calc.Entered{Edges: calc.Sides, Corner: 2, Mitered: mitered, Lengths: map[string]calc.Length{"past": length(t, "1/8")}}
+			way := x.Answer(p, s, in, usual).Ways[0]
+			if !slices.Equal(way.Redo, []string{"miter.{corner}.folded"}) || strings.HasPrefix(way.Acts[0], "Unpick the miter") != mitered || (len(way.Then) > 0) != mitered {
+				t.Errorf("%s, mitered %v: %+v; want that corner, its miter unpicked first where it is sewn", id, mitered, way)
+			}
+		}
+		in := calc.Entered{Edges: calc.Sides, Lengths: map[string]calc.Length{"past": length(t, "1/8")}}
+		if got := x.Answer(p, s, in, usual); !slices.Equal(got.Missing, []string{"corner"}) {
+			t.Errorf("%s: missing %q; want the end to be asked for", id, got.Missing)
+		}
+	}
+}
+
+// An allowance of 1/4 holds with 1/8, so a trimmed miter moves by 1/8; with 1/16 left it
+// does not hold, and one of the two strips at corner 3 is cut anew.
+func TestATrimmedCornerIsSavedByWhatIsLeft(t *testing.T) {
+	p := planOf(t, lanterns)
+	s := calc.NewSheet(p)
+	x, _ := calc.TroubleOf("trimmed-wrong")
+	for left, c := range map[string]struct {
+		kind, says string
+		ways       []string
+	}{
+		"0":    {"trimmed", "up to 1/8 in from the old one", []string{"Sew the miter again", "A new right strip", "A new bottom strip", "Leave it"}},
+		"3/16": {"trimmed", "With 3/16 in left, the new line may lie up to 1/16 in", []string{"Sew the miter again", "A new right strip", "A new bottom strip", "Leave it"}},
+		"1/16": {calc.Short, "Too little is left to hold a seam", []string{"A new right strip", "A new bottom strip", "Leave it"}},
+	} {
+		got := x.Answer(p, s, calc.Entered{Corner: 3, Lengths: map[string]calc.Length{"left": length(t, left)}}, usual)
+		var ways []string
+		for _, way := range got.Ways {
+			ways = append(ways, way.Title)
+		}
+		if got.Kind != c.kind || !strings.Contains(strings.Join(got.Say, " "), c.says) || !slices.Equal(ways, c.ways) {
+			t.Errorf("%s left: %s, %q, %q; want %s, %q, %q", left, got.Kind, got.Say, ways, c.kind, c.says, c.ways)
+		}
+	}
+}
+
+// Upside down does not show on plain fabric. On others it is turned, unless its tails are
+// trimmed: then it does not fit.
+func TestAStripThatIsUpsideDown(t *testing.T) {
+	x, _ := calc.TroubleOf("upside-down")
+	for name, c := range map[string]struct {
+		plan    string
+		trimmed bool
+		kind    string
+		ways    []string
+	}{
+		"plain":            {one("36", "36", "6", "4"), false, calc.Right, nil},
+		"striped":          {`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6","stripe":"1"}]}`, false, "turned", []string{"Take it off and turn it", "A new strip", "Leave it"}},
+		"striped, trimmed": {`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6","stripe":"1"}]}`, true, "turned", []string{"A new strip", "Leave it"}},
+		"a print":          {`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6","motif":"3"}]}`, false, "turned", []string{"Take it off and turn it", "A new strip", "Leave it"}},
+	} {
+		p := planOf(t, c.plan)
+		got := x.Answer(p, calc.NewSheet(p), calc.Entered{Border: 1, Edges: calc.Sides, Trimmed: c.trimmed}, usual)
+		var ways []string
+		for _, way := range got.Ways {
+			ways = append(ways, way.Title)
+		}
+		if got.Kind != c.kind || !slices.Equal(ways, c.ways) {
+			t.Errorf("%s: %s, %q; want %s, %q", name, got.Kind, ways, c.kind, c.ways)
+		}
+	}
+}
+
+// The list speaks of what the plan has.
+func TestTheListIsInThePlansWords(t *testing.T) {
+	for plan, title := range map[string]string{
+		lanterns: "The stripes miss at the corner. Can they be brought together?",
+		`{"center":{"width":"36","length":"36"},"borders":[{"cut":"6"},{"cut":"3"}]}`: "The seams miss at the corner. Can they be brought together?",
+		one("36", "36", "6", "4"): "",
+	} {
+		p := planOf(t, plan)
+		got := ""
+		for _, x := range p.Troubles() {
+			if x.ID == "stripes-miss" {
+				got = x.Title
+			}
+		}
+		if got != title || title != "" && len(p.Troubles()) != len(calc.Troubles()) {
+			t.Errorf("%s: asks %q, want %q", plan, got, title)
 		}
 	}
 }

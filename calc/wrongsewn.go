@@ -89,9 +89,16 @@ func (t trouble) pastDot() Answer {
 	} else {
 		a.Say = append(a.Say, "It runs out over the raw edge: the miter can't open there.")
 	}
-	a.Ways = []WayOut{{Kind: "redo", Title: "Unpick back to the dot", Redo: []string{"sew.{edge}.checked"},
-		Acts:    []string{fmt.Sprintf("Unpick the last %v stitches (2 mm each) and the backstitch, to the dot.", n), "Needle down in the dot, and backstitch into the seam."},
-		Figures: []Named{{"unpick", t.p.Unit.exactly(past)}}}}
+	way := WayOut{Kind: "redo", Title: "Unpick back to the dot", Redo: []string{"sew.{edge}.checked"}, Figures: []Named{{"unpick", t.p.Unit.exactly(past)}},
+		Acts: []string{fmt.Sprintf("Unpick the last %v stitches (2 mm each) and the backstitch, to the dot.", n), "Needle down in the dot, and backstitch into the seam."}}
+	if t.in.Corner > 0 {
+		seam := t.p.Unit.nearest(t.p.Seam).Exactly()
+		way.Acts = []string{way.Acts[0], "Press the seam's end flat.", fmt.Sprintf("Mark the dot anew if it is gone, %s from both raw edges.", seam),
+			"Pin the seam's end again, right sides together.", way.Acts[1],
+			"Look at the end: the last stitch lies in the dot."}
+		way = t.atEnd(way)
+	}
+	a.Ways = []WayOut{way}
 	return a
 }
 
@@ -102,9 +109,15 @@ func (t trouble) band() Answer {
 	if c.Every.Length.Sign() > 0 {
 		a.Figures = append(a.Figures, Named{"in every", c.Every})
 		marks := t.s.Marks.On(t.in.Edges)
-		a.Ways = []WayOut{{Kind: "redo", Title: "Mark and pin again", Redo: []string{"mark.{edge}.ends"},
-			Acts: []string{"Unpick between the dots. Press the band flat.", fmt.Sprintf("Mark %s each way from its middle.", marks.ToEnd.Exactly()),
-				"Pin middle and ends, then halve between pins. Sew again."}, Figures: []Named{{"middle to end", marks.ToEnd}}}}
+		way := WayOut{Kind: "redo", Title: "Mark and pin again", Redo: []string{"mark.{edge}.ends"}, First: &First{Deeds: 3},
+			Acts: []string{"Unpick its seam from dot to dot.", "Press the band and the center's edge flat.",
+				fmt.Sprintf("Mark %s each way from the band's middle.", marks.ToEnd.Exactly())},
+			Then: []string{"Pin middles and ends, then halve between the pins.", "Sew from dot to dot, and backstitch at both.",
+				"Look at both ends: the last stitch lies in the dot."}, Figures: []Named{{"middle to end", marks.ToEnd}}}
+		if t.in.Mitered {
+			way.Acts = append([]string{"Unpick the miters at both its ends."}, way.Acts...)
+		}
+		a.Ways = []WayOut{way}
 	}
 	return a
 }
@@ -125,7 +138,8 @@ func (t trouble) square() Answer {
 	case Leaning:
 		a.Figures = append(a.Figures, Named{"leans over its length", lean.OverLength}, Named{"leans over its width", lean.OverWidth})
 		a.Ways = []WayOut{{Kind: "block", Title: "Pull it square", Figures: []Named{{"diagonals apart", lean.Apart}},
-			Acts: []string{fmt.Sprintf("Lay it flat and pull corners %s apart until the diagonals agree.", lean.short()), "Pin, steam from above, and let it cool before you move it.", "Measure both diagonals again."},
+			Acts: []string{fmt.Sprintf("Lay it flat and pull corners %s apart until the diagonals agree.", lean.short()), "Pin its edges down so.",
+				"Steam it from above, the iron held off the pins, and let it cool.", "Measure both diagonals again."}, First: &First{Deeds: 2},
 			Redo: []string{"top.diagonals"}}}
 	case Trapezoid:
 		for _, way := range append(s.Ways(true, t.s.Seam, "top.widths"), s.Ways(false, t.s.Seam, "top.lengths")...) {

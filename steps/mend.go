@@ -86,7 +86,10 @@ func (w *Work) wrong(op Op) (string, About, calc.Answer, error) {
 		}
 	}
 	about := About{op.Border, op.Edge, op.Edges, op.Corner}
-	a, err := Answer(w, op.Wrong, Asked{about, op.Values})
+	// In the first edition no end was asked for, and a corner named with an edge was where
+	// the person stood. An op that names none still does what it did.
+	anyEnd := op.Wrong == "past-dot" && (op.Corner == 0 || w.edition == 1)
+	a, err := w.answer(op.Wrong, Asked{about, op.Values}, anyEnd)
 	if err != nil {
 		return "", about, a, err
 	}
@@ -95,6 +98,8 @@ func (w *Work) wrong(op Op) (string, About, calc.Answer, error) {
 	}
 	where := "the work"
 	switch n := about.names(); {
+	case about.hasEnd() && about.Border == 0:
+		where = n.fill("{edge} edge, corner {corner}")
 	case about.Corner > 0:
 		where = n.fill("corner {corner}")
 	case about.Border > 0 && about.Edge != "":
@@ -177,6 +182,12 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 			}
 		}
 		m.before = w.Stages[first.stage].Steps[first.step].ID
+		if about.hasEnd() && about.Border == 0 && w.edition > 1 { // at one end of a seam: before that is looked at
+			m.before = m.of.fill("sew-{edge}")
+			if checked := m.of.fill("sew.{edge}.checked"); !w.done(checked) {
+				m.blocks = append(slices.Clone(m.blocks), checked)
+			}
+		}
 	}
 	m.acts = actsOf(way)
 	if w.edition == 1 && way.First != nil {

@@ -78,10 +78,10 @@ func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 	for _, tick := range step.Ticks {
 		say = append(say, tick.Say)
 	}
-	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Join it on the diagonal") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
+	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Draw the diagonal across them") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
 		t.Errorf("the mend says %q, want a piece cut, sewn and the whole trimmed to 63 1/2 in", got)
 	}
-	for i, want := range []string{"cut across its end: 4 1/4 in off", "strip&#39;s piece of border 1, 15 1/4 in long and 5 1/2 in wide", "corner to corner", "cut across its end: 63 1/2 in long"} {
+	for i, want := range []string{"cut across its end: 4 1/4 in off", "strip&#39;s piece of border 1, 15 1/4 in long and 5 1/2 in wide", "crossed at right angles", "corner to corner", "corner to corner", "corner to corner", "", "", "cut across its end: 63 1/2 in long"} {
 		if i >= len(step.Ticks) {
 			t.Fatalf("the mend has %d ticks, want one for each drawing", len(step.Ticks))
 		}
@@ -184,7 +184,12 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 		opens  string
 		before string // the step that the mend comes before
 	}{
-		"past the dot":   {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Values: map[string]string{"past": "1/8"}}, "sew.top.checked", "sew-top"},
+		"past the dot":   {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Corner: 2, Values: map[string]string{"past": "1/8"}}, "miter.2.folded", "sew-top"},
+		"no end said":    {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Values: map[string]string{"past": "1/8"}}, "sew.top.checked", "sew-top"},
+		"a caught tail":  {steps.Op{Wrong: "caught-tail", Way: "redo", Edge: "left", Corner: 4}, "miter.4.folded", "sew-left"},
+		"upside down":    {steps.Op{Wrong: "upside-down", Way: "new-strip", Border: 1, Edge: "left"}, "cut.1.left.measured", "cut-1-sides"},
+		"trimmed":        {steps.Op{Wrong: "trimmed-wrong", Way: "redo", Corner: 1}, "miter.1.folded", "corner-1"},
+		"a new strip":    {steps.Op{Wrong: "trimmed-wrong", Way: "redo-2", Corner: 1}, "cut.1.left.measured", "cut-1-sides"},
 		"a wavy band":    {steps.Op{Wrong: "band-length", Way: "redo", Edge: "left", Values: map[string]string{"band": "50"}}, "mark.left.ends", "strip-ends"},
 		"a pleat":        {steps.Op{Wrong: "pleat", Way: "redo", Corner: 3}, "miter.3.turned", "corner-3"},
 		"a hole":         {steps.Op{Wrong: "hole", Way: "redo-2", Corner: 3}, "miter.3.sewn", "corner-3"},
@@ -196,10 +201,13 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 	} {
 		c.op.Kind = steps.KindMend
 		next := do(t, w, c.op)
-		step := mendStepOf(t, next)
 		if done(next, c.opens) {
 			t.Errorf("%s: %s is still done", name, c.opens)
 		}
+		if c.op.Way == "new-strip" { // its steps stand in the procedure
+			continue
+		}
+		step := mendStepOf(t, next)
 		stage, _ := next.Step(c.before)
 		i := slices.IndexFunc(stage.Steps, func(s steps.Step) bool { return s.ID == c.before })
 		if i == 0 || stage.Steps[i-1].ID != step.ID {
@@ -220,9 +228,9 @@ func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
 		"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2",
 		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
 	called := map[string]string{
-		"center-trimmed narrower": "Trim all four strips, Measure",
+		"center-trimmed narrower": "Trim all four strips, Measure what you mended",
 		"allowance needle":        "Move the needle, Sew three strips side",
-		"past-dot redo":           "Unpick the last, Needle down",
+		"past-dot redo":           "Unpick the miter, Unpick the last, Press the seam's end flat, Mark the dot anew, Pin the seam's end again, Needle down, Look at the end",
 		"pleat redo-2":            "Unpick the miter, Press both tails flat, Fold the corner as before, Smooth both tails",
 	}
 	top, corner := steps.About{Border: 1, Edge: "top"}, steps.About{Corner: 2}
@@ -231,14 +239,14 @@ func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
 		want  string
 	}{
 		"center-trimmed narrower": {corner, "strip cut left sides, strip measure left sides"},
-		"short-strip joined":      {top, "strip end top topBottom, strip cut top topBottom, strip join top topBottom, strip end top topBottom, strip measure top topBottom"},
+		"short-strip joined":      {top, "strip end top topBottom, strip cut top topBottom, strip join top topBottom, strip join top topBottom, strip join top topBottom, strip join top topBottom, strip join-press top topBottom, strip end top topBottom, strip measure top topBottom"},
 		"allowance needle":        {top, "test sew top topBottom, test sew top topBottom"},
-		"past-dot redo":           {top, "edge check top topBottom, edge sew top topBottom"},
-		"band-length redo":        {top, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
-		"band-length redo ":       {steps.About{Edges: calc.TopBottom}, "edge check top topBottom, strip ends top topBottom, edge pin top topBottom"},
+		"past-dot redo":           {steps.About{Edge: "top", Corner: 2}, "edge check top topBottom, edge check top topBottom, edge press top topBottom, edge pin top topBottom, edge pin top topBottom, edge sew top topBottom, edge check top topBottom"},
+		"band-length redo":        {top, "edge check top topBottom, edge check top topBottom, edge press top topBottom, strip ends top topBottom"},
+		"band-length redo ":       {steps.About{Edges: calc.TopBottom}, "edge check top topBottom, edge press top topBottom, strip ends top topBottom"},
 		"pleat redo-2":            {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2, corner pin left sides 2"},
 		"not-flat redo-2":         {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2"},
-		"out-of-square block":     {steps.About{}, "top diagonals left sides, top diagonals left sides"},
+		"out-of-square block":     {steps.About{}, "top diagonals left sides, top diagonals left sides, top diagonals left sides, top diagonals left sides"},
 	} {
 		wrong, way, _ := strings.Cut(strings.TrimSpace(name), " ")
 		of := maps.Clone(values)
@@ -398,6 +406,7 @@ func TestAMendOfBeforeKeepsItsTicks(t *testing.T) {
 		stays string // done
 	}{
 		{steps.Op{Wrong: "stripes-miss", Way: "redo", Corner: 3, Values: map[string]string{"miss": "3/16"}}, 3, "miter.3.folded", "miter.3.turned"},
+		{steps.Op{Wrong: "past-dot", Way: "redo", Edge: "right", Corner: 3, Values: map[string]string{"past": "1/8"}}, 2, "sew.right.checked", "sew.left.checked"},
 		{steps.Op{Wrong: "hole", Way: "redo-2", Corner: 3}, 2, "miter.3.sewn", "miter.3.pinned"},
 		{steps.Op{Wrong: "not-flat", Way: "redo-2", Corner: 3}, 1, "miter.3.pinned", "miter.3.folded"},
 	} {
@@ -418,5 +427,46 @@ func TestAMendOfBeforeKeepsItsTicks(t *testing.T) {
 		if now := do(t, w, c.op); len(mendStepOf(t, now).Ticks) <= c.ticks {
 			t.Errorf("%s %s, taken now: want more ticks than %d", c.op.Wrong, c.op.Way, c.ticks)
 		}
+	}
+}
+
+// Past the dot at one end, after all is pressed: that corner is opened and what lies on it,
+// the other three stay. With one miter sewn the seam's own check stays done too.
+func TestPastTheDotOpensOneCorner(t *testing.T) {
+	for _, plan := range []string{"one border", "unequal bands"} {
+		w := walk(t, begin(t, plans[plan]), "")
+		op := steps.Op{Kind: steps.KindMend, Wrong: "past-dot", Way: "redo", Edge: "left", Corner: 4, Values: map[string]string{"past": "1/8"}}
+		next := do(t, w, op)
+		step := mendStepOf(t, next)
+		for _, id := range ids(w) {
+			at := strings.HasPrefix(id, "miter.4.") || strings.HasPrefix(id, "press.4.") || strings.HasPrefix(id, "top.")
+			if done(next, id) == at && done(w, id) {
+				t.Errorf("%s: %s done: %v; want corner 4 and the measures of the top open, and nothing else", plan, id, !at)
+			}
+		}
+		if first := step.Ticks[0]; !strings.HasPrefix(first.Say, "Unpick the miter for 2 in") || next.Here != step.ID {
+			t.Errorf("%s: at %s, %q; want the miter's beginning unpicked first", plan, next.Here, first.Say)
+		}
+		next = walk(t, finish(t, next, step), "")
+		if done, total := next.Progress(); done != total {
+			t.Errorf("%s: got %d of %d done at the end", plan, done, total)
+		}
+	}
+}
+
+// While the seam is not looked at yet, the look waits for the mend.
+func TestPastTheDotIsMendedBeforeTheSeamIsLookedAt(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "sew.left.sewn")
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "past-dot", Way: "redo", Edge: "left", Corner: 4, Values: map[string]string{"past": "1/8"}})
+	step := mendStepOf(t, w)
+	if strings.Contains(step.Ticks[0].Say, "miter") {
+		t.Errorf("no miter is sewn: %q", step.Ticks[0].Say)
+	}
+	if _, _, err := try(w, tickOp("sew.left.checked", true)); err == nil {
+		t.Error("the seam was looked at before it was mended")
+	}
+	w = do(t, finish(t, w, step), tickOp("sew.left.checked", true))
+	if !done(w, "sew.left.checked") {
+		t.Error("mended: want the seam looked at")
 	}
 }

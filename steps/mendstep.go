@@ -28,12 +28,12 @@ type verb struct {
 var verbs = map[string]verb{
 	"Unpick":  {"Unpicked", "", "sew", "check"},
 	"Needle":  {"Backstitched", "needle", "sew", "sew"},
-	"Pin":     {"Pinned", "", "pin", "pin"},
-	"Smooth":  {"Smoothed and pinned", "", "pin", "pin"},
-	"Slide":   {"Joined", "needle", "pin", "pin"},
+	"Pin":     {"Pinned", "pinning", "pin", "pin"},
+	"Smooth":  {"Smoothed", "", "pin", "pin"},
+	"Slide":   {"Print runs on", "", "pin", "pin"},
 	"Start":   {"Sewn", "needle", "sew", "sew"},
 	"Join":    {"Joined", "needle", "sew", "sew"},
-	"Sew":     {"Sewn", "needle", "sew", "sew"},
+	"Sew":     {"Sewn", "pins", "sew", "sew"},
 	"Take":    {"Both seams moved", "needle", "sew", "sew"},
 	"Move":    {"Moved", "needle", "sew", "sew"},
 	"Fold":    {"Folded", "", "fold", "pin"},
@@ -44,7 +44,8 @@ var verbs = map[string]verb{
 	"Press":   {"Pressed", "iron", "behind", "press"},
 	"Cut":     {"Cut", "cutter", "trim", "check"},
 	"Trim":    {"Trimmed", "cutter", "trim", "check"},
-	"Lay":     {"Laid flat and pulled", "", "look", "check"},
+	"Steam":   {"Steamed and cool", "iron", "behind", "press"},
+	"Lay":     {"Laid so", "", "look", "check"},
 	"Measure": {"Measured", "", "look", "check"},
 }
 
@@ -148,6 +149,8 @@ func (q *quilt) mendScene(m *mend, a act) draw.Scene {
 	case len(m.strips) > 0: // wherever it was asked about
 		scene.Kind, scene.Corner = draw.StripScene, 0
 		scene.Act, scene.Piece = q.stripAct(a, scene)
+	case strings.HasPrefix(m.before, "sew-"):
+		scene.Kind, scene.Act, scene.Corner = draw.EdgeScene, v.edge, 0
 	case scene.Corner > 0:
 		scene.Kind, scene.Act = draw.CornerScene, v.corner
 	case slices.Contains([]string{"widths", "lengths"}, m.before):
@@ -172,6 +175,8 @@ func (q *quilt) stripAct(a act, scene draw.Scene) (string, *draw.Piece) {
 		return q.pieceOf(a, scene)
 	case a.verb == "Measure" || a.verb == "Mark":
 		return "measure", nil
+	case a.verb == "Press":
+		return "join-press", nil
 	}
 	return "join", nil
 }
@@ -185,6 +190,8 @@ func (q *quilt) pieceOf(a act, scene draw.Scene) (way string, p *draw.Piece) {
 	case strings.HasPrefix(a.say, "Cut the strip back"):
 		p.Off = a.figure("cut the strip back by")
 		return "end", p
+	case strings.HasPrefix(a.say, "Trim the join"):
+		return "join-trim", nil
 	case strings.HasPrefix(a.say, "Cut a piece"):
 		p.Wide, p.Long = a.figure("piece, wide"), a.figure("piece, long")
 		return "cut", p
@@ -247,13 +254,13 @@ func (q *quilt) putIn(m *mend, stages []Stage) bool {
 }
 
 // pauses end the few words that an act is called by.
-var pauses = []string{"from", "to", "by", "on", "until", "and", "in", "at", "between", "once", "over", "of", "what", "back", "through"}
+var pauses = []string{"from", "to", "by", "on", "until", "and", "in", "at", "between", "once", "over", "of", "what", "back", "through", "for", "if"}
 
-// briefly are the first words of a command.
+// briefly are the first words of a command: at least what is done to what.
 func briefly(say string) string {
 	var words []string
 	for _, word := range strings.Fields(say) {
-		if slices.Contains(pauses, word) || word[0] >= '0' && word[0] <= '9' || len(words) == 5 {
+		if slices.Contains(pauses, word) && len(words) > 1 || word[0] >= '0' && word[0] <= '9' || len(words) == 5 {
 			break
 		}
 		words = append(words, strings.TrimRight(word, ",.:"))

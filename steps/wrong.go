@@ -41,6 +41,9 @@ var troubles = map[string]struct {
 	"center-trimmed": {[]string{"cut", "mark"}, map[string]string{"width": "size-width", "length": "size-length"}},
 	"allowance":      {[]string{"sew"}, map[string]string{"across": "seam-across"}},
 	"past-dot":       {[]string{"sew", "miter"}, nil},
+	"upside-down":    {[]string{"sew"}, nil},
+	"caught-tail":    {[]string{"sew", "miter"}, nil},
+	"trimmed-wrong":  {[]string{"miter", "press"}, nil},
 	"band-length":    {[]string{"mark", "sew"}, map[string]string{"band": "edge-{edge}"}},
 	"pleat":          {[]string{"miter", "press"}, nil},
 	"hole":           {[]string{"miter", "press"}, nil},
@@ -61,7 +64,7 @@ func Wrongs(w *Work, step string) []Wrong {
 	if here != nil {
 		about = aboutOf(here.Ticks[0].of)
 	}
-	for _, t := range calc.Troubles() {
+	for _, t := range w.Plan.Troubles() {
 		wrong := Wrong{Trouble: t, About: about, Values: w.known(t.ID, about)}
 		wrong.Likely = stage != nil && slices.Contains(troubles[t.ID].stages, stage.ID)
 		all = append(all, wrong)
@@ -80,6 +83,13 @@ func Wrongs(w *Work, step string) []Wrong {
 
 func aboutOf(n names) About {
 	return About{n.number("border"), n["edge"], n.edges(), n.number("corner")}
+}
+
+// hasEnd tells whether the corner is one of the edge's two ends.
+func (a About) hasEnd() bool {
+	n := About{Edge: a.Edge}.names()
+	c := strconv.Itoa(a.Corner)
+	return a.Corner > 0 && (c == n["cornerA"] || c == n["cornerB"])
 }
 
 // names are the edge, border and corner, for filling ids in.
@@ -119,6 +129,11 @@ func (w *Work) known(trouble string, about About) map[string]string {
 // already need not be said again. Its ways open ticks of this session. The error is a
 // *Refusal: no such question, no such strip, or what is no length.
 func Answer(w *Work, wrong string, asked Asked) (calc.Answer, error) {
+	return w.answer(wrong, asked, false)
+}
+
+// answer is Answer; anyEnd: which end of an edge is not asked.
+func (w *Work) answer(wrong string, asked Asked, anyEnd bool) (calc.Answer, error) {
 	t, ok := calc.TroubleOf(wrong)
 	if !ok {
 		return calc.Answer{}, unknown(UnknownWrong, "wrong", wrong)
@@ -127,7 +142,18 @@ func Answer(w *Work, wrong string, asked Asked) (calc.Answer, error) {
 		return calc.Answer{}, err
 	}
 	n := asked.names()
-	in := calc.Entered{Border: asked.Border, Edges: n.edges(), Lengths: map[string]calc.Length{}}
+	in := calc.Entered{Border: asked.Border, Edges: n.edges(), Corner: asked.Corner, AnyEnd: anyEnd, Lengths: map[string]calc.Length{}}
+	ends := []string{n["corner"]}
+	if anyEnd || slices.ContainsFunc(t.Asks, func(a calc.Ask) bool { return a.Kind == "edges" }) && !asked.hasEnd() {
+		in.Corner, ends = 0, nil
+	}
+	if n["corner"] == "" || wrong == "upside-down" {
+		ends = []string{n["cornerA"], n["cornerB"]}
+	}
+	for _, c := range ends {
+		in.Mitered = in.Mitered || w.done("miter."+c+".sewn")
+		in.Trimmed = in.Trimmed || w.done("miter."+c+".trimmed")
+	}
 	values := w.known(wrong, asked.About)
 	for id, v := range asked.Values {
 		values[id] = v

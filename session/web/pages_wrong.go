@@ -5,6 +5,7 @@ import (
 	"errors"
 	"net/http"
 	"net/url"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -69,11 +70,11 @@ type askView struct {
 func (v wrongView) Deed(way calc.WayOut) string {
 	switch {
 	case len(way.Redo) > 0 && way.Kind == "redo":
-		return "Do that, and open again what it undoes"
+		return "Do this: those steps open again"
 	case way.Change != nil:
-		return "Take this way, and change the plan"
+		return "Do this, and change the plan"
 	}
-	return "Take this way"
+	return "Do this"
 }
 
 // Takes tells whether a way has something to be put into the work.
@@ -85,7 +86,7 @@ func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	t, ok := calc.TroubleOf(chi.URLParam(r, "wrong"))
+	t, ok := snap.Work.Plan.TroubleOn(chi.URLParam(r, "wrong"))
 	if !ok {
 		s.unknownPath(w, r)
 		return
@@ -112,6 +113,8 @@ func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 			a.Options, a.Value = strips(snap.Work.Plan), strconv.Itoa(v.Asked.Border)+"."+v.Asked.Edge
 		case "edges":
 			a.Options, a.Value = edgeOptions(), v.Asked.Edge
+		case "corner":
+			a.Options, a.Value = ends(v.Asked.Edge, t.Asks), strconv.Itoa(v.Asked.Corner)
 		}
 		v.Asks = append(v.Asks, a)
 	}
@@ -147,6 +150,19 @@ func strips(p calc.Plan) []steps.Option {
 func edgeOptions() []steps.Option {
 	return []steps.Option{{Value: "left", Label: "Left"}, {Value: "right", Label: "Right"},
 		{Value: "top", Label: "Top"}, {Value: "bottom", Label: "Bottom"}}
+}
+
+// ends are the corners to choose from: where an edge is asked for and known, its two.
+func ends(edge string, asks []calc.Ask) []steps.Option {
+	all := cornerOptions()
+	if !slices.ContainsFunc(asks, func(a calc.Ask) bool { return a.Kind == "edges" }) {
+		return all
+	}
+	two := slices.DeleteFunc(cornerOptions(), func(o steps.Option) bool { return !slices.Contains(strings.Fields(o.Label), edge) })
+	if len(two) != 2 {
+		return all
+	}
+	return two
 }
 
 func cornerOptions() []steps.Option {

@@ -76,6 +76,45 @@ func TestAStripCutShortIsSavedFromItsPage(t *testing.T) {
 	}
 }
 
+// Past the dot is asked for at one end: of an edge that is known, its two corners are
+// offered. The way out then opens that corner only.
+func TestPastTheDotIsAskedForAtOneEnd(t *testing.T) {
+	h := openHouse(t)
+	id := h.made(lanternPlan)
+	page := h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&past=1/8")
+	wants(t, "the question", page, "At which end", `<option value="1"`, `<option value="4"`, "Measure first")
+	for _, other := range []string{`<option value="2"`, `<option value="3"`} {
+		if strings.Contains(page, other) {
+			t.Errorf("the left edge is asked about with %s, which is not one of its ends", other)
+		}
+	}
+	wants(t, "no edge yet", h.page(200, "/s/"+id+"/wrong/past-dot"), `<option value="2"`, `<option value="4"`)
+	wants(t, "a corner of another edge", h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=2&past=1/8"), "Measure first")
+	answer := h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=4&past=1/8")
+	wants(t, "the answer", answer, "Unpick the last 2 stitches", `name="corner" value="4"`, `name="edge" value="left"`)
+	if a := h.post("/s/"+id+"/mend", url.Values{"op": {"m"}, "wrong": {"past-dot"}, "way": {"redo"}, "edge": {"left"}, "corner": {"4"}, "past": {"1/8"}}); a.status != 303 {
+		t.Fatalf("taking the way: got %d, %s", a.status, a.body)
+	}
+	wants(t, "the work", h.page(200, "/s/"+id), "Mend: left edge, corner 4")
+}
+
+// The list has what else goes wrong, in the words of the plan.
+func TestTheListSpeaksOfWhatThePlanHas(t *testing.T) {
+	h := openHouse(t)
+	striped, plain := h.made(lanternPlan), h.made(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2"}]}`)
+	two := h.made(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2"},{"cut":"2 1/2"}]}`)
+	wants(t, "the list", h.page(200, "/s/"+striped+"/wrong"), "The stripes miss", "sewn on upside down", "A tail is caught", "only now I see")
+	wants(t, "of two plain borders", h.page(200, "/s/"+two+"/wrong"), "The seams miss")
+	wants(t, "a strip upside down", h.page(200, "/s/"+plain+"/wrong/upside-down?strip=1.left"), "it does not show")
+	for _, id := range []string{plain, two} {
+		for _, page := range []string{"/wrong", "/wrong/stripes-miss?corner=2&miss=3/16", "/wrong/trimmed-wrong?corner=2", "/wrong/upside-down?strip=1.left"} {
+			if strings.Contains(strings.ToLower(strings.ReplaceAll(h.page(200, "/s/"+id+page), "stripes-miss", "")), "stripe") {
+				t.Errorf("%s speaks of stripes on plain borders", page)
+			}
+		}
+	}
+}
+
 // The plan in the form again, what its change would do, and the change itself.
 func TestThePlanIsChangedOnTheWay(t *testing.T) {
 	h := openHouse(t)
