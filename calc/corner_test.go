@@ -94,8 +94,8 @@ func TestBorderSeamThatJumpsAtTheMiterIsNoted(t *testing.T) {
 		t.Errorf("notes %q; want one of the seam between rope and sail, 1/4 in", notes)
 	}
 	// Twice as wide on top and bottom in both borders: 2 of 12, the same share.
-	if notes := sheetOf(t, fmt.Sprintf(plan, "1 1/2", "2 1/2", "10 1/2")).Notes; len(notes) != 0 {
-		t.Errorf("bands in proportion: notes %q; want none", notes)
+	if notes := sheetOf(t, fmt.Sprintf(plan, "1 1/2", "2 1/2", "10 1/2")).Notes; strings.Contains(strings.Join(notes, " "), "jumps") {
+		t.Errorf("bands in proportion: notes %q; want none of a seam that jumps", notes)
 	}
 }
 

@@ -26,6 +26,7 @@ type bolt struct {
 	// choices are the equally good centerings of each border with a motif.
 	choices []choice
 	work    int // for each centering, see pack.Task
+	share   int // of the usual work only one part in so many is done; 0: all
 }
 
 // bolted is one strip on the bolt.

@@ -21,7 +21,7 @@ func (b *bolt) lengthwise() *Way {
 		return refused("The strips of %s are up to %s wide, and the stripe's line may lie up to %s in; together that is more than the %s that the fabric has across its width. Take a wider fabric, or a narrower border.",
 			b.who, b.shown(widest), b.shown(b.step), b.usableShown())
 	}
-	b.work = maxWork
+	b.work = maxWork / max(b.share, 1)
 	all, whole := b.centerings()
 	return b.over(all, whole, func(t pack.Task) (*pack.Layout, bool) { return t.Columns(b.room) }, true)
 }
@@ -47,7 +47,7 @@ func (b *bolt) crosswise() *Way {
 		}
 		return b.joined()
 	}
-	b.work = maxWork
+	b.work = maxWork / max(b.share, 1)
 	all, whole := b.centerings()
 	way := b.over(all, whole, func(t pack.Task) (*pack.Layout, bool) { return t.Rows(b.room) }, false)
 	if b.join != "none" {
@@ -61,7 +61,7 @@ func (b *bolt) crosswise() *Way {
 // joined is crosswise with joins. Where the middles of a print lie makes no difference:
 // the print is met at each join.
 func (b *bolt) joined() *Way {
-	b.work = maxJoined
+	b.work = maxJoined / max(b.share, 1)
 	all, _ := b.centerings()
 	return b.over(all[:1], true, func(t pack.Task) (*pack.Layout, bool) { return t.Joined(b.room, b.loss) }, false)
 }

@@ -34,7 +34,13 @@ type Border struct {
 	Start        Length // from the first line's edge to the strip's inner raw edge; less than Stripe
 	Motif        Length // repeat along the strip; 0: none
 	Fabric       Fabric
+	// Lengths is LeastLengths where the strips are cut to their least length and the spare;
+	// "" where they are as long as the whole band asks for.
+	Lengths string
 }
+
+// LeastLengths cuts the strips of an inner border shorter than the whole band.
+const LeastLengths = "least"
 
 // A Line is one line of a stripe, from the inner edge of the strip outward.
 type Line struct {

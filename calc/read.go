@@ -145,7 +145,7 @@ func (r *reader) borders(data json.RawMessage, seam Length) []Border {
 }
 
 func (r *reader) border(field string, data json.RawMessage, i int, seam Length) Border {
-	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "fabric", "lines", "start")
+	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "fabric", "lines", "start", "lengths")
 	if o == nil {
 		return Border{}
 	}
@@ -173,6 +173,7 @@ func (r *reader) border(field string, data json.RawMessage, i int, seam Length) 
 	b.Start = r.start(field+".start", o["start"], b.Stripe, !absent(o["stripe"]) || !absent(o["lines"]))
 	b.Motif = r.length(field+".motif", o["motif"], Length{}, true, maxWidth)
 	b.Fabric = r.fabric(field+".fabric", o["fabric"], b)
+	b.Lengths = r.oneOf(field+".lengths", o["lengths"], LeastLengths)
 	return b
 }
 

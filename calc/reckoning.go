@@ -150,6 +150,10 @@ func (s Sheet) HowRaw(bands Edges) string {
 
 // HowCutLength is how a strip's cut length comes about.
 func (s Sheet) HowCutLength(p Plan, strip Strip) string {
+	usual := s.Center.Along(strip.Edges).Length.Add(s.Bands.On(strip.Edges.Neighbor()).Cut.Length.Times(2)).Add(p.Spare)
+	if p.Borders[strip.Border-1].Lengths == LeastLengths && strip.CutLength.Length.Less(usual) {
+		return fmt.Sprintf("%s + %s, up to the ruler's next line: the least length, and what is to spare.", strip.LeastLength.Bare(), p.Unit.nearest(p.Spare).Bare())
+	}
 	if strip.CutLength.Length.Equal(strip.LeastLength.Length.Round(p.Unit, CutUp)) {
 		return "The least that covers the miter: the bands differ too much for the usual length."
 	}

@@ -107,6 +107,7 @@ func NewSheet(p Plan) Sheet {
 		s.Notes = append(s.Notes, c.Ways.notes(c.Name)...)
 		s.Notes = append(s.Notes, c.Picked().joinNotes(p, s.of(c.Borders...))...)
 	}
+	s.Notes = append(s.Notes, shorterNotes(p, s, bands)...)
 	return s
 }
 

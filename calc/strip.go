@@ -14,7 +14,8 @@ type Strip struct {
 // newStrip reckons border i (from 0) on edges e. Its length looks at the
 // neighboring band, which is what the tail must cross:
 // side + 2 × the neighbor's cut width + spare. Where that is under the least
-// length, the strip is lengthened to it and the second result is true.
+// length, the strip is lengthened to it and the second result is true. Where the plan asks
+// for the least lengths, the strip has its least length and the spare, if that is less.
 func newStrip(p Plan, bands Pair[Band], i int, e Edges) (Strip, bool) {
 	side := p.Center.along(e)
 	cut := side.Add(bands.On(e.Neighbor()).Cut.Length.Times(2)).Add(p.Spare)
@@ -22,6 +23,9 @@ func newStrip(p Plan, bands Pair[Band], i int, e Edges) (Strip, bool) {
 	lengthened := cut.Less(least)
 	if lengthened {
 		cut = least.Round(p.Unit, CutUp)
+	}
+	if shorter := least.Add(p.Spare).Round(p.Unit, CutUp); p.Borders[i].Lengths == LeastLengths && shorter.Less(cut) {
+		cut = shorter
 	}
 	return Strip{
 		Border:      i + 1,

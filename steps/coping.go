@@ -10,10 +10,45 @@ import (
 // borders are reckoned for: two more strips to cut, from end to end and without dots.
 var coping = []stepRow{
 	{
+		id: "coping-parts-{edge}", title: "{edge} coping strip's parts", round: everyCopingJoined,
+		ticks: []tickRows{{nil, []tickRow{
+			{id: "coping.{edge}.parts", label: "{edge} coping strip's parts measured", title: "Measure the {edge} strip's parts",
+				say:    "Across the fabric, mark the parts as wide as the strip, each as long as shown.",
+				why:    "The strip is longer than the fabric is wide, so it is joined from parts.",
+				needs:  "size.settled",
+				number: "copingParts", kind: "coping", act: "parts"},
+			{id: "coping.{edge}.partsCut", label: "{edge} coping strip's parts cut", title: "Cut the {edge} strip's parts",
+				say:     "Measure once more. Hold the ruler down and cut the parts.",
+				why:     "Each part is so long that the joined strip has its whole length.",
+				needs:   "coping.{edge}.parts",
+				caution: "cutter", cuts: true, number: "copingParts", kind: "coping", act: "parts-cut"},
+			{id: "coping.{edge}.joined", label: "{edge} coping strip's parts joined", title: "Join the {edge} strip's parts",
+				say:     "Lay two ends on each other, right sides together, and pin. Sew a seam allowance in.",
+				why:     "A straight join takes the least fabric of a narrow strip.",
+				needs:   "coping.{edge}.partsCut",
+				caution: "pins", number: "copingJoins", kind: "coping", act: "join"},
+			{id: "coping.{edge}.joinPressed", label: "{edge} coping strip's joins pressed", title: "Press the {edge} strip's joins open",
+				say:     "Press each join open. Set the iron down and lift it.",
+				why:     "An open seam lies flat in the narrow strip.",
+				needs:   "coping.{edge}.joined",
+				caution: "iron", kind: "coping", act: "join-press"},
+		}}},
+	},
+	{
 		id: "coping-cut", title: "Coping strips: cut", round: copedPair,
 		ticks: []tickRows{{bothEdges, []tickRow{
-			{id: "coping.{edge}.measured", label: "{edge} coping strip measured", title: "Measure the {edge} strip",
-				say:    "Mark the {edge} coping strip on its fabric, along the grain.",
+			{id: "coping.{edge}.measured", when: copingJoined, label: "{edge} coping strip measured", title: "Measure the {edge} strip",
+				say:    "Mark the length on the joined strip, and check that it is as wide all along.",
+				why:    "Two strips bring the center to a size on which the print comes out even.",
+				needs:  "size.settled coping.{edge}.joinPressed",
+				number: "coping", kind: "coping", act: "measure"},
+			{id: "coping.{edge}.measured", when: copingAcross, label: "{edge} coping strip measured", title: "Measure the {edge} strip",
+				say:    "Mark the {edge} coping strip straight across its fabric, selvages cut off.",
+				why:    "Two strips bring the center to a size on which the print comes out even.",
+				needs:  "size.settled",
+				number: "coping", kind: "coping", act: "measure"},
+			{id: "coping.{edge}.measured", when: copingAlong, label: "{edge} coping strip measured", title: "Measure the {edge} strip",
+				say:    "Mark the {edge} coping strip along its fabric's grain, selvages cut off.",
 				why:    "Two strips bring the center to a size on which the print comes out even.",
 				needs:  "size.settled",
 				number: "coping", kind: "coping", act: "measure"},
@@ -28,15 +63,15 @@ var coping = []stepRow{
 		id: "coping-sew", title: "Coping strips: sew", round: copedPair,
 		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "coping.{edge}.pinned", label: "{edge} coping strip pinned", title: "Pin the {edge} strip",
-				say:    "Right sides together, match the middles, then the ends. Then pin between.",
-				why:    "Pinned by halves, the strip neither stretches the edge nor gathers it.",
-				needs:  "coping.{edge}.cut",
-				number: "copingLength", kind: "coping", act: "pin"},
+				say:     "Right sides together, match the middles, then the ends. Then pin between.",
+				why:     "Pinned by halves, the strip neither stretches the edge nor gathers it.",
+				needs:   "coping.{edge}.cut",
+				caution: "pinning", number: "copingLength", kind: "coping", act: "pin"},
 			{id: "coping.{edge}.sewn", label: "{edge} coping strip sewn", title: "Sew the {edge} strip",
 				say:     "Sew from end to end, the whole length of the edge.",
 				why:     "There is no dot here: a coping strip belongs to the center.",
 				needs:   "coping.{edge}.pinned",
-				caution: "pins", number: "seam", kind: "coping", act: "sew"},
+				caution: "pins", number: "seamAndStitch", kind: "coping", act: "sew"},
 			{id: "coping.{edge}.pressed", label: "{edge} coping strip pressed", title: "Press the {edge} strip",
 				say:     "Press the seam toward the strip. Set the iron down and lift it.",
 				why:     "A seam not pressed out takes from the size.",
@@ -55,6 +90,32 @@ var coping = []stepRow{
 			number: "coped", kind: "coping", act: "size",
 		}}}},
 	},
+}
+
+// copingJoined tells whether a coping strip is joined from parts; copingAcross, whether
+// it is cut in one across the fabric; copingAlong, along the selvage.
+func copingJoined(q *quilt, n names) bool { return joined(q, n.with(copingBorder)) }
+
+func copingAcross(q *quilt, n names) bool {
+	return !copingJoined(q, n) && q.sheet.Coping.Fabric.Pick == "crosswise"
+}
+
+func copingAlong(q *quilt, n names) bool { return !copingJoined(q, n) && !copingAcross(q, n) }
+
+// copingBorder is the border of which the coping strips' pieces are.
+var copingBorder = names{"border": "0"}
+
+// everyCopingJoined is each coping strip that is joined from parts.
+func everyCopingJoined(q *quilt, outer names) []names {
+	var all []names
+	for _, pair := range copedPair(q, outer) {
+		for _, n := range bothEdges(q, pair) {
+			if n = pair.with(n); copingJoined(q, n) {
+				all = append(all, n)
+			}
+		}
+	}
+	return all
 }
 
 // copedPair are the edges that get coping strips, once; none where there are none.

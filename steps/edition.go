@@ -63,6 +63,7 @@ var editions = []edition{
 			center.steadied fabric.{border}.squared join.{border}.{edge}.lined
 			cut.{border}.{edge}.middle band.{border}.{edge}.pinned band.{border}.{edge}.checked
 			machine.noted press.{corner}.squared
+			coping.{edge}.parts coping.{edge}.partsCut coping.{edge}.joined coping.{edge}.joinPressed
 		`),
 		replaced: []replacement{
 			{"cloth.{border}.pressed", "fabric.{border}.pressed"},
@@ -70,6 +71,7 @@ var editions = []edition{
 			{"cut.{border}.{edge}.inner", "cut.{border}.{edge}.ready"},
 		},
 		needs: map[string]string{
+			"coping.{edge}.measured":        "size.settled",
 			"center.trimmed":                "width.* length.* diagonal.* square.*.looked",
 			"fabric.{border}.line":          "cloth.{border}.pressed",
 			"join.{border}.{edge}.measured": sizeSettled + " cloth.{border}.pressed cloth.{border}.lin*",

@@ -34,7 +34,9 @@ var numbers = map[string]reckoning{
 		}
 		return []Number{{Name: "build on, wide × long", Figures: size(q.sheet.Center), How: q.settled.how()}}
 	},
-	"coping": func(q *quilt, _ names) []Number { return []Number{q.copingStrip()} },
+	"coping":      func(q *quilt, _ names) []Number { return []Number{q.copingStrip()} },
+	"copingParts": func(q *quilt, n names) []Number { return q.parts(n.with(copingBorder)) },
+	"copingJoins": func(q *quilt, n names) []Number { return q.joins(len(q.pieces(0, n["edge"])) - 1) },
 	"copingLength": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "the edge", Figures: one(q.sheet.Coping.CutLength), How: "The center's side, raw edge to raw edge."}}
 	},
@@ -185,8 +187,11 @@ func (q *quilt) usable(n names) []Number {
 }
 
 // ways are how a border's strips can be cut, with those of other borders where they
-// share a fabric.
+// share a fabric; border 0 is the coping strips.
 func (q *quilt) ways(border int) calc.Ways {
+	if border == 0 { // the coping strips
+		return q.sheet.Coping.Fabric
+	}
 	for _, shared := range q.sheet.Together {
 		if slices.Contains(shared.Borders, border) {
 			return shared.Ways
@@ -300,12 +305,12 @@ func (q *quilt) laid(n names) []Number {
 
 // lineOf is which of the chosen lines a strip or a part of one starts on, "2nd", and the
 // edge of the fabric that they are counted from. The layout sets a whole repeat aside for the
-// first of them. "" without a stripe.
+// first of them. "" without a stripe, and for the coping strips, border 0.
 func (q *quilt) lineOf(border int, piece calc.Piece) (line, from string) {
-	stripe := q.plan.Borders[border-1].Stripe
-	if stripe.Sign() == 0 {
+	if border == 0 || q.plan.Borders[border-1].Stripe.Sign() == 0 {
 		return "", ""
 	}
+	stripe := q.plan.Borders[border-1].Stripe
 	at, from := piece.X, "from the cut edge"
 	if q.across(border) {
 		at, from = piece.Y, "from the squared end"

@@ -255,6 +255,16 @@ func (w *Work) made() map[string]cutAs {
 			}
 		}
 	}
+	for _, pair := range copedPair(w.built, nil) {
+		for _, n := range bothEdges(w.built, pair) {
+			switch {
+			case w.done(n.fill("coping.{edge}.partsCut")):
+				strips["0."+n["edge"]] = inParts
+			case w.done(n.fill("coping.{edge}.cut")):
+				strips["0."+n["edge"]] = inOne
+			}
+		}
+	}
 	return strips
 }
 

@@ -66,7 +66,10 @@ func (t Task) Columns(width int64) (*Layout, bool) {
 		}
 	}
 	lanes, length, proved := p.shortest(width)
-	return p.lay(lanes, length), proved
+	if spans := p.inOrder(t.Strips, length, width); spans != nil {
+		return p.laySpans(t.Strips, spans, length), proved
+	}
+	return p.lay(t.Strips, lanes, length), proved
 }
 
 // Rows lays the strips in rows of at most this room, and finds the least height of all
@@ -78,7 +81,11 @@ func (t Task) Rows(room int64) (*Layout, bool) {
 	if lanes == nil {
 		return nil, proved
 	}
-	return p.lay(lanes, 0), proved
+	layout := p.lay(t.Strips, lanes, 0)
+	if spans := p.inOrder(t.Strips, room, layout.Length); spans != nil {
+		return p.laySpans(t.Strips, spans, 0), proved
+	}
+	return layout, proved
 }
 
 // packer sorts the strips into lots.

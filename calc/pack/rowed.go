@@ -70,22 +70,89 @@ func (j *joiner) away(s Strip, parts []int64) (sum int64) {
 	return sum
 }
 
-// layout lays the rows one beside the other, the one last that gains most by it, and the
-// parts of a row end to end.
+// layout lays the rows one beside the other in the order in which they are cut, one last that
+// gains most by it, and the parts of a row end to end. A strip's parts are counted from the
+// end at which less is gone back for.
 func (r *rowed) layout(j *joiner) *Layout {
-	rows := slices.Clone(r.rows)
 	gain := func(x laid) int64 { return j.pitch(x.width) - x.width }
-	for i := range rows {
-		if end := len(rows) - 1; gain(rows[i]) > gain(rows[end]) {
-			rows[i], rows[end] = rows[end], rows[i]
+	most, last := int64(0), make([]bool, len(r.rows))
+	for _, x := range r.rows {
+		most = max(most, gain(x))
+	}
+	many := make([]int, len(j.task.Strips))
+	for i, x := range r.rows {
+		last[i] = gain(x) == most
+		for _, p := range x.parts {
+			many[p.Strip]++
+		}
+	}
+	turned := make([]bool, len(many))
+	number := func(p Part) int {
+		if turned[p.Strip] && p.Number > 0 {
+			return many[p.Strip] + 1 - p.Number
+		}
+		return p.Number
+	}
+	rows := make([]laid, len(r.rows))
+	for i, x := range r.rows {
+		x.parts = slices.Clone(x.parts)
+		rows[i] = x
+	}
+	swap := func(a, b int) {
+		for _, x := range rows {
+			for k := range x.parts {
+				switch p := &x.parts[k]; p.Strip {
+				case a:
+					p.Strip = b
+				case b:
+					p.Strip = a
+				}
+			}
+		}
+		many[a], many[b] = many[b], many[a]
+		turned[a], turned[b] = turned[b], turned[a]
+	}
+	ranks := func() [][]int {
+		all := make([][]int, len(r.rows))
+		for i, x := range rows {
+			for _, p := range x.parts {
+				rank := p.Strip*(MaxParts+1) + number(p)
+				if many[p.Strip] == 1 { // cut when all that is joined is cut and joined
+					rank += len(many) * (MaxParts + 1)
+				}
+				all[i] = append(all[i], rank)
+			}
+		}
+		return all
+	}
+	order := fewestBacks(ranks(), last)
+	for i := range turned[:min(len(turned), exactStrips)] {
+		before := backs(ranks(), order)
+		if turned[i] = true; many[i] == 1 || backs(ranks(), order) >= before {
+			turned[i] = false
+		}
+	}
+	order = fewestBacks(ranks(), last)
+	for i, s := range j.task.Strips[:min(len(j.task.Strips), exactStrips)] { // strips alike may be changed for each other
+		for k := range i {
+			if j.task.Strips[k] == s {
+				before := backs(ranks(), order)
+				if swap(i, k); backs(ranks(), order) >= before {
+					swap(i, k)
+				}
+			}
 		}
 	}
 	out := &Layout{Length: r.height}
 	at := j.step
-	for _, row := range rows {
+	for _, i := range order {
+		row, parts := rows[i], rows[i].parts
+		slices.SortStableFunc(parts, func(a, b Part) int {
+			return (a.Strip*(MaxParts+1) + number(a)) - (b.Strip*(MaxParts+1) + number(b))
+		})
 		along := int64(0)
-		for _, p := range row.parts {
-			p.Lane, p.Along = at, along+j.motif
+		for _, p := range parts {
+			p.Lane, p.Along, p.Number = at, along+j.motif, number(p)
 			along += j.motif + p.Length
 			out.Parts = append(out.Parts, p)
 		}

@@ -41,7 +41,10 @@ func TestCopingStripsAreBoughtAndAPieceAtHandIsJudged(t *testing.T) {
 	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), "- coping strips: ", "two strips on the sides, cut 1 1/2 in × 80 1/2 in")
 	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Coping strips, two, before the borders", "with its coping strips")
 	page := h.page(200, "/s/"+id+"/cutting?border=1&width=42&length=10")
-	wants(t, "the cutting page", page, "<h2>coping strips</h2>", "For this border it is ", "too short")
+	wants(t, "the cutting page", page, "<h2>coping strips</h2>", "coping strip, left, part 2", "Parts of one strip are joined", "For this border it is ", "too short")
+	if strings.Contains(page, "line of the stripe") {
+		t.Error("the cutting page of a print speaks of a stripe")
+	}
 	wants(t, "the cutting page", h.page(200, "/s/"+id+"/cutting?border=1&width=x&length=10"), "&#34;x&#34;", "fault", `value="x"`)
 	wants(t, "the cutting page", h.page(200, "/s/"+id+"/cutting?border=9&width=1&length=10"), "lanterns")
 }
@@ -61,5 +64,27 @@ func TestTheFormOffersWidthsOnOneLineOfTheStripe(t *testing.T) {
 	wants(t, "the form", page, `name="borders[0].cut" value="6 1/8 in"`, `name="title" value="Lanterns"`)
 	if strings.Contains(page, `value="cut-1-`) {
 		t.Error("the form: still offers widths when both seams lie on one line already")
+	}
+}
+
+// The strips of an inner border may be cut shorter than the band: the form asks for borders
+// that have another outside them, and the plan says it back.
+func TestTheFormAsksHowLongInnerStripsAre(t *testing.T) {
+	h := openHouse(t)
+	form := url.Values{"title": {"Lanterns"}, "center.width": {"60 1/2"}, "center.length": {"80 1/2"},
+		"borders[0].name": {"dark line"}, "borders[0].cut": {"1 1/2"}, "borders[0].lengths": {"least"},
+		"borders[1].name": {"bank"}, "borders[1].cut": {"8 1/2"}, "do": {"add"}}
+	page := string(h.post("/new/edit", form).body)
+	wants(t, "the form", page, `name="borders[0].lengths"`, `<option value="least" selected>`, `name="borders[1].lengths"`)
+	if strings.Contains(page, `name="borders[2].lengths"`) {
+		t.Error("the form asks for the outermost border too")
+	}
+	id := h.made(`{"title":"Lanterns","center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"cut":"1 1/2","lengths":"least"},{"cut":"8 1/2"}]}`)
+	snap, err := h.store.Get(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := snap.Work.Sheet.Strips[0].CutLength.Shown(); got != "87 1/4 in" {
+		t.Errorf("the inner strip of the sides is cut %s; want 87 1/4 in", got)
 	}
 }

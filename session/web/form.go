@@ -25,7 +25,7 @@ type planForm struct {
 }
 
 type borderForm struct {
-	Name, Cut, CutTopBottom, Stripe, Start, Motif string
+	Name, Cut, CutTopBottom, Stripe, Start, Motif, Lengths string
 
 	Lines []lineForm // of one repeat of the stripe
 
@@ -52,7 +52,7 @@ func input(i int, name string) string { return fmt.Sprintf("borders[%d].%s", i, 
 func (b *borderForm) fields() map[string]*string {
 	return map[string]*string{
 		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom,
-		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif,
+		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif, "lengths": &b.Lengths,
 		"fabric.name": &b.FabricName, "fabric.usableWidth": &b.UsableWidth, "fabric.runs": &b.Runs,
 		"fabric.join": &b.Join, "fabric.even": &b.Even, "fabric.shrink": &b.Shrink,
 	}

@@ -20,11 +20,12 @@ type fabricView struct {
 	Name string
 	For  string // what it is for
 	calc.Ways
-	Border int           // the first that is cut from it, from 1; 0: the coping strips
-	Wide   string        // usable width that is reckoned with
-	Pic    template.HTML // how the strips lie on it; none where they do not fit
-	Pieces []pieceView
-	AtHand atHandView
+	Border  int // the first that is cut from it, from 1; 0: the coping strips
+	Striped bool
+	Wide    string        // usable width that is reckoned with
+	Pic     template.HTML // how the strips lie on it; none where they do not fit
+	Pieces  []pieceView
+	AtHand  atHandView
 }
 
 // A pieceView is one piece on a fabric, for the list beside its picture.
@@ -60,8 +61,14 @@ func fabrics(q draw.Quilt) []fabricView {
 	shared := map[int]bool{}
 	var all []fabricView
 	if c := q.Sheet.Coping; c != nil {
-		all = append(all, fabricView{Name: "coping strips", Ways: c.Fabric, Wide: usableWidth(q),
-			For: fmt.Sprintf("two strips on the %s, cut %s × %s", edgesWords(c.Edges), c.CutWidth.Exactly(), c.CutLength.Shown())})
+		v := fabricView{Name: "coping strips", Ways: c.Fabric, Wide: usableWidth(q), Pic: template.HTML(q.CopingPage()),
+			For: fmt.Sprintf("two strips on the %s, cut %s × %s", edgesWords(c.Edges), c.CutWidth.Exactly(), c.CutLength.Shown())}
+		if picked := c.Fabric.Picked(); picked != nil {
+			for _, piece := range picked.Layout {
+				v.Pieces = append(v.Pieces, pieceView{Piece: piece, Name: "coping strip, " + piece.Edge + partWords(piece)})
+			}
+		}
+		all = append(all, v)
 	}
 	for _, c := range q.Sheet.Together {
 		for _, border := range c.Borders {
@@ -70,6 +77,9 @@ func fabrics(q draw.Quilt) []fabricView {
 	}
 	add := func(name string, w calc.Ways, borders ...int) {
 		c := fabricView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...)}
+		for _, border := range borders {
+			c.Striped = c.Striped || q.Plan.Borders[border-1].Stripe.Sign() > 0
+		}
 		if len(borders) > 1 {
 			var names []string
 			for _, border := range borders {
@@ -98,9 +108,7 @@ func pieces(q draw.Quilt, w *calc.Way) []pieceView {
 	var all []pieceView
 	for _, piece := range w.Layout {
 		v := pieceView{Piece: piece, Name: q.Plan.Borders[piece.Border-1].Name + ", " + piece.Edge}
-		if piece.Part > 0 {
-			v.Name += fmt.Sprintf(", part %d", piece.Part)
-		}
+		v.Name += partWords(piece)
 		e := calc.Sides
 		if piece.Edge == "top" || piece.Edge == "bottom" {
 			e = calc.TopBottom
@@ -111,6 +119,13 @@ func pieces(q draw.Quilt, w *calc.Way) []pieceView {
 		all = append(all, v)
 	}
 	return all
+}
+
+func partWords(piece calc.Piece) string {
+	if piece.Part == 0 {
+		return ""
+	}
+	return fmt.Sprintf(", part %d", piece.Part)
 }
 
 func edgesWords(e calc.Edges) string {

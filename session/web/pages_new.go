@@ -113,8 +113,8 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
 			Print:   b.Stripe+b.Start+b.Motif != "" || len(b.Lines) > 0 || has("stripe", "start", "motif"),
-			FabricSet: b.FabricName+b.UsableWidth+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
-				has("fabric.name", "fabric.usableWidth", "fabric.runs", "fabric.join", "fabric.even", "fabric.shrink"),
+			FabricSet: b.FabricName+b.UsableWidth+b.Lengths+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
+				has("lengths", "fabric.name", "fabric.usableWidth", "fabric.runs", "fabric.join", "fabric.even", "fabric.shrink"),
 		})
 	}
 	if len(f.Faults) > 0 {

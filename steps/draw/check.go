@@ -26,7 +26,7 @@ var scenes = map[string][]sceneRow{
 	},
 	CopingScene: {
 		{acts: "measure cut size"},
-		{acts: "pin sew press", edge: true},
+		{acts: "pin sew press parts parts-cut join join-press", edge: true},
 	},
 	FabricScene: {{acts: "ready square line", border: true}},
 	StripScene: {

@@ -52,6 +52,25 @@ func (q Quilt) copingBehind(p *pen, f frame, outline []pt) {
 	p.lines("seam", f.all(q.copingSeams(outline))...)
 }
 
+// copingAsBorder is the quilt with its coping strips as its only border.
+func (q Quilt) copingAsBorder() Quilt {
+	q.Plan, q.Sheet = q.Sheet.Coping.AsBorder(q.Plan, q.Sheet)
+	return q
+}
+
+// CopingPage is how the coping strips lie on their fabric, to fill a page; "" where they do
+// not fit.
+func (q Quilt) CopingPage() string {
+	q = q.copingAsBorder()
+	picked := q.Sheet.Fabric[0].Picked()
+	if picked == nil {
+		return ""
+	}
+	l := newLayout(q, picked, picked == q.Sheet.Fabric[0].Lengthwise)
+	l.coping = true
+	return l.page()
+}
+
 // copingStrip is one of the two, as it is cut: as long as the pieced center's side.
 func (q Quilt) copingStrip(p *pen) cutStrip {
 	long := q.Plan.Pieced.Length
@@ -75,6 +94,12 @@ func (q Quilt) coping(p *pen, s Scene) string {
 		s.Edge = map[calc.Edges]string{calc.Sides: "left", calc.TopBottom: "top"}[q.Plan.Coping.Edges]
 	}
 	switch s.Act {
+	case "parts", "parts-cut":
+		s.Border = 1
+		return q.copingAsBorder().stripParts(p, s)
+	case "join", "join-press":
+		s.Border = 1
+		return q.copingAsBorder().stripJoined(p, s)
 	case "measure", "cut":
 		p.onEdge(s.Edge)
 		return q.stripCut(p, s, q.copingStrip(p))

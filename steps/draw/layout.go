@@ -20,7 +20,10 @@ func (q Quilt) Layout(w *calc.Way, lengthwise bool) string {
 
 // LayoutPage is the same to fill a page: as high as the fabric asks for, up to 800.
 func (q Quilt) LayoutPage(w *calc.Way, lengthwise bool) string {
-	l := newLayout(q, w, lengthwise)
+	return newLayout(q, w, lengthwise).page()
+}
+
+func (l *layout) page() string {
 	room := l.room(0, false)
 	return l.draw(clamp(l.long*(room.right-room.left)/l.wide+room.top-room.bottom, 320, 800))
 }
@@ -34,6 +37,7 @@ type layout struct {
 	wide, long float64
 	stations   []station // of columns from the left selvage, or of rows from above
 	parts      map[string]int
+	coping     bool // strips without an inner edge
 }
 
 // A station is where a column or row begins, in inches and in words.
@@ -216,7 +220,10 @@ func (l *layout) legend(p *pen, at pt, row bool) {
 		words string
 		mark  func(x, y float64)
 	}
-	entries := []entry{{"inner edge", func(x, y float64) { p.shape("inneredge", box{x, y - 3, x + 30, y + 3}.corners()...) }}}
+	var entries []entry
+	if !l.coping {
+		entries = append(entries, entry{"inner edge", func(x, y float64) { p.shape("inneredge", box{x, y - 3, x + 30, y + 3}.corners()...) }})
+	}
 	for _, piece := range l.way.Layout {
 		if l.Plan.Borders[piece.Border-1].Stripe.Sign() > 0 {
 			entries = append(entries, entry{"first line", func(x, y float64) { p.flag(move(x+6, y-6), 1) }})

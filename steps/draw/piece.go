@@ -24,8 +24,9 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	l.fabric(p, piece.Border-1, edgesOf(piece.Edge), strip, outline)
 	p.shape("raw", strip.all(outline)...)
 
-	thick, off := min(6/k, deep/5), 3/k
-	p.shape("inneredge", strip.all(box{-end + off, off, end - off, off + thick}.corners())...)
+	if thick, off := min(6/k, deep/5), 3/k; !l.coping {
+		p.shape("inneredge", strip.all(box{-end + off, off, end - off, off + thick}.corners())...)
+	}
 	if y := firstLine(border); border.Stripe.Sign() > 0 && y < deep {
 		if len(border.Lines) > 0 && y > 0 {
 			p.line("firstline", strip.at(-end, y), strip.at(end, y))
