@@ -42,7 +42,7 @@ type Way struct {
 	Fits   bool    `json:"fits"`
 	Why    string  `json:"why,omitempty"`
 	Length *Figure `json:"length,omitempty"` // of the layout, as it lies
-	Buy    *Figure `json:"buy,omitempty"`    // after evening, shrinkage and rounding
+	Buy    *Figure `json:"buy,omitempty"`    // after squaring the ends, shrinkage and rounding
 	// Centering is what the layout puts on the middles of the first of its borders
 	// that has a motif; nil without one.
 	Centering *Pair[Centering] `json:"centering,omitempty"`

@@ -41,7 +41,7 @@ func TestFabricAgreesWithPrint(t *testing.T) {
 			strips4(72, 3, `{"usableWidth":"60","runs":"crosswise","join":"straight","even":"0"}`), "crosswise", "15", "18", "1/2 yd",
 			"Quilting Board, 5 December 2019; (derived)"},
 		// 11 rows of 3 1/2 are 38 1/2, up to 1 1/8 yd; here the same rounding
-		// over one evened length: 36 1/2 + 2.
+		// over one length with squared ends: 36 1/2 + 2.
 		{"38 1/2 goes up to 1 1/8 yd",
 			strips4(36, 4, `{"usableWidth":"42","runs":"lengthwise","even":"2 1/2"}`), "lengthwise", "36", "40.5", "1 1/8 yd",
 			`"Lesson 11: Math for Quilt Sashings and Borders", the rounding`},
@@ -84,7 +84,7 @@ func TestJoinedRowsAgreeWithPrint(t *testing.T) {
 func TestFabricIsNeverBoughtShort(t *testing.T) {
 	for _, c := range []struct{ name, plan, length, buy, shown string }{
 		{"just over an eighth of a yard is the next", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0.001"}`), "90", "94.5", "2 5/8 yd"},
-		{"evening and shrinkage come before rounding", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"2","shrink":"4"}`), "90", "99", "2 3/4 yd"},
+		{"squaring the ends and shrinkage come before rounding", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"2","shrink":"4"}`), "90", "99", "2 3/4 yd"},
 		{"a quarter lost in the wash takes a third more", strips4(90, 10, `{"usableWidth":"42","runs":"lengthwise","even":"0","shrink":"25"}`), "90", "121.5", "3 3/8 yd"},
 		{"a tenth of a meter", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","fabric":{"runs":"lengthwise","even":"0"}}],"spare":"0"}`, "100", "100", "1 m"},
 		{"a millimeter over it", `{"unit":"cm","center":{"width":"80","length":"80"},"borders":[{"cut":"10","fabric":{"runs":"lengthwise","even":"0.1"}}],"spare":"0"}`, "100", "110", "1.1 m"},

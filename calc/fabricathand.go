@@ -16,7 +16,7 @@ type AtHand struct {
 }
 
 // Enough tells whether a piece so wide, selvages cut off, and so long does for a
-// border, 1 being the innermost, and for the borders of the same fabric. Evening and shrinkage count as they do for fabric
+// border, 1 being the innermost, and for the borders of the same fabric. Squaring the ends and shrinkage count as they do for fabric
 // to buy, but nothing is rounded: what is there is there.
 func Enough(p Plan, border int, width, length Length) AtHand {
 	ways := waysFrom(p, border-1, width)

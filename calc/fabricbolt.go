@@ -165,7 +165,7 @@ func (b *bolt) clash() bool {
 	return b.step > widest || b.motif > widest
 }
 
-// needs is how long the fabric must be before it is washed and its ends evened.
+// needs is how long the fabric must be before it is washed and its ends squared.
 func (b *bolt) needs(length Length) Length {
 	return Length{new(big.Rat).Quo(length.Add(b.even).rat(), b.washed)}
 }

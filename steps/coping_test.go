@@ -29,6 +29,12 @@ func TestCopingStripsAreCutAsBought(t *testing.T) {
 				t.Errorf("%s: a part is %s wide; want %s", edge, n.Figures[0].Shown(), w.Sheet.Coping.CutWidth.Shown())
 			}
 		}
+		// 2 in from either end, and the join: an end part is 2 1/2 at least.
+		for _, n := range []steps.Number{parts.Numbers[0], parts.Numbers[len(parts.Numbers)-1]} {
+			if n.Figures[1].Length.Less(calc.Of(5, 2, calc.Inch)) {
+				t.Errorf("%s: an end part is %s; want 2 1/2 in at least", edge, n.Figures[1].Shown())
+			}
+		}
 		takes := w.Sheet.Seam.Length.Times(2 * int64(len(parts.Numbers)-1))
 		if got := sum.Sub(takes); !got.Equal(w.Sheet.Coping.CutLength.Length) {
 			t.Errorf("%s: %d parts join to %s; want %s", edge, len(parts.Numbers), got.Value(calc.Inch), w.Sheet.Coping.CutLength.Shown())

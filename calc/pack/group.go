@@ -1,6 +1,9 @@
 package pack
 
-import "slices"
+import (
+	"math/bits"
+	"slices"
+)
 
 // grouped puts the strips into groups in the way that takes least. The second result tells
 // whether nothing takes less, as far as it was tried.
@@ -12,7 +15,7 @@ func (j *joiner) grouped() (best *rowed, proved bool) {
 	n := len(j.order)
 	proved = true
 	sets := make([]*rowed, 1<<n)
-	for set := 1; set < 1<<n; set++ {
+	for _, set := range j.setsInOrder() {
 		if like, names := j.like(set); like != set {
 			sets[set] = sets[like].named(names)
 			continue
@@ -33,6 +36,30 @@ func (j *joiner) grouped() (best *rowed, proved bool) {
 		}
 	}
 	return sets[1<<n-1], proved
+}
+
+// setsInOrder are all sets, smaller ones first, and before all others those of strips of one
+// width: they are what is joined best, and are not to go short of work.
+func (j *joiner) setsInOrder() []int {
+	widths := func(set int) (n int) {
+		for i := range j.order {
+			if set>>i&1 == 1 && (n == 0 || j.strip(i).Width != j.strip(bits.Len(uint(set&(1<<i-1)))-1).Width) {
+				n++
+			}
+		}
+		return n
+	}
+	var all []int
+	for set := 1; set < 1<<len(j.order); set++ {
+		all = append(all, set)
+	}
+	slices.SortStableFunc(all, func(a, b int) int {
+		if n := widths(a) - widths(b); n != 0 {
+			return n
+		}
+		return bits.OnesCount(uint(a)) - bits.OnesCount(uint(b))
+	})
+	return all
 }
 
 // like is the set of the first strips of each kind that has as many of each, and whose place
