@@ -17,6 +17,8 @@ type Compared struct {
 	Measured Figure `json:"measured"` // the mean of what was taken; 0: nothing was
 	Off      Figure `json:"off"`      // measured less expected, under 0 when smaller
 	Parts    []Part `json:"parts"`    // where it comes from; those of nothing are left out
+	// Flat is how the two outer edges lie beside the middle; Missing where one was not measured.
+	Flat Verdict `json:"flat"`
 }
 
 // A Part is one reason for a difference. Kinds: center, borders, seams, rest.
@@ -37,7 +39,9 @@ func NewOutcome(planned, built Plan, m Measured, real Length, lim Limits) Outcom
 	want := finishedSize(built)
 	seams := built.Seam.Times(2)
 	s := NewSquareUp(m, Size{want.Width.Add(seams), want.Length.Add(seams)}, lim)
-	o.Shape, o.Flat = s.Shape, flatness(m, built.Unit, lim)
+	o.Width.Flat = flatness(m.Widths, edgesOf(TopBottom), built.Unit, lim)
+	o.Length.Flat = flatness(m.Lengths, edgesOf(Sides), built.Unit, lim)
+	o.Shape, o.Flat = s.Shape, flatter(o.Width.Flat, o.Length.Flat)
 	o.Verdict = o.verdict()
 	return o
 }
@@ -85,23 +89,24 @@ func moreOrLess(by Length, u Unit) string {
 	return words + " more"
 }
 
-// flatness holds each outer edge to the middle: as long, off by what eases in, or by
-// more, so that it ripples or pulls. The worse of the two ways across is told.
-func flatness(m Measured, u Unit, lim Limits) Verdict {
-	flat := Verdict{Missing, "Whether it lies flat is not known: measure near both edges and across the middle.", ""}
+// flatter is the worse of two verdicts about flatness.
+func flatter(widths, lengths Verdict) Verdict {
 	grades := map[string]int{Missing: 0, Right: 1, Ease: 2, Pulled: 3, Wavy: 3}
-	for _, way := range []struct {
-		three [3]Length
-		edges [2]string
-	}{{m.Widths, [2]string{"top", "bottom"}}, {m.Lengths, [2]string{"left", "right"}}} {
-		if way.three[0].Sign() == 0 || way.three[1].Sign() == 0 || way.three[2].Sign() == 0 {
-			continue
-		}
-		if v := besideMiddle(way.three, way.edges, u, lim); grades[flat.Kind] < grades[v.Kind] {
-			flat = v
+	if grades[widths.Kind] < grades[lengths.Kind] {
+		return lengths
+	}
+	return widths
+}
+
+// flatness holds two opposite outer edges to the middle: as long, off by what eases in, or
+// by more, so that it ripples or pulls.
+func flatness(three [3]Length, edges []string, u Unit, lim Limits) Verdict {
+	for _, l := range three {
+		if l.Sign() == 0 {
+			return Verdict{Missing, "Whether it lies flat is not known: measure near both edges and across the middle.", ""}
 		}
 	}
-	return flat
+	return besideMiddle(three, [2]string(edges), u, lim)
 }
 
 // besideMiddle is how two opposite outer edges lie beside the middle between them. The one

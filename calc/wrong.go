@@ -142,7 +142,7 @@ func (t Trouble) Answer(p Plan, s Sheet, in Entered, lim Limits) Answer {
 		}
 	}
 	if len(missing) > 0 {
-		return Answer{Kind: "ask", Say: []string{"Measure first; the answer follows from it."}, Figures: []Named{}, Ways: []WayOut{}, Missing: missing}
+		return Answer{Kind: "ask", Say: []string{t.askFor(missing)}, Figures: []Named{}, Ways: []WayOut{}, Missing: missing}
 	}
 	a := t.answer(trouble{p, s, in, lim})
 	if a.Figures == nil {
@@ -152,6 +152,21 @@ func (t Trouble) Answer(p Plan, s Sheet, in Entered, lim Limits) Answer {
 		a.Ways = []WayOut{}
 	}
 	return a
+}
+
+// askFor asks for what is missing: to be measured, or only to be said.
+func (t Trouble) askFor(missing []string) string {
+	first, labels := "Say", []string{}
+	for _, a := range t.Asks {
+		if !slices.Contains(missing, a.ID) {
+			continue
+		}
+		labels = append(labels, strings.ToLower(a.Label[:1])+a.Label[1:])
+		if a.Kind == "length" {
+			first = "Measure"
+		}
+	}
+	return fmt.Sprintf("%s first: %s. The answer follows from it.", first, strings.Join(labels, "; "))
 }
 
 // say is a verdict's sentences.

@@ -25,7 +25,14 @@ func foundTop(w *Work, t readings) []found {
 		if d.three[0].Sign() == 0 || d.three[1].Sign() == 0 || d.three[2].Sign() == 0 {
 			continue
 		}
-		all = append(all, found{d.step, Finding{d.of, d.title, About{}, compared(d.Compared, w.limits())}})
+		a := compared(d.Compared, w.limits())
+		if d.Flat.Kind != calc.Right {
+			a.Say = append(a.Say, answer(d.Flat).Say...)
+			if a.Kind == calc.Right || d.Flat.Kind != calc.Ease {
+				a.Kind = d.Flat.Kind
+			}
+		}
+		all = append(all, found{d.step, Finding{d.of, d.title, About{}, a}})
 	}
 	if t.has("top-diagonal-1") && t.has("top-diagonal-2") {
 		in := calc.Entered{Lengths: map[string]calc.Length{}}

@@ -82,14 +82,14 @@ func TestPastTheDotIsAskedForAtOneEnd(t *testing.T) {
 	h := openHouse(t)
 	id := h.made(lanternPlan)
 	page := h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&past=1/8")
-	wants(t, "the question", page, "At which end", `<option value="1"`, `<option value="4"`, "Measure first")
+	wants(t, "the question", page, "At which end", `<option value="1"`, `<option value="4"`, "Measure first: ")
 	for _, other := range []string{`<option value="2"`, `<option value="3"`} {
 		if strings.Contains(page, other) {
 			t.Errorf("the left edge is asked about with %s, which is not one of its ends", other)
 		}
 	}
 	wants(t, "no edge yet", h.page(200, "/s/"+id+"/wrong/past-dot"), `<option value="2"`, `<option value="4"`)
-	wants(t, "a corner of another edge", h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=2&past=1/8"), "Measure first")
+	wants(t, "a corner of another edge", h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=2&past=1/8"), "Say first: at which end.")
 	answer := h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=4&past=1/8")
 	wants(t, "the answer", answer, "Unpick the last 2 stitches", `name="corner" value="4"`, `name="edge" value="left"`)
 	if a := h.post("/s/"+id+"/mend", url.Values{"op": {"m"}, "wrong": {"past-dot"}, "way": {"redo"}, "edge": {"left"}, "corner": {"4"}, "past": {"1/8"}}); a.status != 303 {
