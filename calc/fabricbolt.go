@@ -49,7 +49,7 @@ type choice struct {
 const maxWork = 20000
 
 // maxJoined bounds the search for joined strips: what it has not proved by then, it seldom
-// does. Of the strips of one border one in fifty comes near it.
+// does. Of borders drawn at random one in forty comes near it.
 const maxJoined = 6000
 
 // maxCenterings bounds how many ways to center are tried on a shared fabric.

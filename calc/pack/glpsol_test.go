@@ -183,3 +183,83 @@ func solve(t *testing.T, program, objective string) float64 {
 	}
 	return n
 }
+
+// Two pairs of strips of one width, joined from parts by the rule, as an integer program: how
+// many rows, and how many joins. A strip is whole, or has an end part at either end and any
+// number of parts between, each in some row.
+func TestJoinedStripsAgreeWithGlpsol(t *testing.T) {
+	needGlpsol(t)
+	if testing.Short() {
+		t.Skip("glpsol takes a while")
+	}
+	rng := rand.New(rand.NewPCG(5, 27))
+	for i := range 16 {
+		const room = 160 // 40 in, in quarters
+		width := 8 + rng.Int64N(16)
+		loss := width
+		if rng.IntN(2) == 0 {
+			loss = 2
+		}
+		task := pack.Task{Work: 20000}
+		for range 2 {
+			s := pack.Strip{Width: width, Length: 120 + rng.Int64N(130), Tail: width + 17}
+			task.Strips = append(task.Strips, s, s)
+		}
+		t.Run(fmt.Sprintf("random %d", i), func(t *testing.T) {
+			layout, proved := task.Joined(room, func(int64) int64 { return loss })
+			got := scoreOf(task, layout, func(int64) int64 { return loss })
+			rows := int(got.height / width)
+			want := int(math.Round(solve(t, joinProgram(task.Strips, room, loss, rows), "cost")))
+			if is := 100*rows + got.joins; is != want || !proved {
+				t.Errorf("%+v from rows of %d, joins of %d: %d rows and %d joins, proved %t; glpsol has %d and %d",
+					task.Strips, room, loss, rows, got.joins, proved, want/100, want%100)
+			}
+		})
+	}
+}
+
+func joinProgram(strips []pack.Strip, room, loss int64, rows int) string {
+	var goal, rules, binary strings.Builder
+	for r := range rows {
+		fmt.Fprintf(&goal, " + 100 u%d", r)
+		fmt.Fprintf(&binary, "u%d\n", r)
+		if r > 0 {
+			fmt.Fprintf(&rules, "first%d: u%d - u%d >= 0\n", r, r-1, r)
+		}
+		fmt.Fprintf(&rules, "row%d:", r)
+		for i, s := range strips {
+			if s.Length <= room {
+				fmt.Fprintf(&rules, " + %d w%d_%d", s.Length, i, r)
+			}
+			fmt.Fprintf(&rules, " + la%d_%d + lb%d_%d + lm%d_%d", i, r, i, r, i, r)
+		}
+		fmt.Fprintf(&rules, " - %d u%d <= 0\n", room, r)
+	}
+	for i, s := range strips {
+		var whole, a, b, sum strings.Builder
+		for r := range rows {
+			if s.Length <= room {
+				fmt.Fprintf(&whole, " + w%d_%d", i, r)
+				fmt.Fprintf(&sum, " + %d w%d_%d", s.Length+loss, i, r) // no join of two end parts
+				fmt.Fprintf(&goal, " - w%d_%d", i, r)
+				fmt.Fprintf(&binary, "w%d_%d\n", i, r)
+			}
+			fmt.Fprintf(&a, " + a%d_%d", i, r)
+			fmt.Fprintf(&b, " + b%d_%d", i, r)
+			fmt.Fprintf(&goal, " + m%d_%d", i, r)
+			fmt.Fprintf(&sum, " + la%d_%d + lb%d_%d + lm%d_%d - %d m%d_%d", i, r, i, r, i, r, loss, i, r)
+			for _, x := range []struct {
+				kind  string
+				least int64
+			}{{"a", s.Tail + loss}, {"b", s.Tail + loss}, {"m", 2 * loss}} {
+				fmt.Fprintf(&rules, "most%s%d_%d: l%s%d_%d - %d %s%d_%d <= 0\n", x.kind, i, r, x.kind, i, r, room, x.kind, i, r)
+				fmt.Fprintf(&rules, "least%s%d_%d: l%s%d_%d - %d %s%d_%d >= 0\n", x.kind, i, r, x.kind, i, r, x.least, x.kind, i, r)
+				fmt.Fprintf(&binary, "%s%d_%d\n", x.kind, i, r)
+			}
+		}
+		fmt.Fprintf(&rules, "a%d:%s%s = 1\nb%d:%s%s = 1\n", i, a.String(), whole.String(), i, b.String(), whole.String())
+		fmt.Fprintf(&rules, "long%d:%s = %d\n", i, sum.String(), s.Length+loss)
+	}
+	// A strip has a join more than parts between, and one that is whole has none.
+	return "minimize\ncost: " + fmt.Sprint(len(strips)) + " one" + goal.String() + "\nsubject to\n" + rules.String() + "one: one = 1\nbinary\n" + binary.String() + "end\n"
+}
