@@ -1,6 +1,7 @@
 package pack
 
 import (
+	"math"
 	"math/bits"
 	"slices"
 )
@@ -9,8 +10,9 @@ import (
 // whether nothing takes less, as far as it was tried.
 //
 // A group is a set of strips as bits. The best of a set is either its own best, with rows
-// that hang together, or that of two sets that make it up. The first is worth a search only
-// where it may save height: as high, it would have a join more.
+// that hang together, or that of two sets that make it up. The first is worth a search where it
+// may save height; as high, only where the sets that make it up have as many joins as hang its
+// rows together, or more.
 func (j *joiner) grouped() (best *rowed, proved bool) {
 	n := len(j.order)
 	proved = true
@@ -131,11 +133,16 @@ func (j *joiner) together(set int, apart *rowed) (found *rowed, sure bool) {
 	g.rowsAtLeast = g.hanging(0, 0, 0, 0)
 	g.ground = g.across(max(g.under(0, 0, 0), g.rowsAtLeast*g.lowest()), g.slack)
 	if apart != nil {
-		if g.ground >= apart.height {
+		least := int(g.rowsAtLeast) - 1
+		if must := g.must(); must > least {
+			least = must
+		}
+		if g.ground > apart.height || g.ground == apart.height && apart.joins < least {
 			return nil, true
 		}
-		// Only what is less high counts.
-		g.best = &rowed{height: apart.height, joins: -1}
+		if g.best = apart; apart.joins < least { // only what is less high counts
+			g.best = &rowed{height: apart.height, joins: -1}
+		}
 	}
 	g.work = min(j.work, j.task.Work/2)
 	if apart == nil {
@@ -144,15 +151,52 @@ func (j *joiner) together(set int, apart *rowed) (found *rowed, sure bool) {
 		return nil, false
 	}
 	before := g.work
-	for g.extra = 0; g.extra <= 1 && (g.best == nil || g.best.rows == nil || g.best.height > g.ground); g.extra++ {
+	for g.extra = 0; g.extra == 0 || g.extra <= g.mostExtra() && !g.settled(); g.extra++ {
 		g.search(0, len(g.order), nil)
 	}
 	sure = g.work > 0 || g.best != nil && g.best.rows != nil && g.best.height <= g.ground
 	if apart != nil {
 		j.work -= before - max(g.work, 0)
 	}
-	if g.best == nil || g.best.rows == nil {
+	if g.best == nil || g.best.rows == nil || g.best == apart {
 		return nil, sure
 	}
 	return g.best, sure
+}
+
+// mostExtra is how many joins more than hang the rows together are tried.
+func (j *joiner) mostExtra() int {
+	if len(j.order) <= oneBorder {
+		return 3
+	}
+	return 1
+}
+
+// settled tells whether so many more joins could bring nothing: what they take of the rows
+// asks for more height than the best has.
+func (j *joiner) settled() bool {
+	b := j.best
+	if b == nil {
+		return false
+	}
+	loss, need := int64(math.MaxInt64>>1), int64(0)
+	for i := range j.order {
+		s := j.strip(i)
+		loss = min(loss, j.loss(s.Width)+j.motif)
+		need += s.Length + j.motif
+	}
+	if loss >= j.room {
+		return true
+	}
+	rows := (need + int64(j.extra-1)*loss + j.room - loss - 1) / (j.room - loss)
+	height, joins := max(j.ground, j.across(rows*j.lowest(), j.slack)), int(rows)-1+j.extra
+	return height > b.height || height == b.height && joins >= b.joins
+}
+
+// must is how many joins the strips have at least, each by itself.
+func (j *joiner) must() (joins int) {
+	for _, ways := range j.ways {
+		joins += len(ways[0].least) - 1
+	}
+	return joins
 }

@@ -23,7 +23,7 @@ import (
 // for each part a row of its own, a row that is shared already, and a new one to be
 // shared. Whether the parts can be so long that each strip is made up and no row overflows
 // is a flow from the strips to the rows (flow.go), and how long they are best is the
-// cheapest such flow. At most one join more is tried than hangs the rows together.
+// cheapest such flow. A few joins more are tried than hang the rows together (mostExtra).
 //
 // With a print along the strip the parts of a row lie up to a whole motif apart, so that
 // the print can be met at each join.
@@ -33,8 +33,12 @@ import (
 // the least.
 const exactStrips = 8
 
-// farWork is how much is tried, at most, only to bring the joins farther from the middle.
-const farWork = 400
+// farWork is how much is tried, at most, only to bring the joins farther from the middle: of
+// the strips of one border, and of more than these.
+const farWork, farWorkOfMany = 4000, 400
+
+// oneBorder is how many strips a border has.
+const oneBorder = 4
 
 // Joined lays strips in rows of this room, joined where they are too long for one or where
 // that saves fabric; loss is what a join takes of a strip so wide. It is nil where a strip
@@ -222,6 +226,9 @@ func (j *joiner) search(from, to int, given []shared) {
 	j.rows, j.picks = slices.Clone(given), make([]pick, to)
 	j.of, j.more = make([]int, len(given)), 0
 	j.fewest, j.far, j.reaches = 0, farWork, make([][]int64, to)
+	if len(j.task.Strips) > oneBorder {
+		j.far = farWorkOfMany
+	}
 	for i := from; i < to; i++ {
 		j.fewest += len(j.ways[i][0].least) - 1
 		for _, way := range j.ways[i] {
@@ -394,9 +401,9 @@ func (j *joiner) place(i, n int, sum, slack int64, joins, rows int) {
 			pick.rows[n] = -1
 			j.place(i, n+1, sum+pitch, max(slack, pitch-width), joins, rows+1)
 		case row == len(j.rows):
-			// The last part has no one to share a new row with, and there are not so many
-			// rows to share as that all hang together by one join more.
-			if i == j.to-1 && n == k-1 || j.hang && row >= j.to-j.from {
+			// The last part has no one to share a new row with. Where all hang together each
+			// join more than does it makes one more row to share, at most.
+			if i == j.to-1 && n == k-1 || j.hang && row >= j.to-j.from-1+j.extra {
 				continue
 			}
 			pick.rows[n] = row

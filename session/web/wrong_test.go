@@ -82,7 +82,7 @@ func TestPastTheDotIsAskedForAtOneEnd(t *testing.T) {
 	h := openHouse(t)
 	id := h.made(lanternPlan)
 	page := h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&past=1/8")
-	wants(t, "the question", page, "At which end", `<option value="1"`, `<option value="4"`, "Measure first: ")
+	wants(t, "the question", page, "At which end", `<option value="1"`, `<option value="4"`, "Say first: at which end.")
 	for _, other := range []string{`<option value="2"`, `<option value="3"`} {
 		if strings.Contains(page, other) {
 			t.Errorf("the left edge is asked about with %s, which is not one of its ends", other)
