@@ -74,7 +74,7 @@ var coping = []stepRow{
 				caution: "pins", number: "seamAndStitch", kind: "coping", act: "sew"},
 			{id: "coping.{edge}.pressed", label: "{edge} coping strip pressed", title: "Press the {edge} strip",
 				say:     "Press the seam toward the strip. Set the iron down and lift it.",
-				why:     "A seam not pressed out takes from the size.",
+				why:     "A fold left at the seam makes the center smaller.",
 				needs:   "coping.{edge}.sewn",
 				caution: "iron", kind: "coping", act: "press"},
 		}}},

@@ -62,7 +62,7 @@ var editions = []edition{
 		added: rowsOf(`
 			center.steadied fabric.{border}.squared join.{border}.{edge}.lined
 			cut.{border}.{edge}.middle band.{border}.{edge}.pinned band.{border}.{edge}.checked
-			machine.noted press.{corner}.squared
+			machine.noted test.made press.{corner}.squared
 			coping.{edge}.parts coping.{edge}.partsCut coping.{edge}.joined coping.{edge}.joinPressed
 		`),
 		replaced: []replacement{
@@ -97,7 +97,7 @@ var editions = []edition{
 			"miter.{corner}.linedSide":      func(q *quilt, _ names) []Number { return []Number{q.line(calc.Sides), q.angle(calc.Sides)} },
 			"miter.{corner}.linedEnd":       func(q *quilt, _ names) []Number { return []Number{q.line(calc.TopBottom), q.angle(calc.TopBottom)} },
 		},
-		steps: map[string]string{"cloth-{border}": "fabric-{border}"},
+		steps: map[string]string{"cloth-{border}": "fabric-{border}", "band-{border}": "band-{border}-sides"},
 	},
 }
 

@@ -41,7 +41,7 @@ var mark = stageRow{"mark", "Mark", []stepRow{
 		id: "dots", title: "Dots",
 		ticks: []tickRows{{everyCorner, []tickRow{{
 			id: "mark.dot.{corner}", label: "Dot at corner {corner} marked", title: "Dot at corner {corner}",
-			say:     "On the wrong side, mark a dot one seam allowance in from both edges.",
+			say:     "On the center's wrong side, mark a dot one seam allowance in from both edges.",
 			why:     "Both seams stop in this dot, and the miter starts from it.",
 			needs:   sizeSettled,
 			caution: "marker", number: "seam", kind: "center", act: "dot",

@@ -2,7 +2,6 @@ package steps
 
 import (
 	"fmt"
-	"math"
 	"slices"
 	"strings"
 
@@ -48,22 +47,26 @@ var numbers = map[string]reckoning{
 	"usable": func(q *quilt, n names) []Number { return q.usable(n) },
 	"stripe": func(q *quilt, n names) []Number {
 		border := n.number("border")
-		return append([]Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[border-1].Stripe)), How: "From the plan."}},
-			q.begins(border, calc.Sides)...)
+		numbers := append(q.begins(border, calc.Sides), q.linesToChalk(border)...)
+		return append([]Number{{Name: "repeat of the stripe", Figures: one(q.nearest(q.plan.Borders[border-1].Stripe)), How: "From the plan."}}, numbers...)
 	},
 	"parts": func(q *quilt, n names) []Number { return q.parts(n) },
 	"joins": func(q *quilt, n names) []Number {
 		return q.joins(len(q.pieces(n.number("border"), n["edge"])) - 1)
 	},
-	"strip":         func(q *quilt, n names) []Number { return q.strip(n) },
-	"laid":          func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
-	"placed":        func(q *quilt, n names) []Number { return q.placed(n) },
-	"onPrint":       func(q *quilt, n names) []Number { return q.onPrint(n) },
-	"seam":          func(q *quilt, _ names) []Number { return []Number{q.seam()} },
-	"toEnd":         func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
-	"halfStrip":     func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
-	"test":          func(q *quilt, _ names) []Number { return append(q.test(), stitch()) },
-	"stitch":        func(q *quilt, _ names) []Number { return []Number{stitch(), q.seam()} },
+	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
+	"laid":      func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
+	"placed":    func(q *quilt, n names) []Number { return q.placed(n) },
+	"onPrint":   func(q *quilt, n names) []Number { return q.onPrint(n) },
+	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
+	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
+	"halfStrip": func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
+	"test":      func(q *quilt, _ names) []Number { return append(q.test(), stitch()) },
+	"stitch":    func(q *quilt, _ names) []Number { return []Number{stitch(), q.seam()} },
+	"overlap": func(q *quilt, n names) []Number {
+		return []Number{{Name: "overlap, the strip's width", Figures: one(q.stripOf(n.number("border"), n.edges()).CutWidth), How: "Both ways: the two ends cross in a square."}}
+	},
+	"joinsSeen":     func(q *quilt, n names) []Number { return q.joins(len(q.pieces(n.number("border"), n["edge"])) - 1)[:1] },
 	"seamAndStitch": func(q *quilt, _ names) []Number { return []Number{q.seam(), stitch()} },
 	"bandWidth": func(q *quilt, n names) []Number {
 		return []Number{{Name: "band, raw edge to raw edge", Figures: one(q.sheet.Bands.On(n.edges()).Cut), How: "All borders of this edge sewn together: finished, and an allowance on either side."}}
@@ -88,7 +91,7 @@ var numbers = map[string]reckoning{
 		if !ok {
 			return nil
 		}
-		return []Number{{Name: what + " may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: "Common practice: more than this is seen."}}
+		return []Number{{Name: what + " may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: q.howSeen()}}
 	},
 	"topWidth": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.sheet.HowRaw(calc.Sides)}}
@@ -105,6 +108,14 @@ var numbers = map[string]reckoning{
 
 func one(f calc.Figure) []calc.Figure { return []calc.Figure{f} }
 func size(a calc.Area) []calc.Figure  { return []calc.Figure{a.Width, a.Length} }
+
+// howSeen is where the plan's limit of what is seen comes from.
+func (q *quilt) howSeen() string {
+	if q.plan.Limits.Seen.Equal(calc.DefaultLimits(q.plan.Unit).Seen) {
+		return "Common practice: more than this is seen."
+	}
+	return "From your plan."
+}
 
 func (q *quilt) nearest(l calc.Length) calc.Figure {
 	return calc.Figure{Length: l, Unit: q.plan.Unit, Rounding: calc.Nearest}
@@ -181,7 +192,7 @@ func (q *quilt) usable(n names) []Number {
 	}
 	return []Number{
 		{Name: "end to selvage", Text: "90°"},
-		{Name: "left across, at least", Figures: one(q.nearest(width)), How: "The plan's usable width. If yours is narrower, change the plan before you cut."},
+		{Name: "usable width that must remain", Figures: one(q.nearest(width)), How: "The plan's usable width. If yours is narrower, change the plan before you cut."},
 		{Name: "bought for squaring", Figures: one(q.nearest(even)), How: "From the plan: for both ends together."},
 	}
 }
@@ -251,113 +262,6 @@ func (q *quilt) joins(joins int) []Number {
 		name = "join in this strip"
 	}
 	return []Number{{Name: name, Text: fmt.Sprint(joins), How: fmt.Sprintf("%d parts, end to end.", joins+1)}, q.seam(), stitch()}
-}
-
-func (q *quilt) partsOf(pieces []calc.Piece) []Number {
-	var out []Number
-	for _, piece := range pieces {
-		how := fmt.Sprintf("%s from the squared end, as the cutting page lays the strips.", piece.Y.Shown())
-		if piece.Y.Length.Sign() == 0 {
-			how = "At the squared end, as the cutting page lays the strips."
-		}
-		if line, from := q.lineOf(piece.Border, piece); line != "" {
-			how = fmt.Sprintf("On the %s chosen line %s, as the cutting page lays the strips.", line, from)
-		}
-		out = append(out, Number{Name: fmt.Sprintf("part %d, wide × long", piece.Part), Figures: []calc.Figure{piece.Length, piece.Width}, How: how})
-	}
-	return out
-}
-
-// laid is where on its fabric a strip is cut, as the sheet lays it: measured from the two
-// edges that were cut first, and on which of the stripe's lines it starts. Nothing for a
-// strip that is joined of parts.
-func (q *quilt) laid(n names) []Number {
-	border := n.number("border")
-	out := q.begins(border, n.edges())
-	stripe, across := q.plan.Borders[border-1].Stripe, q.across(border)
-	for _, piece := range q.pieces(border, n["edge"]) {
-		if piece.Part > 0 {
-			return out
-		}
-		for _, way := range []struct {
-			name   string
-			at     calc.Figure
-			counts bool // the stripe's lines are counted this way
-			places bool // the print places the strip this way
-		}{
-			{"from the cut edge", piece.X, !across, across},
-			{"from the squared end", piece.Y, across, !across},
-		} {
-			switch {
-			case way.counts && stripe.Sign() > 0:
-				out = append(out, q.onLine(border, piece))
-			case way.places && printed(q, n):
-				out = append(out, Number{Name: way.name + ", about", Figures: one(way.at), How: "As the cutting page lays the strips. The print decides the exact place."})
-			case way.at.Length.Sign() > 0:
-				out = append(out, Number{Name: way.name, Figures: one(way.at), How: "As the cutting page lays the strips; it has the picture."})
-			case way.counts:
-				out = append(out, Number{Name: way.name, Text: "none: right at it", How: "As the cutting page lays the strips; it has the picture."})
-			}
-		}
-	}
-	return out
-}
-
-// lineOf is which of the chosen lines a strip or a part of one starts on, "2nd", and the
-// edge of the fabric that they are counted from. The layout sets a whole repeat aside for the
-// first of them. "" without a stripe, and for the coping strips, border 0.
-func (q *quilt) lineOf(border int, piece calc.Piece) (line, from string) {
-	if border == 0 || q.plan.Borders[border-1].Stripe.Sign() == 0 {
-		return "", ""
-	}
-	stripe := q.plan.Borders[border-1].Stripe
-	at, from := piece.X, "from the cut edge"
-	if q.across(border) {
-		at, from = piece.Y, "from the squared end"
-	}
-	n := int(math.Round(at.Length.Float(calc.Inch) / stripe.Float(calc.Inch)))
-	return ordinal(max(n, 1)), from
-}
-
-// onLine is the line that a strip starts on, as a number.
-func (q *quilt) onLine(border int, piece calc.Piece) Number {
-	line, from := q.lineOf(border, piece)
-	stripe := q.plan.Borders[border-1].Stripe
-	return Number{Name: "chosen line, " + from, Text: line,
-		How: fmt.Sprintf("The 1st is the first chosen line that you meet %s, within %s of it. They repeat every %s.", from, q.nearest(stripe).Exactly(), q.nearest(stripe).Exactly())}
-}
-
-func ordinal(n int) string {
-	ending := "th"
-	if n%100 < 11 || n%100 > 13 {
-		ending = map[int]string{1: "st", 2: "nd", 3: "rd"}[n%10]
-		if ending == "" {
-			ending = "th"
-		}
-	}
-	return fmt.Sprint(n, ending)
-}
-
-// placed is a strip that is laid on its print: its size, half its length each way from the
-// print's middle, what that is, and where on the fabric.
-func (q *quilt) placed(n names) []Number {
-	strip := q.strip(n)[0]
-	long := q.stripOf(n.number("border"), n.edges()).CutLength
-	half := Number{Name: "each way from its middle", Figures: one(q.nearest(long.Length.Half())),
-		How: fmt.Sprintf("Half the cut length: %s ÷ 2.", long.Bare())}
-	return append([]Number{strip, half}, append(q.onPrint(n), q.laid(n)...)...)
-}
-
-// onPrint is what of the print lies on a strip's middle.
-func (q *quilt) onPrint(n names) []Number {
-	border := n.number("border")
-	number := Number{Name: "on the middle", Text: "a " + string(q.centering(border, n.edges())), How: "The bands differ, so the prints can't meet at the corners; a motif looks best on the middle."}
-	for _, m := range q.sheet.Match {
-		if m.Border == border && m.Possible {
-			number.How = fmt.Sprintf("The best of the four ways to center: the prints then miss each other at the corners by %s. %s", m.Mismatch.Shown(), m.How(q.plan))
-		}
-	}
-	return []Number{number}
 }
 
 // begins is the line of the stripe that a strip's inner raw edge lies on; nothing

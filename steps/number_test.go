@@ -2,6 +2,8 @@ package steps_test
 
 import (
 	"encoding/json"
+	"fmt"
+	"maps"
 	"slices"
 	"strings"
 	"testing"
@@ -40,7 +42,7 @@ func TestNumbersOfEqualBands(t *testing.T) {
 		"diagonal.1":       "each diagonal: 60 11/16 in",
 		"square.1.looked":  "at the corner: 90°",
 		"size.settled":     "build on, wide × long: 36 1/2 in × 48 1/2 in",
-		"fabric.1.line":    "repeat of the stripe: 1 1/8 in",
+		"fabric.1.line":    "repeat of the stripe: 1 1/8 in | lines to chalk, counted from the cut edge: 1st, 6th, 11th, 16th",
 		"cut.1.left.cut":   "cut, wide × long: 5 1/2 in × 63 1/2 in | least length: 59 1/4 in",
 		"cut.1.top.ready":  "cut, wide × long: 5 1/2 in × 51 1/2 in | least length: 47 1/4 in",
 		"mark.center.top":  "middle to end: 18 1/4 in",
@@ -90,11 +92,10 @@ func TestNumbersOfJoinedStrips(t *testing.T) {
 		var sum calc.Length
 		for i, part := range parts {
 			sum = sum.Add(part.Figures[1].Length)
-			if part.Figures[0].Shown() != "5 1/2 in" || !strings.Contains(part.How, "the cutting page") {
-				t.Errorf("%s, part %d: got %s, %q", edge, i+1, part.Shown(), part.How)
-			}
-			if atEnd := strings.HasPrefix(part.How, "At the squared end"); atEnd == strings.Contains(part.How, "from the squared end") {
-				t.Errorf("%s, part %d: %q, want it at the squared end or so far from it", edge, i+1, part.How)
+			places := []string{"At the squared end, as the cutting page", " from the end as it was squared first, as the cutting page", "From what was kept of the row that was cut for "}
+			says := func(place string) bool { return strings.Contains(part.How, place) }
+			if part.Figures[0].Shown() != "5 1/2 in" || !slices.ContainsFunc(places, says) {
+				t.Errorf("%s, part %d: got %s, %q; want where it is cut from", edge, i+1, part.Shown(), part.How)
 			}
 		}
 		if joins < 1 || !sum.Equal(want) {
@@ -124,12 +125,12 @@ func TestNumbersOfASharedFabric(t *testing.T) {
 			continue
 		}
 		found++
-		want := "from the cut edge: " + piece.X.Shown()
+		want := "from the edge first cut: " + piece.X.Shown()
 		if piece.X.Length.Sign() == 0 {
-			want = "from the cut edge: none: right at it"
+			want = "place: at the cut edge"
 		}
 		if piece.Y.Length.Sign() > 0 {
-			want += " | from the squared end: " + piece.Y.Shown()
+			want += " | from the end first squared: " + piece.Y.Shown()
 		}
 		if got := shownOf(t, w, id); !strings.HasSuffix(got, want) {
 			t.Errorf("%s shows %q, want %q at its end", id, got, want)
@@ -164,7 +165,7 @@ func TestNumbersOfAStripeWithLines(t *testing.T) {
 	w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"5 1/2","stripe":"1 1/8",
 		"lines":[{"name":"navy","width":"3/8","color":"#22375c"},{"name":"cream","width":"3/4","color":"#fbf5e6"}],"start":"1/8"}]}`)
 	numbers := tickOf(t, w, "fabric.1.line").Numbers
-	if len(numbers) != 2 || numbers[1].Name != "inner raw edge" || !strings.Contains(numbers[1].Text, "navy") || !strings.HasPrefix(numbers[1].How, "From the plan's lines. The outer raw edge then lies ") {
+	if len(numbers) != 3 || numbers[1].Name != "inner raw edge" || !strings.Contains(numbers[1].Text, "navy") || !strings.HasPrefix(numbers[1].How, "From the plan's lines. The outer raw edge then lies ") {
 		t.Errorf("the line chosen shows %+v, want the repeat, and the inner edge on navy", numbers)
 	}
 	if numbers = tickOf(t, w, "cut.1.left.measured").Numbers; len(numbers) < 3 || numbers[1].Name != "inner raw edge" || numbers[2].Name != "chosen line, from the cut edge" {
@@ -184,10 +185,14 @@ func TestEachStripNamesTheChosenLineItStartsOn(t *testing.T) {
 		if line.Name != "chosen line, from the cut edge" || !strings.Contains(line.How, "within 10 1/2 in of it") {
 			t.Fatalf("the %s strip shows %+v, want the chosen line, and where the first one lies", edge, line)
 		}
-		if say := tickOf(t, w, "cut.1."+edge+".measured").Say; say != "Mark width and length, starting on the "+line.Text+" chosen line from the cut edge." {
-			t.Errorf("the %s strip is measured by %q, want its line, the %s", edge, say, line.Text)
+		nth, past, _ := strings.Cut(line.Text, ", ")
+		if say := tickOf(t, w, "cut.1."+edge+".measured").Say; say != "Mark width and length, starting on the "+nth+" chosen line from the cut edge." {
+			t.Errorf("the %s strip is measured by %q, want its line, the %s", edge, say, nth)
 		}
-		named[line.Text]++
+		if want := map[string]string{"1st": "", "2nd": "10 1/2 in past the 1st", "3rd": "21 in past the 1st"}[nth]; past != want {
+			t.Errorf("the %s line lies %q, want %q", nth, past, want)
+		}
+		named[nth]++
 	}
 	if named["1st"] == 0 || named["2nd"] == 0 || len(named) > 3 || named["4th"] > 0 {
 		t.Errorf("the strips start on the lines %v, want none but the first three", named)
@@ -240,5 +245,56 @@ func TestAPlanThatIsNoObjectIsRefused(t *testing.T) {
 		if r, ok := err.(*steps.Refusal); !ok || r.Code != steps.BadPlan || r.Message == "" {
 			t.Errorf("Begin(%q): got %v, want bad-plan", plan, err)
 		}
+	}
+}
+
+// What is left of a row is told where the row is cut, and again where it is used: nothing is
+// thrown away that another strip needs.
+func TestWhatIsLeftOfARowIsKept(t *testing.T) {
+	w := begin(t, plans["joined aslant"])
+	kept, used := map[string]string{}, map[string]string{}
+	for _, edge := range []string{"left", "right", "top", "bottom"} {
+		for i, part := range tickOf(t, w, "join.1."+edge+".measured").Numbers {
+			me := fmt.Sprintf("%s, part %d", edge, i+1)
+			if _, rest, ok := strings.Cut(part.How, "keep and label "); ok {
+				_, whose, _ := strings.Cut(rest, " of it for ")
+				kept[strings.TrimSuffix(whose, ".")] = me
+				if !strings.HasSuffix(part.Name, "; keep the rest") {
+					t.Errorf("%s is named %q, want it to say that the rest is kept", me, part.Name)
+				}
+			}
+			if _, whose, ok := strings.Cut(part.How, "the row that was cut for "); ok {
+				used[me] = strings.TrimSuffix(whose, ".")
+			}
+		}
+	}
+	if len(kept) == 0 || !maps.Equal(kept, used) {
+		t.Errorf("kept are %v, used are %v; want the same, and some", kept, used)
+	}
+}
+
+// A row that is wider than a part is cut at its own width, and the part trimmed after.
+func TestAPartOfAWiderRowIsTrimmed(t *testing.T) {
+	w := begin(t, `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[
+		{"name":"rail","cut":"2 1/2","fabric":{"name":"slate","runs":"crosswise"}},{"name":"lamps","cut":"4 1/2","fabric":{"runs":"lengthwise"}},
+		{"name":"kerb","cut":"1 1/2","fabric":{"name":"slate","runs":"crosswise"}}]}`)
+	trimmed := 0
+	for _, step := range w.Stages[1].Steps {
+		for _, tick := range step.Ticks {
+			if !strings.HasPrefix(tick.ID, "join.3.") || !strings.HasSuffix(tick.ID, ".measured") {
+				continue
+			}
+			for _, part := range tick.Numbers {
+				if strings.Contains(part.How, "the row that was cut for rail") {
+					trimmed++
+					if !strings.HasSuffix(part.How, "Then trim this one to 1 1/2 in.") {
+						t.Errorf("%s: %q, want it trimmed to its width", tick.ID, part.How)
+					}
+				}
+			}
+		}
+	}
+	if trimmed == 0 {
+		t.Error("no part of the kerb lies in a row of the rail")
 	}
 }

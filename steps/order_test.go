@@ -58,7 +58,7 @@ func TestTheSeamIsTestedBeforeTheFirstSeam(t *testing.T) {
 	for name, plan := range plans {
 		w := begin(t, plan)
 		machine, test := place(w, "machine.noted"), place(w, "test.measured")
-		if machine < 0 || test != machine+1 {
+		if machine < 0 || test != machine+2 || place(w, "test.made") != machine+1 {
 			t.Errorf("%s: the machine stands at %d, the test seam at %d, want it right after", name, machine, test)
 		}
 		for i, id := range ids(w) {
@@ -228,7 +228,7 @@ func TestFabricIsSquaredOnceBeforeItIsMeasured(t *testing.T) {
 	if _, tick := w.Tick("fabric.3.squared"); tick != nil {
 		t.Error("the fabric of borders 1 and 3 is squared twice")
 	}
-	if got, want := shownOf(t, w, "fabric.1.squared"), "end to selvage: 90° | left across, at least: 39 in | bought for squaring: 3 in"; got != want {
+	if got, want := shownOf(t, w, "fabric.1.squared"), "end to selvage: 90° | usable width that must remain: 39 in | bought for squaring: 3 in"; got != want {
 		t.Errorf("squaring shows %q, want %q: the narrower width and the greater loss of the two", got, want)
 	}
 }

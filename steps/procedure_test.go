@@ -278,7 +278,7 @@ func TestHereGoesRound(t *testing.T) {
 		{"square.1.looked square.2.looked square.3.looked square.4.looked", "fabric-1"}, // widths are open
 		{"fabric.1.pressed fabric.1.squared", "fabric-1"},
 		{"fabric.1.line", "machine"},
-		{"machine.noted test.measured", "first-pair"},
+		{"machine.noted test.made test.measured", "first-pair"},
 		{"pair.chosen", "press-center"},
 		{"center.steadied", "widths"},
 		{"width.top width.middle width.bottom", "true-up"},

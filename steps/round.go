@@ -200,18 +200,29 @@ func everyPair(q *quilt, outer names) []names {
 	return all
 }
 
-// everySeam is each seam between two borders, and the strips that must be folded to find
-// their middles before it is pinned. Every second seam is sewn the other way.
-func everySeam(q *quilt, outer names) []names {
+// everySeamPair is each seam between two borders, on the sides, then on top and bottom, and
+// the strips that must be folded to find their middles before it is pinned. Every second seam
+// is sewn the other way.
+func everySeamPair(q *quilt, outer names) []names {
+	var all []names
+	for _, seam := range q.seams(outer) {
+		for _, e := range []calc.Edges{calc.Sides, calc.TopBottom} {
+			all = append(all, seam.with(names{"edges": string(e), "pair": pairs[e].words}))
+		}
+	}
+	return all
+}
+
+func (q *quilt) seams(outer names) []names {
 	all := everyBorder(q, outer)
 	for i := range all[:len(all)-1] {
 		all[i]["next"] = fmt.Sprint(i + 2)
-		all[i]["nextName"] = all[i+1]["name"]
+		all[i]["nextName"], all[i]["previous"] = all[i+1]["name"], fmt.Sprint(i)
 		switch inner, outer := q.prints(i), q.prints(i+1); {
 		case !inner && !outer:
-			all[i]["fold"] = "Fold each strip to find its middle. "
+			all[i]["fold"] = "Fold each strip for its middle. "
 		case inner != outer:
-			all[i]["fold"] = "Fold the plain strip to find its middle. "
+			all[i]["fold"] = "Fold the plain strip for its middle. "
 		}
 		if i > 0 {
 			all[i]["fromEnd"] = ", from the end where the last seam stopped"
@@ -228,13 +239,13 @@ func lastSeamEdges(q *quilt, outer names) []names {
 	if !lastSeam(q, outer) {
 		return nil
 	}
-	return everyEdge(q, outer)
+	return bothEdges(q, outer)
 }
 
 // stayStitched is once, and tells how far in from the edge a stitch holds it: half a seam
 // allowance, so that no border shows it.
 func stayStitched(q *quilt, _ names) []names {
-	return []names{{"stay": q.nearest(q.plan.Seam.Half()).Exactly()}}
+	return []names{{"stay": q.nearest(q.plan.Seam.Half()).Shown()}}
 }
 
 // nearEdges is once, and tells how far in "near an edge" is.
@@ -306,6 +317,18 @@ func stripedInOne(q *quilt, n names) bool  { return striped(q, n) && !printed(q,
 func plainInOne(q *quilt, n names) bool    { return !striped(q, n) && !printed(q, n) && !joined(q, n) }
 func plainJoined(q *quilt, n names) bool   { return !printed(q, n) && joined(q, n) }
 
+func notPlainJoined(q *quilt, n names) bool { return !plainJoined(q, n) }
+
+// withInner is once, and tells where on the stripe's line an inner edge lies, where the plan
+// has lines.
+func withInner(q *quilt, outer names) []names {
+	n := names{}
+	if inner, _, ok := calc.LinesAt(q.plan, outer.number("border"), calc.Sides); ok {
+		n["inner"] = ": " + inner.String()
+	}
+	return []names{n}
+}
+
 // hasInner tells whether it matters which edge of a strip goes to the center.
 func hasInner(q *quilt, n names) bool { return striped(q, n) || printed(q, n) }
 func noInner(q *quilt, n names) bool  { return !hasInner(q, n) }
@@ -336,7 +359,11 @@ func everyJoined(q *quilt, outer names) []names {
 				case striped(q, n):
 					match = "line on line, "
 				}
-				all = append(all, n.with(names{"match": match, "parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
+				rest := ""
+				if q.sharesRows(n.number("border"), n["edge"]) {
+					rest = " Keep and label what is left of a row: another strip needs it."
+				}
+				all = append(all, n.with(names{"match": match, "rest": rest, "parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
 			}
 		}
 	}

@@ -32,7 +32,7 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 		measures: []measureRow{{id: "first-pair", label: "Sewn first", tick: "pair.chosen", options: pairOptions}},
 		ticks: []tickRows{{nil, []tickRow{{
 			id: "pair.chosen", label: "{firstPair} first", title: "Choose the first pair",
-			say:  "Sew the two longer edges first, as most do, or choose the other two.",
+			say:  "Sew {longer} first{habit}, or choose the other two.",
 			why:  "Both edges of one pair are sewn and pressed before the other pair is begun.",
 			kind: "pair", act: "choose",
 		}}}},
@@ -75,7 +75,11 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 }...)}
 
 func namedFirst(q *quilt, _ names) []names {
-	return []names{{"firstPair": pairs[q.first].words, "edges": string(q.first)}}
+	n := names{"firstPair": pairs[q.first].words, "edges": string(q.first), "longer": "the two longer edges", "habit": ", as most do"}
+	if q.plan.Center.Width.Equal(q.plan.Center.Length) {
+		n["longer"], n["habit"] = "left and right", ", as all edges are equal"
+	}
+	return []names{n}
 }
 
 func pairOptions(*quilt) []Option {

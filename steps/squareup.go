@@ -14,7 +14,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 			caution: "iron", number: "center", kind: "center", act: "press",
 		}, {
 			id: "center.steadied", label: "Edges steady", title: "Steady the edges",
-			say:     "Tug each edge gently. Where one stretches, starch it, or stitch {stay} inside it.",
+			say:     "Tug each edge gently. Where one stretches, starch it and press it dry, or stitch {stay} inside it.",
 			why:     "An edge that stretches is cut on the bias. Held now, it can't grow while you measure and sew.",
 			needs:   "center.pressed",
 			caution: "starch", kind: "center", act: "steady",
@@ -84,7 +84,7 @@ var squareUp = stageRow{"square-up", "Square up", append([]stepRow{
 	{
 		id: "square-corners", title: "Four corners",
 		ticks: []tickRows{{everyCorner, []tickRow{{
-			id: "square.{corner}.looked", label: "Corner {corner} looked at", title: "Square corner {corner}",
+			id: "square.{corner}.looked", label: "Corner {corner} checked and chalked", title: "Square corner {corner}",
 			say:    "Lay a square ruler on corner {corner}, {place}. Chalk what sticks out beyond it.",
 			why:    "Chalk first, cut later: what is cut off the center does not come back.",
 			needs:  "center.pressed",

@@ -20,11 +20,17 @@ func testSeam(first when) []stepRow {
 			id: "seam-test", title: "Test seam", when: first, round: testStrips,
 			measures: []measureRow{{id: "seam-across", label: "Across all three", expect: "across", tick: "test.measured"}},
 			ticks: []tickRows{{nil, []tickRow{{
-				id: "test.measured", label: "Seam checked", title: "Check your seam",
-				say:     "Sew three strips of scrap, cut {testCut} wide, side by side. Press, then measure across all three.",
-				why:     "An allowance that is a thread too wide adds up over every seam of the top.",
+				id: "test.made", label: "Test strips sewn", title: "Sew a test",
+				say:     "Cut three strips of scrap {testCut} wide. Sew them side by side, as you will sew the borders.",
+				why:     "An allowance that is slightly too wide adds up over every seam of the top.",
 				needs:   "machine.noted",
-				caution: "needle", number: "test", kind: "test", act: "sew",
+				caution: "needle", number: "seamAndStitch", kind: "test", act: "sew",
+			}, {
+				id: "test.measured", label: "Seam checked", title: "Check your seam",
+				say:     "Press both seams to one side. Then measure across all three.",
+				why:     "What it measures tells the allowance that you really sew.",
+				needs:   "test.made",
+				caution: "iron", number: "test", kind: "test", act: "measure",
 			}}}},
 		},
 	}

@@ -36,7 +36,7 @@ var scenes = map[string][]sceneRow{
 	},
 	BandScene:    {{acts: "pin sew press check", edge: true, border: true}},
 	MachineScene: {{acts: "ready"}},
-	TestScene:    {{acts: "sew"}},
+	TestScene:    {{acts: "sew measure"}},
 	PairScene:    {{acts: "choose", edges: true}},
 	EdgeScene:    {{acts: "pin sew check press", edge: true}},
 	CornerScene: {{acts: "fold turn line line-sides line-topBottom match pin sew look trim " +

@@ -85,7 +85,7 @@ func (q Quilt) Draw(s Scene) string {
 	case MachineScene:
 		label = q.machine(p)
 	case TestScene:
-		label = q.test(p)
+		label = q.test(p, s)
 	case PairScene:
 		label = q.pair(p, s)
 	case EdgeScene:
