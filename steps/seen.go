@@ -104,6 +104,9 @@ func (q *quilt) why(since *quilt) string {
 		why = append(why, "The plan was changed.")
 	}
 	was, is := since.sheet.Center, q.sheet.Center
+	if is.Width.Length.Equal(was.Width.Length) && is.Length.Length.Equal(was.Length.Length) { // coping made up for it
+		was, is = since.sheet.Pieced, q.sheet.Pieced
+	}
 	if is.Width.Length.Cmp(was.Width.Length) != 0 || is.Length.Length.Cmp(was.Length.Length) != 0 {
 		why = append(why, fmt.Sprintf("The center is %s × %s now, not %s × %s.", is.Width.Exactly(), is.Length.Exactly(), was.Width.Exactly(), was.Length.Exactly()))
 		if how := q.settled.how(); how != since.settled.how() {
@@ -124,6 +127,9 @@ func (q *quilt) planned(as *quilt) bool {
 	bare := func(q *quilt) calc.Plan {
 		p := q.plan
 		p.Center, p.Pieced, p.Title = calc.Size{}, q.settled.planned, ""
+		if c := p.Coping; c != nil && c.Reckoned { // what is reckoned follows from the measures
+			p.Coping = &calc.Coping{Edges: c.Edges, Reckoned: true}
+		}
 		return p
 	}
 	return q == as || reflect.DeepEqual(bare(q), bare(as))

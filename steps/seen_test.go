@@ -154,3 +154,16 @@ func TestATickDoneToAnOldNumberIsRefused(t *testing.T) {
 	op.Number = "anything: it is done"
 	do(t, w, op)
 }
+
+// Coping strips whose width is reckoned follow the center as it is measured: that is why their
+// numbers change, not another plan.
+func TestReckonedCopingChangesWithTheCenter(t *testing.T) {
+	w := begin(t, plans["coping on sides"])
+	for _, m := range []string{"width-top", "width-middle", "width-bottom"} {
+		w = do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: m, Value: "60"})
+	}
+	got := changedOf(w, "coping.left.cut")
+	if got.Now != "1 3/4 in × 80 1/2 in" || !strings.Contains(got.Why, "The center is") || strings.Contains(got.Why, "The plan was changed") {
+		t.Errorf("1/2 in narrower: the coping strip says %+v, want 1/4 in wider, and the center as why", got)
+	}
+}
