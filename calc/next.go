@@ -98,7 +98,7 @@ func newWidths(size Size, u Unit, f Finishing, usable Length) Widths {
 	}
 	return Widths{
 		Usable: u.nearest(usable), Pieces: int(n), Each: Figure{each, u, CutUp}, Seams: int(n - 1), Run: run,
-		Buy: Figure{each.Times(n).Add(f.Even), u, FabricUp},
+		Buy: Figure{each.Times(n).Add(f.Even).Round(u, FabricUp), u, FabricUp},
 	}
 }
 
@@ -111,7 +111,7 @@ func newBinding(top Size, u Unit, f Finishing) Binding {
 	fabric := f.Strip.Times(strips)
 	return Binding{
 		Perimeter: u.nearest(around), Needed: u.nearest(needed), Cut: u.nearest(f.Strip),
-		Strips: int(strips), Fabric: Figure{fabric, u, LeastUp}, Buy: Figure{fabric.Add(f.Even), u, FabricUp},
+		Strips: int(strips), Fabric: Figure{fabric, u, LeastUp}, Buy: Figure{fabric.Add(f.Even).Round(u, FabricUp), u, FabricUp},
 	}
 }
 

@@ -185,10 +185,18 @@ func UsualWidth(u Unit) Length {
 	return Of(40, 1, Inch)
 }
 
+// UsualEven is what squaring both ends takes of a fabric, where the plan leaves it out (cp).
+func UsualEven(u Unit) Length {
+	if u == Centimeter {
+		return Of(5, 1, Centimeter)
+	}
+	return Of(2, 1, Inch)
+}
+
 func (r *reader) fabric(field string, data json.RawMessage, b Border) Fabric {
 	c := Fabric{
 		UsableWidth: UsualWidth(r.unit),
-		Even:        r.usual(Of(2, 1, Inch), Of(5, 1, Centimeter)),
+		Even:        UsualEven(r.unit),
 		Join:        "diagonal",
 		Shrink:      "0",
 	}

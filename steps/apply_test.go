@@ -300,8 +300,8 @@ func TestCopingStripsAreSewnBeforeTheBordersAreReckoned(t *testing.T) {
 		t.Fatalf("after the size is settled: work is at %s, want machine, as coping strips are the first to be sewn", w.Here)
 	}
 	w = walk(t, w, "test.measured")
-	if w.Here != "coping-parts-left" {
-		t.Fatalf("after the test seam: work is at %s, want coping-parts-left", w.Here)
+	if w.Here != "coping-fabric" {
+		t.Fatalf("after the test seam: work is at %s, want coping-fabric", w.Here)
 	}
 	// 80 − 60 = 20 is three repeats of 6 and 2 over: the sides' strips add 2, each finishes 1.
 	if got, want := shown(w, "coping.left.cut"), "1 1/2 in × 80 1/2 in"; got != want {

@@ -10,12 +10,26 @@ import (
 // borders are reckoned for: two more strips to cut, from end to end and without dots.
 var coping = []stepRow{
 	{
+		id: "coping-fabric", title: "Coping strips: the fabric", round: copedPair,
+		ticks: []tickRows{{nil, []tickRow{
+			{id: "copingFabric.pressed", label: "Fabric pressed", title: "Press the fabric",
+				say:     "Press the coping strips' fabric flat. The straight grain runs along the selvage.",
+				why:     "A strip cut off the grain stretches, and the center ripples.",
+				caution: "iron", kind: "coping", act: "ready"},
+			{id: "copingFabric.squared", label: "Selvages off, end square", title: "Square the fabric",
+				say:     "Cut off both selvages along the straight grain. Then cut one end square to them.",
+				why:     "A selvage is woven tighter and puckers. All is measured from one long cut edge and the squared end.",
+				needs:   "copingFabric.pressed",
+				caution: "cutter", cuts: true, number: "copingUsable", kind: "coping", act: "square"},
+		}}},
+	},
+	{
 		id: "coping-parts-{edge}", title: "{edge} coping strip's parts", round: everyCopingJoined,
 		ticks: []tickRows{{nil, []tickRow{
 			{id: "coping.{edge}.parts", label: "{edge} coping strip's parts measured", title: "Measure the {edge} strip's parts",
 				say:    "Across the fabric, mark the parts as wide as the strip, each as long as shown.",
 				why:    "The strip is longer than the fabric is wide, so it is joined from parts.",
-				needs:  "size.settled",
+				needs:  "size.settled copingFabric.squared",
 				number: "copingParts", kind: "coping", act: "parts"},
 			{id: "coping.{edge}.partsCut", label: "{edge} coping strip's parts cut", title: "Cut the {edge} strip's parts",
 				say:     "Measure once more. Hold the ruler down and cut the parts.",
@@ -39,22 +53,22 @@ var coping = []stepRow{
 		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "coping.{edge}.measured", when: copingJoined, label: "{edge} coping strip measured", title: "Measure the {edge} strip",
 				say:    "Mark the length on the joined strip, and check that it is as wide all along.",
-				why:    "Two strips bring the center to a size on which the print comes out even.",
+				why:    "Two strips bring the center to {copedTo}.",
 				needs:  "size.settled coping.{edge}.joinPressed",
 				number: "coping", kind: "coping", act: "measure"},
 			{id: "coping.{edge}.measured", when: copingAcross, label: "{edge} coping strip measured", title: "Measure the {edge} strip",
-				say:    "Mark the {edge} coping strip straight across its fabric, selvages cut off.",
-				why:    "Two strips bring the center to a size on which the print comes out even.",
-				needs:  "size.settled",
+				say:    "Mark the {edge} coping strip straight across its fabric.",
+				why:    "Two strips bring the center to {copedTo}.",
+				needs:  "size.settled copingFabric.squared",
 				number: "coping", kind: "coping", act: "measure"},
 			{id: "coping.{edge}.measured", when: copingAlong, label: "{edge} coping strip measured", title: "Measure the {edge} strip",
-				say:    "Mark the {edge} coping strip along its fabric's grain, selvages cut off.",
-				why:    "Two strips bring the center to a size on which the print comes out even.",
-				needs:  "size.settled",
+				say:    "Mark the {edge} coping strip along its fabric's grain.",
+				why:    "Two strips bring the center to {copedTo}.",
+				needs:  "size.settled copingFabric.squared",
 				number: "coping", kind: "coping", act: "measure"},
 			{id: "coping.{edge}.cut", label: "{edge} coping strip cut", title: "Cut the {edge} strip",
 				say:     "Measure once more. Hold the ruler down and cut.",
-				why:     "Its width decides whether the print meets at the corners.",
+				why:     "Its width decides {copedFor}.",
 				needs:   "coping.{edge}.measured",
 				caution: "cutter", cuts: true, number: "coping", kind: "coping", act: "cut"},
 		}}},
@@ -119,12 +133,17 @@ func everyCopingJoined(q *quilt, outer names) []names {
 }
 
 // copedPair are the edges that get coping strips, once; none where there are none.
-func copedPair(q *quilt, _ names) []names {
+func copedPair(q *quilt, outer names) []names {
 	if q.plan.Coping == nil {
 		return nil
 	}
 	e := q.plan.Coping.Edges
-	return []names{{"edges": string(e), "pair": pairs[e].words, "along": copedAlong[e]}}
+	n := names{"edges": string(e), "pair": pairs[e].words, "along": copedAlong[e],
+		"copedTo": "the size that you planned", "copedFor": "the size of the center"}
+	if anyPrint(q, outer) {
+		n["copedTo"], n["copedFor"] = "a size on which the print comes out even", "whether the print meets at the corners"
+	}
+	return []names{n}
 }
 
 // copedAlong is the direction in which strips on these edges make the center grow.

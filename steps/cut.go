@@ -50,7 +50,7 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 				caution: "pins", number: "joins", kind: "strip", act: "join"},
 			{id: "join.{border}.{edge}.sewn", when: joinedStraight, label: "Parts joined", title: "Join the parts",
 				say:     "Lay two ends on each other, right sides together, {match}and pin. Sew a seam allowance in.",
-				why:     "A straight join takes the least fabric, and lets a print go on.",
+				why:     "A straight join takes the least fabric{goesOn}.",
 				needs:   "join.{border}.{edge}.cut",
 				caution: "pins", number: "joins", kind: "strip", act: "join"},
 			{id: "join.{border}.{edge}.looked", when: joinedAslant, label: "Joins looked at", title: "Look at the joins",

@@ -28,8 +28,8 @@
 // have it pressed each, and squared once. A print along a strip decides where the strip is cut:
 // its middle is found and marked before the blade, and never by folding.
 //
-// A caution about a person stands wherever it may be needed, a notice about fabric once a stage
-// (noticeOnce).
+// A warning stands at every cut, a caution about a person once a step, a notice about fabric
+// once a stage (noticeOnce).
 //
 // # State is what the ops say
 //

@@ -63,6 +63,7 @@ var editions = []edition{
 			center.steadied fabric.{border}.squared join.{border}.{edge}.lined
 			cut.{border}.{edge}.middle band.{border}.{edge}.pinned band.{border}.{edge}.checked
 			machine.noted test.made press.{corner}.squared
+			copingFabric.pressed copingFabric.squared
 			coping.{edge}.parts coping.{edge}.partsCut coping.{edge}.joined coping.{edge}.joinPressed
 		`),
 		replaced: []replacement{

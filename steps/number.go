@@ -45,6 +45,9 @@ var numbers = map[string]reckoning{
 	},
 	"fabric": func(q *quilt, n names) []Number { return q.fabric(n) },
 	"usable": func(q *quilt, n names) []Number { return q.usable(n) },
+	"copingUsable": func(q *quilt, n names) []Number {
+		return q.usableOf(calc.UsualWidth(q.plan.Unit), calc.UsualEven(q.plan.Unit))
+	},
 	"stripe": func(q *quilt, n names) []Number {
 		border := n.number("border")
 		numbers := append(q.begins(border, calc.Sides), q.linesToChalk(border)...)
@@ -190,6 +193,10 @@ func (q *quilt) usable(n names) []Number {
 			even = b.Fabric.Even
 		}
 	}
+	return q.usableOf(width, even)
+}
+
+func (q *quilt) usableOf(width, even calc.Length) []Number {
 	return []Number{
 		{Name: "end to selvage", Text: "90°"},
 		{Name: "usable width that must remain", Figures: one(q.nearest(width)), How: "The plan's usable width. If yours is narrower, change the plan before you cut."},

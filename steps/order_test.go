@@ -167,14 +167,25 @@ func TestAPlainBorderSpeaksOfNoStripes(t *testing.T) {
 }
 
 // A notice is about fabric, and stands once a stage; a caution is about a person, and stands
-// wherever something may hurt.
+// once a step; a warning stands at every cut.
 func TestANoticeStandsOnceAStage(t *testing.T) {
 	for name, plan := range plans {
 		for _, stage := range begin(t, plan).Stages {
 			told := map[string]string{}
 			for _, step := range stage.Steps {
+				inStep := map[string]bool{}
 				for _, tick := range step.Ticks {
-					if tick.Caution == nil || tick.Caution.Word != "NOTICE" {
+					if tick.Cuts && (tick.Caution == nil || tick.Caution.Word != "WARNING") {
+						t.Errorf("%s: %s cuts without a warning", name, tick.ID)
+					}
+					if tick.Caution == nil || tick.Caution.Word == "WARNING" {
+						continue
+					}
+					if tick.Caution.Word == "CAUTION" {
+						if inStep[tick.Caution.Text] {
+							t.Errorf("%s: %q stands twice in %s", name, tick.Caution.Text, step.ID)
+						}
+						inStep[tick.Caution.Text] = true
 						continue
 					}
 					if other := told[tick.Caution.Text]; other != "" {
@@ -188,9 +199,9 @@ func TestANoticeStandsOnceAStage(t *testing.T) {
 	w := begin(t, plans["one border"])
 	for id, says := range map[string]string{
 		"mark.center.left": "Heat can set ink", "miter.1.lined": "Heat can set ink",
-		"sew.left.pinned": "Count them in and out", "miter.1.pinned": "Count them in and out", "sew.left.sewn": "Take each out",
+		"sew.left.pinned": "Count them in and out", "miter.1.folded": "Count them in and out", "sew.left.sewn": "Take each out",
 		"miter.1.trimmed": "Nothing of the quilt under ruler or blade", "press.1.squared": "Nothing of the quilt under ruler or blade",
-		"cut.1.left.cut": "Use a mat", "center.pressed": "Pins out", "press.1.front": "off when you go",
+		"cut.1.left.cut": "Use a mat", "center.pressed": "Pins out", "press.1.behind": "off when you go",
 	} {
 		if tick := tickOf(t, w, id); tick.Caution == nil || !strings.Contains(tick.Caution.Text, says) {
 			t.Errorf("%s has the caution %+v, want %q in it", id, tick.Caution, says)

@@ -113,21 +113,25 @@ func (q *quilt) build() ([]Stage, *index) {
 	return stages, newIndex(stages)
 }
 
-// noticeOnce leaves each notice at the first tick of the stage that has it. It is about
-// fabric and read once; what may hurt a person stands wherever it may.
+// noticeOnce leaves each notice at the first tick of the stage that has it: it is about
+// fabric, and read once. A caution stands once a step, a warning at every cut.
 func noticeOnce(stage *Stage) {
-	told := map[string]bool{}
+	inStage := map[string]bool{}
 	for i := range stage.Steps {
+		inStep := map[string]bool{}
 		for k := range stage.Steps[i].Ticks {
-			c := &stage.Steps[i].Ticks[k].Caution
-			if *c == nil || (*c).Word != "NOTICE" {
+			c := stage.Steps[i].Ticks[k].Caution
+			if c == nil || c.Word == "WARNING" {
 				continue
 			}
-			if told[(*c).Text] {
-				*c = nil
-				continue
+			told := inStep
+			if c.Word == "NOTICE" {
+				told = inStage
 			}
-			told[(*c).Text] = true
+			if told[c.Text] {
+				stage.Steps[i].Ticks[k].Caution = nil
+			}
+			told[c.Text] = true
 		}
 	}
 }

@@ -352,10 +352,10 @@ func everyJoined(q *quilt, outer names) []names {
 	for _, b := range everyBorder(q, outer) {
 		for _, e := range everyEdge(q, outer) {
 			if n := b.with(e); joined(q, n) {
-				match := ""
+				match, goesOn := "", ""
 				switch {
 				case printed(q, n):
-					match = "the print running on, "
+					match, goesOn = "the print running on, ", ", and lets a print go on"
 				case striped(q, n):
 					match = "line on line, "
 				}
@@ -363,7 +363,7 @@ func everyJoined(q *quilt, outer names) []names {
 				if q.sharesRows(n.number("border"), n["edge"]) {
 					rest = " Keep and label what is left of a row: another strip needs it."
 				}
-				all = append(all, n.with(names{"match": match, "rest": rest, "parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
+				all = append(all, n.with(names{"match": match, "goesOn": goesOn, "rest": rest, "parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
 			}
 		}
 	}

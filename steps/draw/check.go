@@ -25,7 +25,7 @@ var scenes = map[string][]sceneRow{
 		{acts: "middle", edge: true},
 	},
 	CopingScene: {
-		{acts: "measure cut size"},
+		{acts: "ready square measure cut size"},
 		{acts: "pin sew press parts parts-cut join join-press", edge: true},
 	},
 	FabricScene: {{acts: "ready square line", border: true}},

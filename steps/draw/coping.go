@@ -94,6 +94,9 @@ func (q Quilt) coping(p *pen, s Scene) string {
 		s.Edge = map[calc.Edges]string{calc.Sides: "left", calc.TopBottom: "top"}[q.Plan.Coping.Edges]
 	}
 	switch s.Act {
+	case "ready", "square":
+		s.Border = 1
+		return q.copingAsBorder().fabricLaid(p, s)
 	case "parts", "parts-cut":
 		s.Border = 1
 		return q.copingAsBorder().stripParts(p, s)
