@@ -1,6 +1,8 @@
 package calc_test
 
 import (
+	"fmt"
+	"strings"
 	"testing"
 
 	"cornerwise/calc"
@@ -15,6 +17,7 @@ func BenchmarkSheet(b *testing.B) {
 		{"four borders of one print, joined", fourPrinted},
 		{"twelve borders of one fabric", twelveTogether},
 		{"twelve borders of one print, wider on top and bottom", twelvePrinted},
+		{"twelve borders of one print, each strip of its own length", twelveLeast},
 	} {
 		p, err := calc.ParsePlan([]byte(c.plan))
 		if err != nil {
@@ -27,6 +30,17 @@ func BenchmarkSheet(b *testing.B) {
 		})
 	}
 }
+
+// twelveLeast has 24 lengths on one printed fabric: more ways to fill a column than can be
+// listed, and more orders in it than can be tried.
+var twelveLeast = func() string {
+	var all []string
+	for i := range 12 {
+		all = append(all, fmt.Sprintf(`{"cut":"%d/8","cutTopBottom":"%d/8","lengths":"least","motif":"5","stripe":"1 1/4",
+			"fabric":{"name":"one","usableWidth":"42","runs":"lengthwise"}}`, 12+7*i%33, 12+5*i%31))
+	}
+	return `{"center":{"width":"40","length":"60"},"borders":[` + strings.Join(all, ",") + `]}`
+}()
 
 const (
 	fourBorders = `{"center":{"width":"60 1/2","length":"81 3/8"},"borders":[

@@ -20,6 +20,7 @@ type packer struct {
 	motif int64 // as in the task
 	work  int   // how many lanes may still be tried; under 0 nothing more is proved
 
+	missed bool           // some ways to fill a lane were not listed: nothing more is proved
 	runs   map[string]run // best orders, see order.go
 	limit  int64
 	best   []lane
@@ -100,7 +101,7 @@ func (p *packer) search(room, limit int64, first bool) ([]lane, bool) {
 		done := p.fillLanes(left, nil, room, 0, 0, stray, first)
 		p.work += before - share
 		if done || last && p.work >= 0 || p.best != nil && p.ground >= p.limit {
-			return p.best, true
+			return p.best, p.best != nil && (p.ground >= p.limit || first) || !p.missed
 		}
 		if last {
 			return p.best, false
@@ -187,6 +188,11 @@ func (p *packer) widest(left []int) int {
 	return lead
 }
 
+// Of many lengths there are more ways to fill a lane than can be listed: so many are looked
+// at, those with the longest strips first; fewer with a print, where each asks for the best
+// order of its strips.
+const maxLooked, maxLookedPrinted = 3000, 400
+
 // fills are the ways to fill a lane that begins with a strip of the lead, such
 // that nothing more goes in: the lane is paid for, so leaving room empty gains
 // nothing. The fullest come first.
@@ -198,8 +204,16 @@ func (p *packer) fills(left []int, lead int, room int64) [][]int {
 	var all []filled
 	counts := make([]int, len(left))
 	counts[lead] = 1
+	looked, most := 0, maxLooked
+	if p.motif > 0 {
+		most = maxLookedPrinted
+	}
 	var fill func(k int, length int64)
 	fill = func(k int, length int64) {
+		if looked++; looked > most {
+			p.missed = true
+			return
+		}
 		if k == len(left) {
 			for i := range left {
 				if counts[i] < left[i] && p.lengthWith(counts, i, length) <= room {
@@ -227,11 +241,16 @@ func (p *packer) fills(left []int, lead int, room int64) [][]int {
 			if counts[k] == from {
 				return
 			}
+			if looked > most {
+				counts[k] = from
+				return
+			}
 			counts[k]--
 			n = p.lengthWithout(counts, k, n)
 		}
 	}
 	fill(0, p.lengthOf(counts))
+	p.work -= looked / 256
 	sort.SliceStable(all, func(i, j int) bool { return all[i].worth > all[j].worth })
 	out := make([][]int, len(all))
 	for i, f := range all {

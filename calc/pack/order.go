@@ -56,6 +56,9 @@ func (p *packer) apart(i, j int) int64 {
 	return phase + (touch-phase+p.motif-1)/p.motif*p.motif
 }
 
+// maxRuns is how many runs are remembered: more is memory that one plan must not take.
+const maxRuns = 200000
+
 // behind is the best run of the strips in counts behind one of lot last; behind
 // none (-1) it counts from the start of the first.
 func (p *packer) behind(last int, counts []int) run {
@@ -67,8 +70,9 @@ func (p *packer) behind(last int, counts []int) run {
 	if last >= 0 {
 		best.length = p.lots[last].length / 2
 	}
+	only := p.nearest(last, counts)
 	for k := range counts {
-		if counts[k] == 0 {
+		if counts[k] == 0 || only >= 0 && k != only {
 			continue
 		}
 		counts[k]--
@@ -82,11 +86,34 @@ func (p *packer) behind(last int, counts []int) run {
 			best = run{length, k}
 		}
 	}
-	if p.runs == nil {
+	if p.runs == nil || len(p.runs) >= maxRuns {
 		p.runs = map[string]run{}
 	}
 	p.runs[key] = best
 	return best
+}
+
+// maxOrdered is of how many lots every order is tried. There are twice as many runs for each
+// lot more.
+const maxOrdered = 4
+
+// nearest is the lot that comes next where there are too many to try them all: the one that
+// lies nearest; -1 where there are not.
+func (p *packer) nearest(last int, counts []int) int {
+	lots, next := 0, -1
+	for k := range counts {
+		if counts[k] == 0 {
+			continue
+		}
+		if lots++; last >= 0 && (next < 0 || p.apart(last, k)-p.lots[k].length < p.apart(last, next)-p.lots[next].length) || next < 0 {
+			next = k
+		}
+	}
+	if lots <= maxOrdered {
+		return -1
+	}
+	p.missed = true
+	return next
 }
 
 // order is the lane's strips one after the other, each by its lot and where it
