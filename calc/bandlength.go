@@ -32,20 +32,29 @@ func CheckBand(p Plan, e Edges, band Length, lim Limits) BandLength {
 		b.Verdict = Verdict{Right, fmt.Sprintf("As long as its side: %s.", b.Side.Exactly()), ""}
 		return b
 	case !lim.Easing(side).Less(off.abs()):
-		way := "longer"
-		if off.Sign() < 0 {
-			way = "shorter"
+		way, act := "longer", "Pin middle and ends, then halve between pins, and sew with the fuller layer below."
+		if off.Sign() < 0 { // the fuller layer is the center, and its dots must be seen
+			way, act = "shorter", "Pin middle and ends, then halve between pins. Sew with the center on top; ease it in with more pins."
 		}
-		b.Verdict = Verdict{Ease, fmt.Sprintf("The band is %s %s than its side; up to %s eases in.", told, way, may), "Pin middle and ends, then halve between pins, and sew with the fuller layer below."}
+		b.Verdict = Verdict{Ease, fmt.Sprintf("The band is %s %s than its side; up to %s eases in.", told, way, may), act}
 		return b
 	}
 	b.Every = fig(side.Scale(lim.Apart, off.abs()))
 	if off.Sign() > 0 {
 		b.Verdict = Verdict{Wavy, fmt.Sprintf("The band is %s longer than its side; only %s eases in. It would ripple.", told, may),
-			fmt.Sprintf("Unpick it, mark it and pin it again: about %s comes out in every %s.", b.Step.Exactly(), b.Every.Shown())}
+			fmt.Sprintf("Unpick it, mark it and pin it again: about %s comes out in every %s.", b.Step.Exactly(), b.every())}
 		return b
 	}
 	b.Verdict = Verdict{Pulled, fmt.Sprintf("The band is %s shorter than its side; only %s eases in. It would pull.", told, may),
-		fmt.Sprintf("Unpick it, mark it and pin it again: about %s more goes into every %s.", b.Step.Exactly(), b.Every.Shown())}
+		fmt.Sprintf("Unpick it, mark it and pin it again: about %s more goes into every %s.", b.Step.Exactly(), b.every())}
 	return b
+}
+
+// every is over how much so much goes in, told to a whole inch or centimeter.
+func (b BandLength) every() string {
+	whole := b.Every.Length.toNearest(Of(1, 1, b.Every.Unit))
+	if whole.Sign() == 0 {
+		return b.Every.Shown()
+	}
+	return b.Every.Unit.nearest(whole).Shown()
 }

@@ -38,6 +38,28 @@ func (c Corner) Equal() bool {
 	return c.DrawnLineSides.Length.Equal(c.DrawnLineTopBottom.Length)
 }
 
+// sewn is how long a miter is sewn, from the dot: to the raw edge of the strip that has the
+// shorter line.
+func (c Corner) sewn() Figure {
+	if c.DrawnLineTopBottom.Length.Less(c.DrawnLineSides.Length) {
+		return c.DrawnLineTopBottom
+	}
+	return c.DrawnLineSides
+}
+
+// sewnOff is by how much a miter of this length is longer than it is sewn, under 0 when
+// shorter; 0 from the one strip's raw edge to the other's.
+func (c Corner) sewnOff(line Length) Length {
+	least, most := c.sewn().Length, longer(c.DrawnLineSides.Length, c.DrawnLineTopBottom.Length)
+	switch {
+	case line.Less(least):
+		return line.Sub(least)
+	case most.Less(line):
+		return line.Sub(most)
+	}
+	return Length{}
+}
+
 func newCorner(p Plan, bands Pair[Band]) Corner {
 	s, t := bands.Sides.Finished.Length, bands.TopBottom.Finished.Length
 	line := Hypot(s, t)

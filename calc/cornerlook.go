@@ -2,6 +2,7 @@ package calc
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -39,7 +40,8 @@ type Cause struct {
 	Redo []string `json:"redo"`
 	Then []string `json:"then,omitempty"`
 
-	first *First
+	first    *First
+	cutsAnew bool // a strip that meets at the corner
 }
 
 // A Shift is how stripes that miss at a miter are brought together. A line y out from
@@ -53,6 +55,8 @@ type Shift struct {
 	LetOut   Figure       `json:"letOut"`   // the most a seam can be let out and hold
 	AtMiter  Figure       `json:"atMiter"`  // what the miter alone takes up from dot to edge
 	RunOut   Figure       `json:"runOut"`   // over so much the moved seam goes back into the old one
+
+	moves bool // it is so far that seams are moved, and so little that they can be
 }
 
 // Where a corner is taken up again. Bands that differ are lined before they are folded.
@@ -60,6 +64,7 @@ var (
 	fromTurn = []string{"miter.{corner}.turned"}
 	fromPins = []string{"miter.{corner}.pinned"}
 	fromSeam = []string{"miter.{corner}.sewn"}
+	fromLook = []string{"miter.{corner}.looked"}
 )
 
 // What is done at a corner, in the order of the work.
@@ -74,6 +79,15 @@ const (
 	lookAgain   = "Look at the corner from the front."
 )
 
+// overUnpicked sews what was unpicked from the dot on, into the stitches that are left.
+func overUnpicked(u Unit) string {
+	over := "1/2 in"
+	if u == Centimeter {
+		over = "1 cm"
+	}
+	return fmt.Sprintf("Sew from the dot to the stitches that are left, and %s over them.", over)
+}
+
 // fromFold is the corner begun again.
 func fromFold(equal bool) []string {
 	if equal {
@@ -86,6 +100,8 @@ func fromFold(equal bool) []string {
 func then(from []string, equal bool) []string {
 	end := []string{pinLine, sewOut, lookAgain}
 	switch {
+	case from[0] == fromLook[0]:
+		return end[2:]
 	case from[0] == fromSeam[0]:
 		return end[1:]
 	case from[0] == fromPins[0]:
@@ -160,39 +176,39 @@ func checkCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook
 	case LookPucker:
 		return CornerLook{Verdict: verdict("A seam goes past the dot and holds fabric that must be free.", "Do not trim. Look at the dot from the back."), Causes: []Cause{
 			{Text: "The miter starts inside the dot.", Tell: "Its first stitches lie in the center's seam allowance.",
-				Acts: []string{start, foldAgain, pinDot}, Redo: fromSeam, first: &First{Deeds: 2}},
+				Acts: []string{start, foldAgain, turnAway, pinDot, overUnpicked(p.Unit)}, Redo: fromLook, first: &First{Deeds: 2, Redo: fromSeam}},
 			{Text: "A border seam runs on past the dot.", Tell: fmt.Sprintf("It ends nearer than %s to the center's raw edge.", seam),
 				Acts: []string{unpickMiter, "Unpick the border seam back to the dot.", "Press both tails flat, and the border seam's end.",
-					"Needle down in the dot, and backstitch into the border seam.", foldAgain},
+					"Needle down in the dot, and backstitch into the border seam.", foldAgain, turnAway},
 				Redo: fromPins, first: &First{Deeds: 3}},
 		}}
 	case LookGap:
 		return CornerLook{Verdict: verdict("A seam stops short of the dot.", "Do not trim. Hold the corner against the light."), Causes: []Cause{
 			{Text: "The miter starts outside the dot.", Tell: "The hole lies on the miter.",
-				Acts: []string{foldAgain, pinDot, "The first " + inch + " from the dot is enough to sew over, on the same line."},
-				Redo: fromSeam, first: &First{Deeds: 1}},
+				Acts: []string{foldAgain, turnAway, pinDot, "Sew from the dot over the first " + inch + " again, on the same line."},
+				Redo: fromLook, first: &First{Deeds: 1, Redo: fromSeam}},
 			{Text: "A border seam ends before the dot.", Tell: fmt.Sprintf("It ends more than %s from the center's raw edge.", seam),
-				Acts: []string{start, "Pin the border seam at the dot, right sides together.", "Sew that seam on to the dot, and backstitch.", "Press that seam flat.", foldAgain, pinDot},
-				Redo: fromSeam, first: &First{Deeds: 2}},
+				Acts: []string{start, "Pin the border seam at the dot, right sides together.", "Sew that seam on to the dot, and backstitch.", "Press that seam flat.", foldAgain, turnAway, pinDot, overUnpicked(p.Unit)},
+				Redo: fromLook, first: &First{Deeds: 2, Redo: fromSeam}},
 		}}
 	case LookPleat:
-		caught := Cause{Text: "A border seam's allowance is caught in the miter.", Tell: "At the dot three layers are sewn, not two.",
+		caught := Cause{Text: "A border seam's allowance is caught in the miter.", Tell: "At the dot more than two layers are sewn.",
 			Acts: []string{unpickMiter, pressTails, foldAgain}, Redo: fromTurn, first: &First{Deeds: 3}}
 		if !s.Corner.Equal() { // folded after it is turned and lined
 			caught.Acts = caught.Acts[:2]
 		}
 		return CornerLook{Verdict: verdict("Something is sewn in that must be free.", "Do not trim. Feel under the corner."), Causes: []Cause{caught,
 			{Text: "A tail was not flat when it was sewn.", Tell: "The pleat lies along the miter, away from the dot.",
-				Acts: []string{unpickMiter, pressTails, foldAgain, "Smooth both tails from the fold outward."},
+				Acts: []string{unpickMiter, pressTails, foldAgain, turnAway, "Smooth both tails from the fold outward."},
 				Redo: fromPins, first: &First{Deeds: 2}},
 		}}
 	case LookNotFlat:
 		return CornerLook{Verdict: verdict("The miter is not on the true diagonal, or its edge has stretched.", "Do not trim. Lay a ruler on the miter."), Causes: []Cause{
-			{Text: "The line is at the wrong angle.", Tell: fmt.Sprintf("From dot to finished corner it should be %s; the angle at a side's seam is %.1f°.", s.Corner.FinishedLine.Shown(), float64(s.Corner.AngleSides)),
-				Acts: []string{unpickMiter, pressTails}, Redo: fromFold(s.Corner.Equal()), first: &First{2, fromFold(true)}},
+			{Text: "The line is at the wrong angle.", Tell: fmt.Sprintf("From dot to raw outer edge it should be %s; the angle at a side's seam is %.1f°.", s.Corner.sewn().Shown(), float64(s.Corner.AngleSides)),
+				Acts: []string{unpickMiter, pressTails}, Redo: fromFold(s.Corner.Equal()), first: &First{Deeds: 2, Redo: fromFold(true)}},
 			{Text: "The bias edge is stretched.", Tell: "It lies flat when you pat it together.",
 				Acts: []string{"If a little steam makes it lie flat, leave it so.", unpickMiter,
-					"Press both tails from the back: set the iron down and lift it, with a little steam.", foldAgain},
+					"Press both tails from the back: set the iron down and lift it, with a little steam.", foldAgain, turnAway},
 				Redo: fromPins, first: &First{Deeds: 1}},
 			{Text: "The band is longer or shorter than the center.", Tell: "The ripple runs on along the edge.",
 				Acts: []string{"Measure the band along its seam and compare it with the center's side."}, Redo: []string{}},
@@ -223,25 +239,32 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 	}
 	c := CornerLook{Shift: sh, Causes: []Cause{}}
 	again := Cause{Text: "The tails slipped when they were pinned.", Tell: "The raw edges of the two tails do not lie on each other.",
-		Acts: []string{unpickMiter, pressTails, foldAgain,
-			fmt.Sprintf("The pins hold %s on %s: nothing moved at the dot, %s at the outer edge.", one, one, told)},
+		Acts: []string{unpickMiter, pressTails, foldAgain, turnAway, "Pin the tails again, raw edges even."},
 		Redo: fromPins, first: &First{Deeds: 2}}
-	each := fmt.Sprintf("Draw one border seam %s farther in and the other as far out.", sh.EachSeam.TopBottom.Shown())
-	if !sides.Equal(ends) {
-		each = fmt.Sprintf("Draw the side's seam %s over and the other %s, one in, one out.", sh.EachSeam.Sides.Shown(), sh.EachSeam.TopBottom.Shown())
+	if !sh.AtMiter.Length.Less(miss) { // so little is taken up, a tail is not pulled farther
+		again.Acts[4] = fmt.Sprintf("The pins hold %s on %s: nothing moved at the dot, %s at the outer edge.", one, one, told)
 	}
+	// A line that lies nearer the seam than the other strip's comes to meet it where that
+	// seam is let out: nearer the raw edges of strip and center.
+	by, far := " "+sh.EachSeam.TopBottom.Shown(), ""
+	if sh.EachSeam.Sides.Shown() != sh.EachSeam.TopBottom.Shown() {
+		by, far = "", fmt.Sprintf("The side's seam moves by %s, the other by %s.", sh.EachSeam.Sides.Shown(), sh.EachSeam.TopBottom.Shown())
+	}
+	let := fmt.Sprintf("Draw a seam%s nearer the raw edge, on the strip whose %s lies nearer the center.", by, one)
+	take := fmt.Sprintf("Draw a seam%s farther from the raw edge, on the other strip.", by)
 	off := "A border seam is off, or a strip was cut on another line."
 	if what != "stripes" {
 		off = "A border seam is off."
 	}
 	seams := Cause{Text: off, Tell: fmt.Sprintf("The same %s lies nearer to the center on one strip than on the other.", one),
-		Acts: []string{unpickMiter, fmt.Sprintf("Unpick both border seams from the dot, %s back.", sh.RunOut.Shown()), "Press tails and center flat.", each,
+		Acts: []string{unpickMiter, fmt.Sprintf("Unpick both border seams from the dot, %s back.", sh.RunOut.Shown()), "Press tails and center flat.", let, take, far,
 			fmt.Sprintf("The new lines run to nothing over %s.", sh.RunOut.Shown()), "Mark the dot anew where the two new lines cross.", "Pin both border seams on the new lines.",
 			"Sew both on the new lines to the new dot, and backstitch.", "Press both seams toward the border."},
-		Redo: fromFold(s.Corner.Equal()), first: &First{3, fromFold(true)}}
+		Redo: fromFold(s.Corner.Equal()), first: &First{Deeds: 3, Redo: fromFold(true)}}
+	seams.Acts = slices.DeleteFunc(seams.Acts, func(act string) bool { return act == "" })
 	cut := Cause{Text: "A strip was cut on another line of the stripe.", Tell: "Along its whole length another line lies at the seam.",
-		Acts: []string{"No seam can be moved so far.", "Cut that strip again, from the same line of the stripe as the others.", "If there is no fabric for it, sew on: the miss stays to be seen."},
-		Redo: []string{"cut.{border}.{edge}.measured"}, first: &First{Deeds: 0}}
+		Acts: []string{"No seam can be moved so far.", "Cut that strip again, from the same line of the stripe as the others.", "If there is no fabric for it, sew on: the miss will show."},
+		Redo: []string{"cut.{border}.{edge}.measured"}, first: &First{Deeds: 0}, cutsAnew: true}
 	switch what {
 	case "prints":
 		cut.Text, cut.Tell = "A strip was not centered on the print.", "Its middle mark lies beside the motif."
@@ -249,6 +272,10 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 	case "seams", "strips":
 		cut.Text, cut.Tell = "A strip was cut at another width.", "Its band is wider or narrower along its whole length."
 		cut.Acts[1] = "Cut that strip again, at the width of the others."
+	}
+	compare := fmt.Sprintf("Compare where the %s lies along both strips.", one)
+	if what == "seams" || what == "strips" {
+		compare = "Compare the strips' widths along their whole length."
 	}
 	movable := lesser(sh.LetOut.Length.Times(2), sh.LetOut.Length.Times(2).Scale(ends, sides))
 	says := func(text, act string) Verdict {
@@ -260,12 +287,12 @@ func stripesMiss(p Plan, s Sheet, miss Length, lim Limits) CornerLook {
 		c.Verdict = says(fmt.Sprintf(": up to %s is hardly seen.", fig(lim.Seen).Exactly()), "")
 	case !sh.AtMiter.Length.Less(miss):
 		c.Verdict = says(fmt.Sprintf(". The miter alone can take up to %s.", sh.AtMiter.Shown()), fmt.Sprintf("Unpick the miter, pin %s on %s, sew again.", one, one))
-		c.Causes = []Cause{again, seams}
+		c.Causes, sh.moves = []Cause{again, seams}, true
 	case !movable.Less(miss):
 		c.Verdict = says(fmt.Sprintf(", more than the miter alone takes up (%s).", sh.AtMiter.Shown()), "Look at both border seams first.")
-		c.Causes = []Cause{seams, again}
+		c.Causes, sh.moves = []Cause{seams, again}, true
 	default:
-		c.Verdict = says(fmt.Sprintf(". Two seams together can be moved by %s at most.", fig(movable).Shown()), fmt.Sprintf("Look where the %s lies along the whole strip.", one))
+		c.Verdict = says(fmt.Sprintf(". Two seams together can be moved by %s at most.", fig(movable).Shown()), compare)
 		c.Causes = []Cause{again, cut}
 	}
 	return c

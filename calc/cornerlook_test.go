@@ -109,8 +109,8 @@ func TestCheckBand(t *testing.T) {
 // the side where they are 12 and 16.
 func TestAShiftIsToldAsTheBandsAre(t *testing.T) {
 	for bands, says := range map[string]string{
-		`{"cut":"6 1/2"}`:                          "Draw one border seam 1/8 in farther in and the other as far out. The new lines run to nothing over 10 in.",
-		`{"cut":"12 1/2","cutTopBottom":"16 1/2"}`: "Draw the side's seam 3/32 in over and the other 1/8 in, one in, one out. The new lines run to nothing over 10 in.",
+		`{"cut":"6 1/2"}`:                          "Draw a seam 1/8 in nearer the raw edge, on the strip whose line lies nearer the center. Draw a seam 1/8 in farther from the raw edge, on the other strip. The new lines run to nothing over 10 in.",
+		`{"cut":"12 1/2","cutTopBottom":"16 1/2"}`: "on the other strip. The side's seam moves by 3/32 in, the other by 1/8 in. The new lines run to nothing over 10 in.",
 	} {
 		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[`+bands+`]}`)
 		look := calc.CheckCorner(p, calc.NewSheet(p), calc.LookStripes, length(t, "1/4"), usual)

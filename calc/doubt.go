@@ -15,7 +15,7 @@ func (lim Limits) Doubt(planned, measured Length) (question string, doubtful boo
 	if planned.Sign() <= 0 || !lim.Mend.Less(off.abs()) {
 		return "", false
 	}
-	want, got := u.nearest(planned).Exactly(), u.nearest(measured).Exactly()
+	want, got := u.nearest(planned).Shown(), u.nearest(measured).Exactly()
 	near := func(l Length) bool { return !lim.Mend.Less(l.Sub(planned).abs()) }
 	inch, cm := Of(1, 1, Inch), Of(1, 1, Centimeter)
 	// What a slip explains it explains to a ruler's coarse line.
@@ -44,12 +44,24 @@ func (lim Limits) Doubt(planned, measured Length) (question string, doubtful boo
 	case exact(foot):
 		return fmt.Sprintf("%s is %s %s than the plan's %s. Did the tape slip by %s?", got, words, direction, want, words), true
 	case u == Inch && exact(inch):
-		return fmt.Sprintf("%s is a whole inch %s than the plan's %s. Did the tape begin at 0?", got, direction, want), true
+		return fmt.Sprintf("%s is %s %s than the plan's %s. Did the tape begin at 0?", got, aboutInch(off.abs()), direction, want), true
 	// One in fifty is fabric too; more is asked about.
 	case planned.Scale(inch, Of(50, 1, Inch)).Less(off.abs()):
 		return fmt.Sprintf("%s is %s %s than the plan's %s. Is that so?", got, u.nearest(off.abs()).Exactly(), direction, want), true
 	}
 	return "", false
+}
+
+// aboutInch says how much of an inch a difference is that lies near one.
+func aboutInch(off Length) string {
+	inch := Of(1, 1, Inch)
+	switch {
+	case off.Equal(inch):
+		return "a whole inch"
+	case off.Less(inch):
+		return "almost an inch"
+	}
+	return "a little over an inch"
 }
 
 // Plausible is the range in which Doubt asks only about what a usual slip explains:

@@ -7,6 +7,10 @@ type Limits struct {
 	// Apart is how far any edge, however short, may lie from the mean of three measures
 	// and still be eased to it; up to here opposite edges pass for equal.
 	Apart Length
+	// ApartOwn: a plan sets Apart, and no longer edge is eased by more.
+	ApartOwn bool
+	// MendOwn: a plan sets Mend, and no longer edge is eased where it is reached.
+	MendOwn bool
 	// Mend is how far three measures may be apart before a seam must be mended, however
 	// long they are, and how far one measure may be from the plan before it is asked about.
 	Mend Length

@@ -1,22 +1,60 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 var allEdges = []Edges{Sides, TopBottom}
 
-// narrower is the widest cut width of the border, the same on all four edges, at which
-// the strip as cut still covers its miters and no other strip as planned falls short.
-// It goes down the ruler's lines, 1/8 in or 1 mm, from the narrowest of its strips.
+// narrower is the widest cut width of the border at which the strip as cut still covers its
+// miters and no other strip as planned falls short: of all four where they are cut alike,
+// else of the one pair that keeps the border wider. It goes down the ruler's lines, 1/8 in
+// or 1 mm. Until the second edition it was always all four.
 func narrower(p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
+	all, ok := narrowerOn(allEdges, p, s, c, lim)
+	if b := p.Borders[c.Border-1]; b.Cut.Equal(b.CutTopBottom) {
+		return all, ok
+	}
+	w, found := WayOut{}, false
+	for _, e := range []Edges{c.Edges.Neighbor(), c.Edges} { // a strip crosses its neighbor's band
+		if e != c.Edges && c.Width.Sign() > 0 && c.Width.Less(p.Borders[c.Border-1].CutOn(c.Edges)) {
+			continue // its own pair must be trimmed to it anyway
+		}
+		x, ok := narrowerOn([]Edges{e}, p, s, c, lim)
+		if ok && (!found || w.leaves(p).Less(x.leaves(p))) {
+			w, found = x, true
+		}
+	}
+	if !found {
+		return all, ok
+	}
+	if ok {
+		w.First = &First{Change: all.Change}
+	}
+	return w, true
+}
+
+// leaves is what a way out leaves of the plan's widths, added up.
+func (w WayOut) leaves(p Plan) Length {
+	b := w.Change.Apply(p).Borders[w.Change.Border-1]
+	return b.Cut.Add(b.CutTopBottom)
+}
+
+// narrowerOn is the way out that makes the strips on these edges narrower.
+func narrowerOn(edges []Edges, p Plan, s Sheet, c CutStrip, lim Limits) (WayOut, bool) {
 	b := p.Borders[c.Border-1]
 	from := lesser(b.Cut, b.CutTopBottom)
-	if c.Width.Sign() > 0 {
+	if len(edges) == 1 {
+		from = b.CutOn(edges[0])
+	}
+	if c.Width.Sign() > 0 && slices.Contains(edges, c.Edges) {
 		from = lesser(from, c.Width)
 	}
 	line := ruled(p.Unit)
 	narrowest := p.Seam.Times(2).Add(lim.Narrow)
 	for w := from.Sub(from.mod(line)); !w.Less(narrowest); w = w.Sub(line) {
-		change := Change{c.Border, allEdges, p.Unit.nearest(w)}
+		change := Change{c.Border, edges, p.Unit.nearest(w)}
 		q := change.Apply(p)
 		if q.covered(s, c) {
 			return q.trimmed(p, c, change), true
@@ -48,7 +86,7 @@ func (p Plan) trimmed(before Plan, c CutStrip, change Change) WayOut {
 	fig, name := p.Unit.nearest, p.Borders[c.Border-1].Name
 	needs := leastLength(p, bands, c.Border-1, c.Edges)
 	acts := []string{
-		fmt.Sprintf("Trim all four strips of %s to %s, off the outer edge.", name, change.Cut.Exactly()),
+		fmt.Sprintf("Trim %s of %s to %s, off the outer edge.", change.who(), name, change.Cut.Exactly()),
 		fmt.Sprintf("The top then finishes at %s x %s.", fig(finished.Width).Shown(), fig(finished.Length).Shown()),
 	}
 	if before.Borders[c.Border-1].Stripe.Sign() > 0 {
@@ -64,6 +102,17 @@ func (p Plan) trimmed(before Plan, c CutStrip, change Change) WayOut {
 			{"finished length of the top", fig(finished.Length)},
 		},
 	}
+}
+
+// who are the strips that a change is of, in words.
+func (c Change) who() string {
+	switch {
+	case len(c.Edges) == 2:
+		return "all four strips"
+	case c.Edges[0] == Sides:
+		return "both side strips"
+	}
+	return "both top and bottom strips"
 }
 
 // trimAll is the way out of a strip cut too narrow: the others follow it. Where all

@@ -11,8 +11,9 @@ func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
 	ways := b.ways()
 	w := WayOut{
 		Kind: "new-strip", Title: "A new strip", Figures: []Named{{"cut, wide", strip.CutWidth}, {"cut, long", strip.CutLength}},
-		Redo: []string{"cut.{border}.{edge}.measured"},
-		Acts: []string{fmt.Sprintf("Cut a new strip, %s wide and %s long.", strip.CutWidth.Exactly(), strip.CutLength.Shown())},
+		Redo:  []string{"join.{border}.{edge}.measured", "cut.{border}.{edge}.measured"},
+		First: &First{Redo: []string{"cut.{border}.{edge}.measured"}},
+		Acts:  []string{fmt.Sprintf("Cut a new strip, %s wide and %s long.", strip.CutWidth.Exactly(), strip.CutLength.Shown())},
 	}
 	for _, x := range []struct {
 		runs string

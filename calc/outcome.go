@@ -75,9 +75,17 @@ func compare(planned, built Plan, three [3]Length, real Length, e Edges) Compare
 		add("seams", built.Seam.Sub(real).Times(2*seams), fmt.Sprintf("%d seams at %s instead of %s", seams, fine(real, built.Unit), fig(built.Seam).Exactly()))
 	}
 	if rest.Sign() != 0 {
-		c.Parts = append(c.Parts, Part{"rest", planned.Unit.telling(rest), "Pressing, stretching and the tape: " + moreOrLess(rest, planned.Unit) + "."})
+		c.Parts = append(c.Parts, Part{"rest", planned.Unit.telling(rest), restTold(rest, len(c.Parts) > 0, planned.Unit)})
 	}
 	return c
+}
+
+// restTold tells of a difference that nothing else explains.
+func restTold(rest Length, other bool, u Unit) string {
+	if other {
+		return fmt.Sprintf("The other %s comes from pressing, stretching or the tape.", u.telling(rest.abs()).Shown())
+	}
+	return fmt.Sprintf("%s: it comes from pressing, stretching or the tape.", moreOrLess(rest, u))
 }
 
 // moreOrLess tells a difference.

@@ -22,6 +22,7 @@ func (r *reader) limits(data json.RawMessage) Limits {
 		{"tape", &lim.Tape, true}, {"seam", &lim.Seam, true}, {"seen", &lim.Seen, false}} {
 		*f.is = r.length("limits."+f.name, o[f.name], *f.is, f.positive, maxSeam)
 	}
+	lim.ApartOwn, lim.MendOwn = !absent(o["apart"]), !absent(o["mend"])
 	if !absent(o["diagonals"]) {
 		lim.DiagonalsIn = Length{} // one figure for every length
 	}

@@ -57,6 +57,9 @@ func CheckSeam(p Plan, strips int, cut, across Length, lim Limits) SeamCheck {
 
 func (c SeamCheck) verdict(p Plan, off, real, cut Length, lim Limits) Verdict {
 	seam := p.Unit.nearest(p.Seam).Exactly()
+	if p.Unit == Centimeter {
+		seam = fine(p.Seam, p.Unit)
+	}
 	switch {
 	case real.Sign() <= 0 || !real.Less(cut.Half()):
 		return Verdict{NoCheck, "Strips of this width can't measure so, whatever the seams.", "Measure the cut width and across all strips again."}

@@ -7,14 +7,13 @@ type Settled struct {
 	Ease   bool   // the three lie so near their mean that edges are eased to it
 }
 
-// Settle gives the size to build on from three measures of one direction: their mean
-// where each eases to it (Limits.Eases), to the nearest 1/8 in or 1 mm. Else a seam is
-// off, and until it is found the least stands: what is trimmed is trimmed to that.
-// Three that agree are taken as they are.
+// Settle gives the size to build on from three measures of one direction: their mean, to
+// the nearest 1/8 in or 1 mm. Where it does not ease a seam is off, and until that is found
+// the mean stands. Three that agree are taken as they are.
 func (lim Limits) Settle(three [3]Length) Settled {
 	least, mean, far, spread := gather(three)
 	s := Settled{Length: least, Spread: spread, Ease: lim.eases(mean, far, spread)}
-	if s.Ease && spread.Sign() > 0 {
+	if spread.Sign() > 0 {
 		s.Length = mean.toNearest(ruled(lim.Unit))
 	}
 	return s
@@ -44,12 +43,17 @@ func gather(three [3]Length) (least, mean, far, spread Length) {
 }
 
 // MayLie is how far an edge of this length may lie from the mean of three measures and
-// still be eased to it: Apart, or half of what eases where that is more (cp).
-func (lim Limits) MayLie(mean Length) Length { return longer(lim.Apart, lim.Easing(mean).Half()) }
+// still be eased to it: Apart, or half of what eases where that is more (cp) and a plan
+// sets no Apart of its own.
+func (lim Limits) MayLie(mean Length) Length {
+	if lim.ApartOwn {
+		return lim.Apart
+	}
+	return longer(lim.Apart, lim.Easing(mean).Half())
+}
 
-// eases tells whether measures that far from their mean are eased to it. With Mend
-// between the least and the most a seam is off, however long the edge. Apart and Mend may
-// be alike: then up to them is eased.
+// eases tells whether measures that far from their mean are eased to it. A Mend that the plan
+// sets holds however long the edge. Apart and Mend may be alike: then up to them is eased.
 func (lim Limits) eases(mean, far, spread Length) bool {
-	return !lim.MayLie(mean).Less(far) && (spread.Less(lim.Mend) || !lim.Apart.Less(spread))
+	return !lim.MayLie(mean).Less(far) && (!lim.MendOwn || spread.Less(lim.Mend) || !lim.Apart.Less(spread))
 }

@@ -48,6 +48,7 @@ func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 	s := Shape{law: newLaw(m)}
 	uneven := w.uneven(lim) || l.uneven(lim)
 	mend := w.uneven(lim) && w.Verdict.Kind == Mend || l.uneven(lim) && l.Verdict.Kind == Mend
+	far := w.farApart(lim) || l.farApart(lim)
 	if s.law != nil && s.law.broken(lim) {
 		return s.slip(planned, lim)
 	}
@@ -56,7 +57,7 @@ func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 	}
 	leans := s.Lean != nil && lim.Square(m.Diagonals[0].Add(m.Diagonals[1]).Half()).Less(s.Lean.Apart.Length)
 	switch {
-	case mend, uneven && !leans && s.law != nil && w.set && l.set:
+	case mend, far, uneven && !leans && s.law != nil && w.set && l.set:
 		text := "Opposite edges differ"
 		if w.uneven(lim) {
 			text += fmt.Sprintf(": top and bottom by %s", lim.Unit.nearest(w.edges[0].Sub(w.edges[1]).abs()).Exactly())
@@ -65,14 +66,18 @@ func newShape(m Measured, w, l Direction, planned Size, lim Limits) Shape {
 			text += fmt.Sprintf(": left and right by %s", lim.Unit.nearest(l.edges[0].Sub(l.edges[1]).abs()).Exactly())
 		}
 		text += "."
-		if !mend {
+		if !mend && !far {
 			s.Verdict = Verdict{Ease, text + " Easing takes that up.", "Ease opposite edges to one size, and they come out equal."}
 			break
 		}
 		if s.Lean != nil && !leans {
 			text += " Equal diagonals do not make that true."
 		}
-		s.Verdict = Verdict{Trapezoid, text, "Find the seam that is off and mend it. Then measure again."}
+		act := "Find the seam that is off and mend it. Then measure again."
+		if !mend {
+			act = "Edges so long ease to their mean. Look all the same whether a seam is off."
+		}
+		s.Verdict = Verdict{Trapezoid, text, act}
 	case s.law == nil || !w.set || !l.set:
 		text := "Whether it is a rectangle is not known yet."
 		if leans {

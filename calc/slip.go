@@ -52,10 +52,10 @@ func (s Shape) slip(planned Size, lim Limits) Shape {
 	for _, g := range guesses[:min(3, len(guesses))] {
 		s.Suspects = append(s.Suspects, g.Suspect)
 	}
-	s.Verdict = Verdict{Slip, "These sides and diagonals do not go together on any fabric: a number is wrong.", "Measure again."}
+	s.Verdict = Verdict{Slip, "A flat top can't measure so: a number is wrong.", "Measure again."}
 	// Two mends off even with the likeliest put right: it is not one alone.
 	if len(guesses) == 0 || lim.Mend.Times(2).Less(guesses[0].odd) {
-		s.Verdict.Text = "These sides and diagonals do not go together on any fabric, and one wrong number alone does not explain it."
+		s.Verdict.Text = "A flat top can't measure so, and one wrong number alone does not explain it."
 		return s
 	}
 	first := guesses[0]

@@ -41,6 +41,7 @@ type Direction struct {
 
 	least Length
 	at    [2]string // where it is least, and where most
+	more  string    // "wider" or "longer"
 	edges [2]Length // the two outer measures; 0: not taken
 	set   bool      // both are there
 }
@@ -49,17 +50,17 @@ type Direction struct {
 // telling which number is a slip; a zero Size: nobody knows.
 func NewSquareUp(m Measured, planned Size, lim Limits) SquareUp {
 	s := SquareUp{
-		Width:  newDirection(m.Widths, [3]string{"near the top", "across the middle", "near the bottom"}, lim),
-		Length: newDirection(m.Lengths, [3]string{"near the left", "down the middle", "near the right"}, lim),
+		Width:  newDirection(m.Widths, "wider", [3]string{"near the top", "across the middle", "near the bottom"}, lim),
+		Length: newDirection(m.Lengths, "longer", [3]string{"near the left", "down the middle", "near the right"}, lim),
 	}
 	s.Shape = newShape(m, s.Width, s.Length, planned, lim)
 	s.Trims = s.trims(m, lim)
 	return s
 }
 
-func newDirection(three [3]Length, where [3]string, lim Limits) Direction {
+func newDirection(three [3]Length, more string, where [3]string, lim Limits) Direction {
 	fig := lim.Unit.nearest
-	d := Direction{Mean: fig(Length{}), Spread: fig(Length{}), BuildOn: fig(Length{})}
+	d := Direction{Mean: fig(Length{}), Spread: fig(Length{}), BuildOn: fig(Length{}), more: more}
 	var sum Length
 	var all [3]Length
 	least, most := 0, 0
@@ -103,26 +104,43 @@ func (d Direction) verdict(three [3]Length, ease bool, lim Limits) Verdict {
 		return Verdict{Right, fmt.Sprintf("All at %s.", d.BuildOn.Exactly()), ""}
 	case ease:
 		return Verdict{Ease, fmt.Sprintf("They differ by %s: easing takes that up.", apart),
-			fmt.Sprintf("Build on their mean, %s, and ease the edges to it.", d.BuildOn.Exactly())}
+			fmt.Sprintf("Build on %s, and ease the edges to it.", d.mean())}
+	}
+	until := fmt.Sprintf(" Until that is settled the numbers go by the mean, %s.", d.BuildOn.Exactly())
+	if d.Taken < 3 {
+		until = ""
 	}
 	text := fmt.Sprintf("They are %s apart, more than eases in: least %s, most %s. A seam is off, or the tape slipped.", apart, d.at[0], d.at[1])
 	if three[0].Sign() > 0 && three[1].Sign() > 0 && three[2].Sign() > 0 {
 		first, last := three[0].Sub(three[1]), three[2].Sub(three[1])
 		switch {
 		case first.Sign() > 0 && last.Sign() > 0:
-			return Verdict{Mend, fmt.Sprintf("Both edges are wider than the middle, by up to %s, more than eases in: they have stretched, or seams are off.", apart),
-				"Press the edges without stretching and measure again. If it stays so, find the seam that is off."}
+			return Verdict{Mend, fmt.Sprintf("Both edges are %s than the middle, by up to %s, more than eases in: they have stretched, or seams are off.", d.more, apart),
+				"Press the edges without stretching and measure again. If it stays so, find the seam that is off." + until}
 		case first.Sign() < 0 && last.Sign() < 0:
-			text = fmt.Sprintf("The middle is wider than both edges, by up to %s, more than eases in: a seam is off, or the tape slipped.", apart)
+			text = fmt.Sprintf("The middle is %s than both edges, by up to %s, more than eases in: a seam is off, or the tape slipped.", d.more, apart)
 		}
 	}
-	return Verdict{Mend, text, "Measure again. If they stay apart, find the seam that is off and sew it anew."}
+	return Verdict{Mend, text, "Measure again. If they stay apart, find the seam that is off and sew it anew." + until}
+}
+
+// mean is the size to build on, and how near it is to the mean that it comes from.
+func (d Direction) mean() string {
+	if d.Mean.Length.Equal(d.BuildOn.Length) {
+		return "their mean, " + d.BuildOn.Exactly()
+	}
+	return fmt.Sprintf("%s, their mean to the nearest %s", d.BuildOn.Exactly(), d.BuildOn.Unit.nearest(ruled(d.BuildOn.Unit)).Shown())
 }
 
 // uneven tells whether the two outer measures, which are opposite edges, differ by more
 // than passes for equal.
 func (d Direction) uneven(lim Limits) bool {
 	return d.set && lim.Apart.Less(d.edges[0].Sub(d.edges[1]).abs())
+}
+
+// farApart tells whether they differ by as much as a seam that is off makes them.
+func (d Direction) farApart(lim Limits) bool {
+	return d.set && !d.edges[0].Sub(d.edges[1]).abs().Less(lim.Mend)
 }
 
 // trimmable tells whether so little sticks out that it may be trimmed, where no seam is
@@ -148,8 +166,9 @@ func (s SquareUp) Ways(across bool, seam Figure, redo ...string) []WayOut {
 			fmt.Sprintf("Measure the same pieces %s, and compare.", d.at[0]),
 			"Unpick the seam where the two differ.",
 			"Press both pieces flat.",
-			fmt.Sprintf("Pin that seam and sew it again at %s.", seam.Exactly()),
-			"Press the seam."}}}
+			"Pin that seam again, right sides together.",
+			fmt.Sprintf("Sew that seam again at %s.", seam.Exactly()),
+			"Press the seam."}, First: &First{Deeds: 6}}}
 	trim := WayOut{Kind: "trim", Title: "Trim it, if no seam is off", Redo: redo, Figures: []Named{},
 		Acts: []string{"The ruler is for plain fabric only: a cut through blocks takes off their points.",
 			"Draw the new edge along a long ruler."}}

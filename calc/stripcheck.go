@@ -16,6 +16,7 @@ type CutStrip struct {
 	Border        int // 1 is innermost
 	Edges         Edges
 	Width, Length Length
+	First         bool // its ways out are those of the procedure's first edition
 }
 
 // A StripCheck is what a strip as cut is good for.
@@ -82,6 +83,8 @@ func (k StripCheck) verdict(c CutStrip) Verdict {
 	switch {
 	case !c.Length.Less(k.Strip.CutLength.Length):
 		return Verdict{Right, fmt.Sprintf("Long enough: a tail of %s at each end.", k.Tail.Shown()), ""}
+	case k.TooShort.Length.Sign() == 0 && k.Over.Length.Round(k.Over.Unit, Nearest).Sign() == 0:
+		return Verdict{Covers, fmt.Sprintf("Just long enough: a tail of %s at each end.", k.Tail.Shown()), "Center it with care: both tails must come out alike."}
 	case k.TooShort.Length.Sign() == 0:
 		return Verdict{Covers,
 			fmt.Sprintf("Shorter than planned, but fine: a tail of %s at each end, %s more than the miter needs.", k.Tail.Shown(), k.Over.Shown()),

@@ -113,14 +113,18 @@ func TestAWayOutLeavesABorderThatShows(t *testing.T) {
 // A narrower border is looked for from the narrowest of its strips down, this one as it is
 // cut among them, on the ruler's lines, and all strips are held to it, each as it lies there.
 func TestANarrowerBorderBeginsAtTheNarrowestStrip(t *testing.T) {
+	unequal := `{"center":{"width":"42 1/2","length":"54 1/2"},"borders":[{"name":"gray","cut":"4 1/2","cutTopBottom":"6 1/2"}]}`
 	third := `{"center":{"width":"20","length":"20"},"borders":[{"cut":"3 1/3"}],"spare":"1"}`
 	for _, c := range []struct {
 		name, plan string
 		strip      calc.CutStrip
 		cut        string
 	}{
-		// With 6 1/2 all round 48 1/2 + 15 − 0.29 = 63.21 would do too, but the strip has 5 1/2.
-		{"of two widths the lesser", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Length: length(t, "63 1/4")}, "5 1/2 in"},
+		// The sides finish at 6; beside 6 7/8, top and bottom cut 6 3/8, a side needs
+		// 48 + 2(6 1/4 × 6 7/8 + 1/4 × 9.125)/6 = 63.08.
+		{"only the pair that it crosses", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Length: length(t, "63 1/4")}, "6 3/8 in"},
+		// 42 + 2(6 1/4 × 3 1/2 + 1/4 × 6.946)/6 = 49.87; at 4 1/8 it is 50.13.
+		{"the sides, as top is short", unequal, calc.CutStrip{Border: 1, Edges: calc.TopBottom, Length: length(t, "50")}, "4 in"},
 		{"the strip is cut narrower still", lanterns, calc.CutStrip{Border: 2, Edges: calc.Sides, Width: length(t, "5 1/4"), Length: length(t, "63 1/4")}, "5 1/4 in"},
 		// 36 1/2 + 2 × 6 1/2 − 0.29 = 49.21 for 5 1/2 all round; 1/4 in less for 5 3/8.
 		{"the other strips are longer than this one", lanterns, calc.CutStrip{Border: 2, Edges: calc.TopBottom, Length: length(t, "49")}, "5 3/8 in"},
@@ -132,13 +136,16 @@ func TestANarrowerBorderBeginsAtTheNarrowestStrip(t *testing.T) {
 		if !ok || w.Change.Cut.Exactly() != c.cut {
 			t.Errorf("%s: strip of %s: %+v; want a border cut %s", c.name, c.strip.Length.Value(p.Unit), w.Change, c.cut)
 		}
+		if ok && c.plan == unequal && (w.Acts[0] != "Trim both side strips of gray to 4 in, off the outer edge." || len(w.Change.Edges) != 1) {
+			t.Errorf("%s: %q on %v; want the sides alone", c.name, w.Acts, w.Change.Edges)
+		}
 	}
 }
 
 // The ways out say what a stripe or a print asks for, and nothing of it on plain fabric.
 func TestWaysOutKeepToTheFabric(t *testing.T) {
 	for fabric, c := range map[string]struct{ narrower, joined string }{
-		``:                {"off the outer edge.", "Draw the diagonal across them, from corner to corner."},
+		``:                {"off the outer edge.", "Draw from where the edges cross to where they cross again, cutting off the corner where both ends meet."},
 		`,"stripe":"1/2"`: {"The inner seam keeps its line of the stripe.", "Lay the piece on the strip's end, line on line of the stripe."},
 		`,"motif":"3"`:    {"off the outer edge.", "Slide the piece along the strip's end until the print runs on over the join."},
 	} {
@@ -281,7 +288,13 @@ func TestWaysOutHold(t *testing.T) {
 			return true
 		}
 		if w, ok := wayOf(check.Ways, "narrower"); ok {
-			if b := p.Borders[c.Border-1]; b.Cut.Less(w.Change.Cut.Length) || b.CutTopBottom.Less(w.Change.Cut.Length) || !w.Change.Cut.Length.Round(p.Unit, calc.CutUp).Equal(w.Change.Cut.Length) {
+			b, least := p.Borders[c.Border-1], calc.Length{}
+			for _, e := range w.Change.Edges {
+				if cut := b.CutOn(e); least.Sign() == 0 || cut.Less(least) {
+					least = cut
+				}
+			}
+			if least.Less(w.Change.Cut.Length) || !w.Change.Cut.Length.Round(p.Unit, calc.CutUp).Equal(w.Change.Cut.Length) {
 				t.Errorf("a border cut %s is offered; want a ruler's line, and none of its strips narrower now", w.Change.Cut.Value())
 			}
 			if !covered(*w.Change) {
@@ -289,8 +302,7 @@ func TestWaysOutHold(t *testing.T) {
 			}
 			wider := *w.Change
 			wider.Cut.Length = wider.Cut.Length.Add(map[calc.Unit]calc.Length{calc.Inch: calc.Of(1, 8, calc.Inch), calc.Centimeter: calc.Of(1, 10, calc.Centimeter)}[p.Unit])
-			b := p.Borders[c.Border-1]
-			if !b.Cut.Less(wider.Cut.Length) && !b.CutTopBottom.Less(wider.Cut.Length) && covered(wider) {
+			if !least.Less(wider.Cut.Length) && covered(wider) {
 				t.Errorf("strip of %s: a border cut %s is offered, and %s would do too", c.Length.Value(p.Unit), w.Change.Cut.Value(), wider.Cut.Value())
 			}
 		}
@@ -312,4 +324,22 @@ func TestWaysOutHold(t *testing.T) {
 			}
 		}
 	})
+}
+
+// (derived) A piece on a print is longer by two repeats: one until the print runs on, one until
+// a motif's middle is that of the whole, from which half goes each way.
+func TestAJoinedPrintIsTrimmedFromAMotif(t *testing.T) {
+	said := func(first bool) string {
+		p := planOf(t, `{"center":{"width":"36","length":"36"},"borders":[{"cut":"4","motif":"3","fabric":{"join":"straight"}}],"spare":"2"}`)
+		check := calc.CheckStrip(p, calc.NewSheet(p), calc.CutStrip{Border: 1, Edges: calc.Sides, Length: length(t, "43"), First: first}, usual)
+		joined, _ := wayOf(check.Ways, "joined")
+		return figure(t, joined, "piece, long").Shown() + ": " + strings.Join(joined.Acts, " ")
+	}
+	// 7 3/4 without a print; the whole is 46.
+	if got := said(false); !strings.HasPrefix(got, "13 3/4 in:") || !strings.Contains(got, "Mark the middle of a motif, 23 in or a little more from the strip's own end. Mark 23 in each way from there. Trim the whole to 46 in, at both marks.") {
+		t.Errorf("joined on a print: %q; want 13 3/4 in, its middle on a motif, and 23 in each way", got)
+	}
+	if got := said(true); !strings.HasPrefix(got, "10 3/4 in:") {
+		t.Errorf("joined by the first edition: %q; want 10 3/4 in as then", got)
+	}
 }

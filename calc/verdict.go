@@ -35,8 +35,9 @@ type WayOut struct {
 // First is what a way out opened, and in how many deeds it was told, at first. One that was
 // taken then keeps to that.
 type First struct {
-	Deeds int
-	Redo  []string // nil: as now
+	Deeds  int
+	Redo   []string // nil: as now
+	Change *Change  // nil: as now
 }
 
 // A Change is a border's new cut width on these edges.

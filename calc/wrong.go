@@ -36,6 +36,10 @@ type Entered struct {
 	AnyEnd  bool              // which end is not asked: all of the edge is looked at again
 	Lengths map[string]Length // by Ask.ID
 	Strips  []CutStrip        // as cut, for center-trimmed; none: as the plan had them
+	Coped   bool              // the coping strips are on: the center is measured over them
+	Sewn    bool              // the strip is sewn on
+	Flat    bool              // whether the top lies flat is told elsewhere
+	First   bool              // answered for an op of the procedure's first edition
 }
 
 // An Answer says what is so, the figures it rests on, and what can be done. Its Kind
@@ -79,6 +83,19 @@ func (t Trouble) in(p Plan) Trouble {
 	return t
 }
 
+// Coped is the trouble as it is asked once the coping strips are on: what is measured then
+// is the center with them.
+func (t Trouble) Coped() Trouble {
+	if t.ID != "center-trimmed" {
+		return t
+	}
+	t.Asks = slices.Clone(t.Asks)
+	for i := range t.Asks {
+		t.Asks[i].Label += ", with its coping strips"
+	}
+	return t
+}
+
 // TroubleOn is TroubleOf in the words of a plan.
 func (p Plan) TroubleOn(id string) (Trouble, bool) {
 	t, ok := TroubleOf(id)
@@ -107,7 +124,7 @@ var (
 
 var troubles = []Trouble{
 	{"short-strip", "Is this strip too short?", []Ask{askStrip, needed("length", "Its length, end to end"), wanted("width", "Its width, if it is off too")}, trouble.strip},
-	{"center-trimmed", "I trimmed the center after cutting. Do the strips still do?", []Ask{needed("width", "Center's width now"), needed("length", "Center's length now")}, trouble.trimmed},
+	{"center-trimmed", "I trimmed the center after cutting. Are the strips still long enough?", []Ask{needed("width", "Center's width now"), needed("length", "Center's length now")}, trouble.trimmed},
 	{"allowance", "Is my seam allowance fat or scant?", []Ask{needed("across", "Across all three test strips")}, trouble.allowance},
 	{"past-dot", "I sewed past the dot. What now?", []Ask{askEdge, askEnd, needed("past", "How far past the dot")}, trouble.pastDot},
 	{"band-length", "The band is longer or shorter than the center. Will it fit?", []Ask{askEdges, needed("band", "The band, from end mark to end mark")}, trouble.band},
@@ -116,7 +133,7 @@ var troubles = []Trouble{
 	{"pleat", "There is a pleat at the corner. Where from?", nil, corner(LookPleat)},
 	{"hole", "There is a hole at the corner. Where from?", nil, corner(LookGap)},
 	{"stripes-miss", "The stripes miss at the corner. Can they be brought together?", []Ask{needed("miss", "How far they miss, along the strip")}, corner(LookStripes)},
-	{"not-flat", "The corner will not lie flat. Why?", []Ask{wanted("line", "The miter, from dot to finished corner")}, corner(LookNotFlat)},
+	{"not-flat", "The corner will not lie flat. Why?", []Ask{wanted("line", "The miter, from dot to raw outer edge")}, corner(LookNotFlat)},
 	{"trimmed-wrong", "It is trimmed, and only now I see that it is wrong. What can be saved?", []Ask{askCorn, wanted("left", "What is left beyond the stitching")}, trouble.trimmedWrong},
 	{"out-of-square", "Is the bordered top out of square?", []Ask{
 		wanted("top-width-top", "Width near the top"), wanted("top-width-middle", "Width across the middle"), wanted("top-width-bottom", "Width near the bottom"),
@@ -177,10 +194,18 @@ func (v Verdict) say() []string {
 	return []string{v.Text, v.Act}
 }
 
-// ways are the causes as ways out, each with how to tell that it is the one.
-func (c CornerLook) ways() []WayOut {
+// causes are ways out, each with how to tell that it is the one. A strip to be cut anew is
+// either of the two that meet there.
+func (t trouble) causes(c CornerLook) []WayOut {
 	var ways []WayOut
 	for _, x := range c.Causes {
+		if x.cutsAnew && t.in.Corner > 0 {
+			for _, way := range t.newStrips("Unpick the miters at both ends of the %s strip.") {
+				way.Acts = append([]string{x.Text, "How to tell: " + x.Tell}, way.Acts...)
+				ways = append(ways, way)
+			}
+			continue
+		}
 		ways = append(ways, WayOut{Kind: "redo", Title: x.Text, Acts: append([]string{"How to tell: " + x.Tell}, x.Acts...), Then: x.Then, Figures: []Named{}, Redo: x.Redo, First: x.first})
 	}
 	return ways
@@ -190,14 +215,17 @@ func (c CornerLook) ways() []WayOut {
 func corner(look Look) func(trouble) Answer {
 	return func(t trouble) Answer {
 		c := CheckCorner(t.p, t.s, look, t.in.Lengths["miss"], t.lim)
-		a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: c.ways()}
+		a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: t.causes(c)}
 		switch look {
 		case LookStripes:
+			if !c.Shift.moves {
+				break
+			}
 			a.Figures = []Named{{"miss", c.Shift.Miss}, {"the miter alone takes up", c.Shift.AtMiter},
 				{"a side's seam by", c.Shift.EachSeam.Sides}, {"the neighbor's seam by", c.Shift.EachSeam.TopBottom},
 				{"let out at most", c.Shift.LetOut}, {"back to nothing over", c.Shift.RunOut}}
 		case LookNotFlat:
-			a.Figures = []Named{{"miter, dot to finished corner", t.s.Corner.FinishedLine}}
+			a.Figures = []Named{{"miter, dot to raw outer edge", t.s.Corner.sewn()}}
 			if line := t.in.Lengths["line"]; line.Sign() > 0 {
 				a = t.miterLine(a, line)
 			}
@@ -209,9 +237,9 @@ func corner(look Look) func(trouble) Answer {
 }
 
 // AnswerLook answers for what is seen at a corner before its trim, and tells whether the
-// trim may follow. miss is for stripes only.
-func AnswerLook(p Plan, s Sheet, look Look, miss Length, lim Limits) (a Answer, pass bool) {
-	a = corner(look)(trouble{p, s, Entered{Lengths: map[string]Length{"miss": miss}}, lim})
+// trim may follow. at is the corner, 1 to 4; miss is for stripes only.
+func AnswerLook(p Plan, s Sheet, look Look, at int, miss Length, lim Limits) (a Answer, pass bool) {
+	a = corner(look)(trouble{p, s, Entered{Corner: at, Lengths: map[string]Length{"miss": miss}}, lim})
 	if a.Figures == nil {
 		a.Figures = []Named{}
 	}
@@ -224,7 +252,10 @@ func AnswerLook(p Plan, s Sheet, look Look, miss Length, lim Limits) (a Answer, 
 // miterLine compares the miter as sewn with what it should be: another length is
 // another angle.
 func (t trouble) miterLine(a Answer, line Length) Answer {
-	off := line.Sub(t.s.Corner.FinishedLine.Length)
+	off := t.s.Corner.sewnOff(line)
+	if t.in.First { // then it was held to the finished corner
+		off = line.Sub(t.s.Corner.FinishedLine.Length)
+	}
 	f := t.p.Unit.nearest(off.abs())
 	a.Figures = append(a.Figures, Named{"as sewn", t.p.Unit.nearest(line)}, Named{"off by", f})
 	if t.lim.Seen.Less(off.abs()) {

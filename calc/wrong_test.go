@@ -168,7 +168,7 @@ func TestAMiterIsComparedWithItsLength(t *testing.T) {
 	p := planOf(t, one("36 1/2", "36 1/2", "3 1/2", "4")) // bands of 3: √18 = 4.2426
 	s := calc.NewSheet(p)
 	x, _ := calc.TroubleOf("not-flat")
-	line := s.Corner.FinishedLine.Length
+	line := s.Corner.DrawnLineSides.Length // √18 × 3 1/4 ÷ 3, to the raw edge
 	for _, c := range []struct {
 		name          string
 		line          calc.Length
@@ -206,8 +206,8 @@ func TestATrimmedCenterWithAShortStrip(t *testing.T) {
 	x, _ := calc.TroubleOf("center-trimmed")
 	// The center grew to 40: the least is 40 + 8 − 0.29289, and a side strip has 46.
 	got := x.Answer(p, calc.NewSheet(p), calc.Entered{Lengths: map[string]calc.Length{"width": length(t, "36"), "length": length(t, "40")}}, usual)
-	if got.Kind != calc.Short || len(got.Say) != 2 || len(got.Ways) == 0 {
-		t.Errorf("a center of 36 x 40 for strips of 46: %s, %q, %d ways; want %s, a sentence a pair and ways out", got.Kind, got.Say, len(got.Ways), calc.Short)
+	if got.Kind != calc.Short || len(got.Say) != 3 || len(got.Ways) == 0 {
+		t.Errorf("a center of 36 x 40 for strips of 46: %s, %q, %d ways; want %s, the size asked about, a sentence a pair and ways out", got.Kind, got.Say, len(got.Ways), calc.Short)
 	}
 }
 
@@ -216,7 +216,7 @@ func TestALookIsAnswered(t *testing.T) {
 	p := planOf(t, lanterns)
 	s := calc.NewSheet(p)
 	for _, look := range calc.Looks {
-		a, pass := calc.AnswerLook(p, s, look, length(t, "1/4"), usual)
+		a, pass := calc.AnswerLook(p, s, look, 1, length(t, "1/4"), usual)
 		if a.Figures == nil || a.Ways == nil || len(a.Say) == 0 || pass != (look == calc.LookFlat) {
 			t.Errorf("%s: %+v, pass %t; want lists, words, and a pass of what is flat only", look, a, pass)
 		}
@@ -257,11 +257,17 @@ func TestATrimmedCornerIsSavedByWhatIsLeft(t *testing.T) {
 		kind, says string
 		ways       []string
 	}{
-		"0":    {"trimmed", "up to 1/8 in from the old one", []string{"Sew the miter again", "A new right strip", "A new bottom strip", "Leave it"}},
+		"":     {"trimmed", "up to 1/8 in from the old one", []string{"Sew the miter again", "A new right strip", "A new bottom strip", "Leave it"}},
 		"3/16": {"trimmed", "With 3/16 in left, the new line may lie up to 1/16 in", []string{"Sew the miter again", "A new right strip", "A new bottom strip", "Leave it"}},
+		"1/8":  {"trimmed", "1/8 in is left: sew again on the old line, no farther in.", []string{"Sew the miter again", "A new right strip", "A new bottom strip", "Leave it"}},
+		"0":    {calc.Short, "Nothing is left to sew.", []string{"A new right strip", "A new bottom strip", "Leave it"}},
 		"1/16": {calc.Short, "Too little is left to hold a seam", []string{"A new right strip", "A new bottom strip", "Leave it"}},
 	} {
-		got := x.Answer(p, s, calc.Entered{Corner: 3, Lengths: map[string]calc.Length{"left": length(t, left)}}, usual)
+		in := calc.Entered{Corner: 3}
+		if left != "" {
+			in.Lengths = map[string]calc.Length{"left": length(t, left)}
+		}
+		got := x.Answer(p, s, in, usual)
 		var ways []string
 		for _, way := range got.Ways {
 			ways = append(ways, way.Title)

@@ -131,7 +131,7 @@ func TestMeasuresSettleTheSize(t *testing.T) {
 	set("width-bottom", "36 1/2")
 	want("three widths within 1/8 in: their mean to 1/8 in", "36 3/8 in", "51 3/8 in")
 	set("width-bottom", "37")
-	want("three widths further apart: the least", "36 3/8 in", "51 3/8 in")
+	want("three widths further apart: their mean until the seam is found", "36 5/8 in", "51 5/8 in")
 	set("size-width", "36")
 	want("a size entered", "36 in", "51 in")
 	set("size-width", "")

@@ -24,7 +24,7 @@ type found struct {
 }
 
 // finders look at all that was measured; one file each.
-var finders = []func(*Work, readings) []found{foundCenter, foundStrips, foundSeam, foundEdges, foundCorners, foundTop}
+var finders = []func(*Work, readings) []found{foundCenter, foundCoping, foundStrips, foundBands, foundSeam, foundEdges, foundCorners, foundTop}
 
 // readings are all values entered so far, by measure id.
 type readings struct {
@@ -103,6 +103,7 @@ func (w *Work) find() *Work {
 // answerOf is a trouble's answer with what was measured.
 func (w *Work) answerOf(id string, in calc.Entered) calc.Answer {
 	t, _ := calc.TroubleOf(id)
+	in.First = w.edition == 1
 	return t.Answer(w.built.plan, w.Sheet, in, w.limits())
 }
 

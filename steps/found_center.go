@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"strings"
 
 	"cornerwise/calc"
 )
@@ -25,6 +26,9 @@ func foundCenter(w *Work, t readings) []found {
 	} {
 		if d.Taken < 3 {
 			continue
+		}
+		if !d.BuildOn.Length.Equal(d.built) { // another size was entered
+			d.Verdict.Act, _, _ = strings.Cut(d.Verdict.Act, " Until that is settled")
 		}
 		a := answer(d.Verdict, calc.Named{Name: "mean", Figure: d.Mean},
 			calc.Named{Name: "apart by", Figure: d.Spread}, calc.Named{Name: "build on", Figure: d.BuildOn})

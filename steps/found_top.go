@@ -35,7 +35,7 @@ func foundTop(w *Work, t readings) []found {
 		all = append(all, found{d.step, Finding{d.of, d.title, About{}, a}})
 	}
 	if t.has("top-diagonal-1") && t.has("top-diagonal-2") {
-		in := calc.Entered{Lengths: map[string]calc.Length{}}
+		in := calc.Entered{Flat: true, Lengths: map[string]calc.Length{}}
 		trouble, _ := calc.TroubleOf("out-of-square")
 		for _, ask := range trouble.Asks {
 			in.Lengths[ask.ID] = t.length(ask.ID)

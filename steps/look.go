@@ -40,7 +40,7 @@ func (w *Work) look(t readings, n names) (a calc.Answer, pass, looked bool) {
 		a.Missing = []string{n.fill("miss-{corner}")}
 		return a, false, true
 	}
-	a, pass = calc.AnswerLook(w.built.plan, w.Sheet, look, miss, w.limits())
+	a, pass = calc.AnswerLook(w.built.plan, w.Sheet, look, n.number("corner"), miss, w.limits())
 	return w.redoIn(a, n), pass, true
 }
 

@@ -62,7 +62,9 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 	}
 	fresh := next.anew(plan, source, q)
 	if way.Change != nil {
-		stands = next.standing(fresh)
+		if stands = next.standing(fresh); w.edition > 1 {
+			stands = next.joinedStays(stands)
+		}
 	}
 	next, _ = next.onto(fresh, stands)
 	if next.Here = next.next(position{}); len(m.acts) > 0 {
@@ -72,6 +74,17 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 		next.Here = step.ID
 	}
 	return next, fmt.Sprintf("To mend: %s, %s", lower(title), lower(strings.TrimSuffix(way.Title, "."))), nil
+}
+
+// joinedStays lets the joins of strips stay whose parts are cut: a joined strip is cut
+// narrower as it is.
+func (w *Work) joinedStays(stands stand) stand {
+	return func(was, is *Tick) string {
+		if strings.HasPrefix(is.ID, "join.") && w.done(is.of.fill("join.{border}.{edge}.cut")) {
+			return ""
+		}
+		return stands(was, is)
+	}
 }
 
 // wrong is what an op is about: a finding of this session, else a trouble.
@@ -201,6 +214,9 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 
 // asFirst is a way out that opens what it opened in the first edition.
 func (w *Work) asFirst(way calc.WayOut, n names) calc.WayOut {
+	if way.First.Change != nil {
+		way.Change = way.First.Change
+	}
 	if way.First.Redo == nil {
 		return way
 	}

@@ -78,10 +78,10 @@ func TestAShortStripIsMendedByAJoinedPiece(t *testing.T) {
 	for _, tick := range step.Ticks {
 		say = append(say, tick.Say)
 	}
-	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Draw the diagonal across them") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
+	if got := strings.Join(say, " "); !strings.Contains(got, "Cut a piece 5 1/2 in wide") || !strings.Contains(got, "Draw from where the edges cross") || !strings.Contains(got, "Trim the whole to 63 1/2 in") {
 		t.Errorf("the mend says %q, want a piece cut, sewn and the whole trimmed to 63 1/2 in", got)
 	}
-	for i, want := range []string{"cut across its end: 4 1/4 in off", "strip&#39;s piece of border 1, 15 1/4 in long and 5 1/2 in wide", "crossed at right angles", "corner to corner", "corner to corner", "corner to corner", "", "", "cut across its end: 63 1/2 in long"} {
+	for i, want := range []string{"cut across its end: 4 1/4 in off", "strip&#39;s piece of border 1, 15 1/4 in long and 5 1/2 in wide", "crossed at right angles", "corner to corner", "corner to corner", "corner to corner", "", "", "", "cut across its end: 63 1/2 in long"} {
 		if i >= len(step.Ticks) {
 			t.Fatalf("the mend has %d ticks, want one for each drawing", len(step.Ticks))
 		}
@@ -184,15 +184,15 @@ func TestTroublesAreMendedByTheirWays(t *testing.T) {
 		opens  string
 		before string // the step that the mend comes before
 	}{
-		"past the dot":   {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Corner: 2, Values: map[string]string{"past": "1/8"}}, "miter.2.folded", "sew-top"},
+		"past the dot":   {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Corner: 2, Values: map[string]string{"past": "1/8"}}, "press.2.opened", "sew-top"},
 		"no end said":    {steps.Op{Wrong: "past-dot", Way: "redo", Edge: "top", Values: map[string]string{"past": "1/8"}}, "sew.top.checked", "sew-top"},
-		"a caught tail":  {steps.Op{Wrong: "caught-tail", Way: "redo", Edge: "left", Corner: 4}, "miter.4.folded", "sew-left"},
+		"a caught tail":  {steps.Op{Wrong: "caught-tail", Way: "redo", Edge: "left", Corner: 4}, "press.4.opened", "sew-left"},
 		"upside down":    {steps.Op{Wrong: "upside-down", Way: "new-strip", Border: 1, Edge: "left"}, "cut.1.left.measured", "cut-1-sides"},
 		"trimmed":        {steps.Op{Wrong: "trimmed-wrong", Way: "redo", Corner: 1}, "miter.1.folded", "corner-1"},
 		"a new strip":    {steps.Op{Wrong: "trimmed-wrong", Way: "redo-2", Corner: 1}, "cut.1.left.measured", "cut-1-sides"},
 		"a wavy band":    {steps.Op{Wrong: "band-length", Way: "redo", Edge: "left", Values: map[string]string{"band": "50"}}, "mark.left.ends", "strip-ends"},
 		"a pleat":        {steps.Op{Wrong: "pleat", Way: "redo", Corner: 3}, "miter.3.turned", "corner-3"},
-		"a hole":         {steps.Op{Wrong: "hole", Way: "redo-2", Corner: 3}, "miter.3.sewn", "corner-3"},
+		"a hole":         {steps.Op{Wrong: "hole", Way: "redo-2", Corner: 3}, "miter.3.looked", "corner-3"},
 		"stripes miss":   {steps.Op{Wrong: "stripes-miss", Way: "redo", Corner: 3, Values: map[string]string{"miss": "3/16"}}, "miter.3.sewn", "corner-3"},
 		"not flat":       {steps.Op{Wrong: "not-flat", Way: "redo-2", Corner: 3}, "miter.3.pinned", "corner-3"},
 		"a fat seam":     {steps.Op{Wrong: "allowance", Way: "needle", Values: map[string]string{"across": "3 7/16"}}, "test.measured", "seam-test"},
@@ -228,10 +228,10 @@ func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
 		"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2",
 		"top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}
 	called := map[string]string{
-		"center-trimmed narrower": "Trim all four strips, Measure what you mended",
-		"allowance needle":        "Move the needle, Sew three strips side",
-		"past-dot redo":           "Unpick the miter, Unpick the last, Press the seam's end flat, Mark the dot anew, Pin the seam's end again, Needle down, Look at the end",
-		"pleat redo-2":            "Unpick the miter, Press both tails flat, Fold the corner as before, Smooth both tails",
+		"center-trimmed narrower": "Trim all four strips, Measure it once more",
+		"allowance needle":        "Move the needle, Sew a new test",
+		"past-dot redo":           "Unpick the miter's beginning, Unpick back to the dot, Press the seam's end flat, Mark the dot anew, Pin the seam's end again, Backstitch from the dot, Look at the end, Fold the corner again, Pin the allowances back, Pin beside the dot, Sew the miter's beginning, Look at the corner",
+		"pleat redo-2":            "Unpick the miter, Press both tails, Fold the corner again, Pin the allowances back, Smooth both tails",
 	}
 	top, corner := steps.About{Border: 1, Edge: "top"}, steps.About{Corner: 2}
 	for name, c := range map[string]struct {
@@ -241,11 +241,11 @@ func TestAMendIsDrawnWhereItIsDone(t *testing.T) {
 		"center-trimmed narrower": {corner, "strip cut left sides, strip measure left sides"},
 		"short-strip joined":      {top, "strip end top topBottom, strip cut top topBottom, strip join top topBottom, strip join top topBottom, strip join top topBottom, strip join top topBottom, strip join-press top topBottom, strip end top topBottom, strip measure top topBottom"},
 		"allowance needle":        {top, "test sew top topBottom, test sew top topBottom"},
-		"past-dot redo":           {steps.About{Edge: "top", Corner: 2}, "edge check top topBottom, edge check top topBottom, edge press top topBottom, edge pin top topBottom, edge pin top topBottom, edge sew top topBottom, edge check top topBottom"},
+		"past-dot redo":           {steps.About{Edge: "top", Corner: 2}, "edge check top topBottom, edge check top topBottom, edge press top topBottom, edge pin top topBottom, edge pin top topBottom, edge sew top topBottom, edge check top topBottom, corner fold top topBottom 2, corner turn top topBottom 2, corner pin top topBottom 2, corner sew top topBottom 2, corner look top topBottom 2"},
 		"band-length redo":        {top, "edge check top topBottom, edge check top topBottom, edge press top topBottom, strip ends top topBottom"},
 		"band-length redo ":       {steps.About{Edges: calc.TopBottom}, "edge check top topBottom, edge press top topBottom, strip ends top topBottom"},
-		"pleat redo-2":            {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2, corner pin left sides 2"},
-		"not-flat redo-2":         {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2"},
+		"pleat redo-2":            {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2, corner turn left sides 2, corner pin left sides 2"},
+		"not-flat redo-2":         {corner, "corner sew left sides 2, corner behind left sides 2, corner fold left sides 2, corner turn left sides 2"},
 		"out-of-square block":     {steps.About{}, "top diagonals left sides, top diagonals left sides, top diagonals left sides, top diagonals left sides"},
 	} {
 		wrong, way, _ := strings.Cut(strings.TrimSpace(name), " ")
@@ -342,23 +342,23 @@ func TestAWayIsTakenApart(t *testing.T) {
 		acts []string
 		want []string
 	}{
-		"one deed":                   {[]string{"Sew it."}, []string{"Sew it. | Mend it."}},
+		"one deed":                   {[]string{"Sew it."}, []string{"Sew it. | "}},
 		"a lead before it":           {[]string{"The strip is short.", "Sew it."}, []string{"Sew it. | The strip is short."}},
 		"told behind it":             {[]string{"Sew it.", "It lies flat then."}, []string{"Sew it. | It lies flat then."}},
-		"then":                       {[]string{"Cut it.", "Then sew it."}, []string{"Cut it. | Mend it.", "Sew it. | Mend it."}},
-		"two sentences":              {[]string{"Sew it. Press it."}, []string{"Sew it. Press it. | Mend it."}},
-		"twenty words, two of them":  {[]string{twenty[:len(twenty)-4] + ". On."}, []string{twenty[:len(twenty)-4] + ". On. | Mend it."}},
+		"then":                       {[]string{"Cut it.", "Then sew it."}, []string{"Cut it. | ", "Sew it. | "}},
+		"two sentences":              {[]string{"Sew it. Press it."}, []string{"Sew it. Press it. | "}},
+		"twenty words, two of them":  {[]string{twenty[:len(twenty)-4] + ". On."}, []string{twenty[:len(twenty)-4] + ". On. | "}},
 		"twenty words and a few":     {[]string{twenty + " It is so."}, []string{twenty + " | It is so."}},
 		"no deed at all":             {[]string{"No way."}, nil},
 		"a lead and told behind it":  {[]string{"No way.", "Sew it.", "So."}, []string{"Sew it. | No way. So."}},
-		"a deed with a lead between": {[]string{"Sew it.", "So.", "Press it."}, []string{"Sew it. | So.", "Press it. | Mend it."}},
+		"a deed with a lead between": {[]string{"Sew it.", "So.", "Press it."}, []string{"Sew it. | So.", "Press it. | "}},
 	} {
 		if got := steps.ActsOf(calc.WayOut{Title: "mend it", Acts: c.acts}); !slices.Equal(got, c.want) {
 			t.Errorf("%s: got %q, want %q", name, got, c.want)
 		}
 	}
-	if got := steps.ActsOf(calc.WayOut{Title: "Mend it.", Acts: []string{"Sew it."}})[0]; got != "Sew it. | Mend it." {
-		t.Errorf("a title that is a sentence: got %q", got)
+	if got := steps.ActsOf(calc.WayOut{Title: "Mend it.", Acts: []string{"How to tell: it is off.", "Sew it."}})[0]; got != "Sew it. | " {
+		t.Errorf("how to tell: got %q, want the deed alone", got)
 	}
 }
 
@@ -430,8 +430,8 @@ func TestAMendOfBeforeKeepsItsTicks(t *testing.T) {
 	}
 }
 
-// Past the dot at one end, after all is pressed: that corner is opened and what lies on it,
-// the other three stay. With one miter sewn the seam's own check stays done too.
+// Past the dot at one end, after all is pressed: that corner is pressed anew, and not trimmed
+// once more; the other three stay. With one miter sewn the seam's own check stays done too.
 func TestPastTheDotOpensOneCorner(t *testing.T) {
 	for _, plan := range []string{"one border", "unequal bands"} {
 		w := walk(t, begin(t, plans[plan]), "")
@@ -439,7 +439,7 @@ func TestPastTheDotOpensOneCorner(t *testing.T) {
 		next := do(t, w, op)
 		step := mendStepOf(t, next)
 		for _, id := range ids(w) {
-			at := strings.HasPrefix(id, "miter.4.") || strings.HasPrefix(id, "press.4.") || strings.HasPrefix(id, "top.")
+			at := strings.HasPrefix(id, "press.4.") || strings.HasPrefix(id, "top.")
 			if done(next, id) == at && done(w, id) {
 				t.Errorf("%s: %s done: %v; want corner 4 and the measures of the top open, and nothing else", plan, id, !at)
 			}
@@ -447,9 +447,62 @@ func TestPastTheDotOpensOneCorner(t *testing.T) {
 		if first := step.Ticks[0]; !strings.HasPrefix(first.Say, "Unpick the miter for 2 in") || next.Here != step.ID {
 			t.Errorf("%s: at %s, %q; want the miter's beginning unpicked first", plan, next.Here, first.Say)
 		}
+		var said []string
+		for _, tick := range step.Ticks {
+			said = append(said, tick.Say)
+		}
+		if told := strings.Join(said, " "); !strings.Contains(told, "Sew from the dot to the stitches that are left") {
+			t.Errorf("%s: %q; want what was unpicked sewn again, and no more", plan, told)
+		}
 		next = walk(t, finish(t, next, step), "")
 		if done, total := next.Progress(); done != total {
 			t.Errorf("%s: got %d of %d done at the end", plan, done, total)
+		}
+	}
+}
+
+// Before the trim the corner itself is done again.
+func TestPastTheDotBeforeTheTrimOpensTheCorner(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "miter.4.sewn")
+	next := do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "past-dot", Way: "redo", Edge: "left", Corner: 4, Values: map[string]string{"past": "1/8"}})
+	if done(next, "miter.4.folded") || done(next, "miter.4.sewn") || !done(next, "sew.left.sewn") {
+		t.Error("want the corner open from its fold, and the seam kept")
+	}
+}
+
+// Joined parts stay as they are where the border becomes narrower before the strip is cut:
+// it is cut narrower from them. A new strip on a joined plan begins with its parts.
+func TestAJoinedStripIsMendedFromItsParts(t *testing.T) {
+	w := walk(t, begin(t, plans["joined aslant"]), "cut.1.bottom.measured")
+	way := steps.Op{Kind: steps.KindMend, Wrong: "short-strip", Border: 1, Edge: "left", Values: map[string]string{"length": "90"}}
+	a, err := steps.Answer(w, "short-strip", steps.Asked{About: steps.About{Border: 1, Edge: "left"}, Values: way.Values})
+	if err != nil || wayOf(a, "narrower").Change == nil {
+		t.Fatalf("got %+v, %v; want a narrower border offered", a.Ways, err)
+	}
+	if way.Way = "narrower"; !done(do(t, w, way), "join.1.bottom.pressed") {
+		t.Error("a narrower border: the parts that are joined are open; want them kept")
+	}
+	way.Way = "new-strip"
+	next := do(t, w, way)
+	if done(next, "join.1.left.measured") || done(next, "cut.1.left.measured") || !done(next, "join.1.right.measured") || next.Here != "join-1-left" {
+		t.Errorf("a new strip: at %s; want its parts open, and no others", next.Here)
+	}
+	next = do(t, walk(t, w, ""), steps.Op{Kind: steps.KindMend, Wrong: "trimmed-wrong", Way: "redo-2", Corner: 1})
+	if done(next, "join.1.left.measured") || !done(next, "join.1.top.measured") {
+		t.Error("a new left strip after the trim: want its parts open, and no others")
+	}
+}
+
+// A strip that was cut on another line is one of the two at the corner: either has the acts
+// of a new strip, and its steps.
+func TestAStripCutOnAnotherLineIsCutAnew(t *testing.T) {
+	w := enterAll(t, walk(t, begin(t, plans["one border"]), "miter.2.looked"), "look-2 miss", "miss-2 1/2")
+	found := foundOn(w, "corner-2", "corner-2")
+	for i, want := range []string{"cut.1.right.measured", "cut.1.top.measured"} {
+		way := found.Ways[i+1]
+		next := do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "corner-2", Way: way.ID})
+		if step := mendStepOf(t, next); done(next, want) || !strings.HasPrefix(step.Ticks[0].Say, "Unpick the miters at both ends") {
+			t.Errorf("%s, %q: %s is done: %v, %q; want it open, its miters unpicked first", way.ID, way.Title, want, done(next, want), step.Ticks[0].Say)
 		}
 	}
 }

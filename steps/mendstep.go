@@ -38,7 +38,7 @@ var verbs = map[string]verb{
 	"Move":    {"Moved", "needle", "sew", "sew"},
 	"Fold":    {"Folded", "", "fold", "pin"},
 	"Look":    {"Looked at", "", "look", "check"},
-	"Turn":    {"Turned away", "", "turn", "pin"},
+	"Turn":    {"Turned round", "", "turn", "pin"},
 	"Draw":    {"Drawn", "marker", "pin", "pin"},
 	"Mark":    {"Marked", "marker", "pin", "pin"},
 	"Press":   {"Pressed", "iron", "behind", "press"},
@@ -64,7 +64,7 @@ func (v verb) center(step string) string {
 const mostWords = 20
 
 // actsOf takes a way apart into deeds. What is no deed, how to tell or what comes of it,
-// is told with the deed before it, or with the first.
+// is told with the deed before it, or with the first; how to tell that it is the one, with none.
 func actsOf(way calc.WayOut) []act {
 	var acts []act
 	lead := ""
@@ -72,9 +72,11 @@ func actsOf(way calc.WayOut) []act {
 		text = sentence(strings.TrimPrefix(text, "Then "))
 		word, _, _ := strings.Cut(text, " ")
 		if _, ok := verbs[word]; !ok {
-			if len(acts) == 0 {
+			switch {
+			case strings.HasPrefix(text, "How to tell:"): // it was told before it was taken
+			case len(acts) == 0:
 				lead += text + " "
-			} else {
+			default:
 				acts[len(acts)-1].why += " " + text
 			}
 			continue
@@ -95,19 +97,9 @@ func actsOf(way calc.WayOut) []act {
 		if i == 0 {
 			acts[i].why = lead + strings.TrimSpace(acts[i].why)
 		}
-		if acts[i].why = strings.TrimSpace(acts[i].why); acts[i].why == "" {
-			acts[i].why = sentence(way.Title) + ending(way.Title)
-		}
+		acts[i].why = strings.TrimSpace(acts[i].why)
 	}
 	return acts
-}
-
-// ending closes what is no sentence yet.
-func ending(s string) string {
-	if strings.HasSuffix(s, ".") {
-		return ""
-	}
-	return "."
 }
 
 func (m *mend) id() string           { return fmt.Sprintf("mend-%d", m.n) }
@@ -119,7 +111,7 @@ func (q *quilt) mendStep(m *mend) Step {
 	s := Step{ID: m.id(), Title: sentence(m.title), Measures: []Measure{}, Where: m.title}
 	for k, a := range m.acts {
 		v := verbs[a.verb]
-		t := Tick{ID: m.tick(k), Label: v.done, Title: briefly(a.say), Say: a.say, Why: a.why,
+		t := Tick{ID: m.tick(k), Label: v.done, Title: titled(a.say), Say: a.say, Why: a.why,
 			Cuts: v.caution == "cutter", Caution: cautions[v.caution], Numbers: a.numbers, of: m.of, Scene: q.mendScene(m, a)}
 		if t.Needs = m.needs; k > 0 {
 			t.Needs = []string{m.tick(k - 1)}
@@ -132,6 +124,9 @@ func (q *quilt) mendStep(m *mend) Step {
 	}
 	return s
 }
+
+// atMiter is how acts begin that are done at a corner, wherever its mend stands.
+var atMiter = []string{"Fold the corner", "Fold the border seams' allowances", "Pin across the line", "Sew from the dot to", "Sew from the dot over", "Look at the corner"}
 
 // mendScene draws where the mend is done.
 func (q *quilt) mendScene(m *mend, a act) draw.Scene {
@@ -149,6 +144,11 @@ func (q *quilt) mendScene(m *mend, a act) draw.Scene {
 	case len(m.strips) > 0: // wherever it was asked about
 		scene.Kind, scene.Corner = draw.StripScene, 0
 		scene.Act, scene.Piece = q.stripAct(a, scene)
+	case scene.Corner > 0 && slices.ContainsFunc(atMiter, func(begin string) bool { return strings.HasPrefix(a.say, begin) }):
+		scene.Kind, scene.Act = draw.CornerScene, v.corner
+		if strings.Contains(a.say, "allowances at the dot") {
+			scene.Act = "turn"
+		}
 	case strings.HasPrefix(m.before, "sew-"):
 		scene.Kind, scene.Act, scene.Corner = draw.EdgeScene, v.edge, 0
 	case scene.Corner > 0:

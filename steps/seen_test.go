@@ -111,7 +111,7 @@ func TestHowTheSizeWasSettled(t *testing.T) {
 		"width-top 36 3/8,width-middle 36 3/8": "Width and length as planned.",
 		"width-top 36 3/8,width-middle 36 3/8,width-bottom 36 3/8":                             "Width as measured three times: 36 3/8, 36 3/8, 36 3/8; length as planned.",
 		"width-top 36 3/8,width-middle 36 3/8,width-bottom 36 1/2":                             "Width the mean of 36 3/8, 36 3/8, 36 1/2; length as planned.",
-		"length-left 48,length-middle 48,length-right 49":                                      "Width as planned; length the least of 48, 48, 49, as they differ by more than can be eased.",
+		"length-left 48,length-middle 48,length-right 49":                                      "Width as planned; length the mean of 48, 48, 49 until the seam that is off is found.",
 		"length-left 48,length-middle 48,length-right 49,size-length 48 1/2,size-width 36 1/2": "Width and length as you entered it.",
 	} {
 		w := begin(t, plans["one border"])

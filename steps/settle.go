@@ -99,7 +99,10 @@ func settle(plan calc.Plan, planned calc.Length, size string, three [3]string, m
 	for i, l := range all {
 		shown[i] = calc.Figure{Length: l, Unit: plan.Unit}.Bare()
 	}
-	how := "the least of %s, as they differ by more than can be eased"
+	how := "the mean of %s until the seam that is off is found"
+	if trimmed {
+		how = "the least of %s, as they differ by more than can be eased"
+	}
 	switch {
 	case s.Spread.Sign() == 0:
 		how = "as measured three times: %s"

@@ -65,6 +65,7 @@ func Wrongs(w *Work, step string) []Wrong {
 		about = aboutOf(here.Ticks[0].of)
 	}
 	for _, t := range w.Plan.Troubles() {
+		t = w.asked(t)
 		wrong := Wrong{Trouble: t, About: about, Values: w.known(t.ID, about)}
 		wrong.Likely = stage != nil && slices.Contains(troubles[t.ID].stages, stage.ID)
 		all = append(all, wrong)
@@ -79,6 +80,33 @@ func Wrongs(w *Work, step string) []Wrong {
 		return 1
 	})
 	return all
+}
+
+// TroubleOn is the trouble with this id in the words of this session.
+func TroubleOn(w *Work, id string) (calc.Trouble, bool) {
+	t, ok := w.Plan.TroubleOn(id)
+	return w.asked(t), ok
+}
+
+// asked is a trouble as it is asked of the work as it stands.
+func (w *Work) asked(t calc.Trouble) calc.Trouble {
+	if w.copingOn() {
+		return t.Coped()
+	}
+	return t
+}
+
+// copingOn tells whether both coping strips are sewn to the center.
+func (w *Work) copingOn() bool {
+	if w.built.plan.Coping == nil {
+		return false
+	}
+	for _, n := range edgesOf(w.built.plan.Coping.Edges) {
+		if !w.done(n.fill("coping.{edge}.sewn")) {
+			return false
+		}
+	}
+	return true
 }
 
 func aboutOf(n names) About {
@@ -122,6 +150,12 @@ func (w *Work) known(trouble string, about About) map[string]string {
 			}
 		}
 	}
+	if trouble == "center-trimmed" && w.copingOn() {
+		along := copedAlong[w.built.plan.Coping.Edges]
+		if delete(values, along); measured["coped-"+along] != "" {
+			values[along] = measured["coped-"+along]
+		}
+	}
 	return values
 }
 
@@ -142,7 +176,7 @@ func (w *Work) answer(wrong string, asked Asked, anyEnd bool) (calc.Answer, erro
 		return calc.Answer{}, err
 	}
 	n := asked.names()
-	in := calc.Entered{Border: asked.Border, Edges: n.edges(), Corner: asked.Corner, AnyEnd: anyEnd, Lengths: map[string]calc.Length{}}
+	in := calc.Entered{Border: asked.Border, Edges: n.edges(), Corner: asked.Corner, AnyEnd: anyEnd, Coped: w.copingOn(), First: w.edition == 1, Sewn: n["edge"] != "" && w.done(n.fill("sew.{edge}.sewn")), Lengths: map[string]calc.Length{}}
 	ends := []string{n["corner"]}
 	if anyEnd || slices.ContainsFunc(t.Asks, func(a calc.Ask) bool { return a.Kind == "edges" }) && !asked.hasEnd() {
 		in.Corner, ends = 0, nil
@@ -160,6 +194,10 @@ func (w *Work) answer(wrong string, asked Asked, anyEnd bool) (calc.Answer, erro
 	}
 	for _, ask := range t.Asks {
 		if v := values[ask.ID]; v != "" {
+			if l, err := calc.ParseLength(v, w.Plan.Unit); err == nil && l.Sign() == 0 && ask.ID == "left" {
+				in.Lengths[ask.ID] = l // nothing is left: that is an answer
+				continue
+			}
 			l, err := w.length(v)
 			if err != nil {
 				err.Field = ask.ID

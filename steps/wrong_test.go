@@ -69,9 +69,9 @@ func TestATroubleIsAnsweredWithThisSessionsNumbers(t *testing.T) {
 		// Least: 48 1/2 + 11 - 0.2929 (derived), so 59 is 0.21 short.
 		"a strip too short, as measured": {"short-strip", steps.Asked{About: steps.About{Border: 1, Edge: "left"}}, calc.Short, "Too short by 1/4 in", []string{"cut.1.left.measured"}, [2]string{"too short by", "1/4 in"}},
 		"a strip measured again":         {"short-strip", steps.Asked{About: steps.About{Border: 1, Edge: "left"}, Values: map[string]string{"length": "60"}}, calc.Covers, "a tail of 5 3/4 in", nil, [2]string{}},
-		"a center trimmed after cutting": {"center-trimmed", steps.Asked{Values: map[string]string{"width": "36", "length": "48"}}, calc.Right, "All strips do", []string{"mark.left.ends", "mark.right.ends", "mark.top.ends", "mark.bottom.ends"}, [2]string{"middle to end, sides", "24 in"}},
+		"a center trimmed after cutting": {"center-trimmed", steps.Asked{Values: map[string]string{"width": "36", "length": "48"}}, calc.Right, "All strips are long enough", []string{"mark.left.ends", "mark.right.ends", "mark.top.ends", "mark.bottom.ends"}, [2]string{"middle to end, sides", "24 in"}},
 		"an allowance to test":           {"allowance", steps.Asked{}, "ask", "Measure first", nil, [2]string{}},
-		"an allowance tested":            {"allowance", steps.Asked{Values: map[string]string{"across": "3 9/16"}}, calc.Scant, "0.234 in", []string{"test.measured"}, [2]string{"four seams of it", "1/8 in"}},
+		"an allowance tested":            {"allowance", steps.Asked{Values: map[string]string{"across": "3 9/16"}}, calc.Scant, "0.234 in", []string{"test.measured"}, [2]string{"this top is off by", "1/16 in"}},
 		"sewn past the dot":              {"past-dot", steps.Asked{About: steps.About{Edge: "top", Corner: 1}, Values: map[string]string{"past": "1/8"}}, "past", "1/8 in past it", []string{"miter.1.folded"}, [2]string{"middle to dot", "18 in"}},
 		"a band too long, as measured":   {"band-length", steps.Asked{About: steps.About{Edge: "top"}}, calc.Wavy, "3/4 in longer", []string{"mark.top.ends"}, [2]string{"off by", "3/4 in"}},
 		"sewn past a dot at no end":      {"past-dot", steps.Asked{About: steps.About{Edge: "top"}, Values: map[string]string{"past": "1/8"}}, "ask", "Say first: at which end", nil, [2]string{}},
@@ -80,9 +80,9 @@ func TestATroubleIsAnsweredWithThisSessionsNumbers(t *testing.T) {
 		"upside down":                    {"upside-down", steps.Asked{About: steps.About{Border: 1, Edge: "left"}}, "turned", "mirror at the corners", []string{"mark.left.middle"}, [2]string{"cut width", "5 1/2 in"}},
 		"trimmed and wrong":              {"trimmed-wrong", steps.Asked{About: steps.About{Corner: 2}}, "trimmed", "unpicked and sewn again", []string{"miter.2.folded"}, [2]string{"the line can move by", "1/8 in"}},
 		"a pleat":                        {"pleat", steps.Asked{About: steps.About{Corner: 2}}, "pleat", "sewn in", []string{"miter.2.turned"}, [2]string{}},
-		"a hole":                         {"hole", steps.Asked{About: steps.About{Corner: 2}}, "gap", "short of the dot", []string{"miter.2.sewn"}, [2]string{}},
+		"a hole":                         {"hole", steps.Asked{About: steps.About{Corner: 2}}, "gap", "short of the dot", []string{"miter.2.looked"}, [2]string{}},
 		"stripes that miss":              {"stripes-miss", steps.Asked{About: steps.About{Corner: 4}, Values: map[string]string{"miss": "1/4"}}, "stripes", "They miss by 1/4 in", []string{"miter.4.folded"}, [2]string{"miss", "1/4 in"}},
-		"a corner that stands up":        {"not-flat", steps.Asked{About: steps.About{Corner: 1}}, "not-flat", "true diagonal", []string{"miter.1.folded"}, [2]string{"miter, dot to finished corner", "7 1/16 in"}},
+		"a corner that stands up":        {"not-flat", steps.Asked{About: steps.About{Corner: 1}}, "not-flat", "true diagonal", []string{"miter.1.folded"}, [2]string{"miter, dot to raw outer edge", "7 7/16 in"}},
 		"a top out of square":            {"out-of-square", steps.Asked{Values: map[string]string{"top-width-top": "46 1/2", "top-width-middle": "46 1/2", "top-width-bottom": "46 1/2", "top-length-left": "58 1/2", "top-length-middle": "58 1/2", "top-length-right": "58 1/2", "top-diagonal-1": "75", "top-diagonal-2": "74 1/2"}}, calc.Leaning, "It leans", []string{"top.diagonals"}, [2]string{"diagonals apart", "1/2 in"}},
 	} {
 		a, err := steps.Answer(w, c.wrong, c.asked)
@@ -124,5 +124,32 @@ func TestATroubleThatIsNoneIsRefused(t *testing.T) {
 		if r, ok := err.(*steps.Refusal); !ok || r.Field != c.field || r.Clash() || len(r.Message) < 10 {
 			t.Errorf("%s: got %v, want it refused on %s with a sentence", name, err, c.field)
 		}
+	}
+}
+
+// Once both coping strips are on, the center is asked for and known with them.
+func TestACopedCenterIsAskedForWithItsStrips(t *testing.T) {
+	w := walk(t, begin(t, plans["coping on top"]), "coping.measured")
+	asks := func(w *steps.Work) (string, map[string]string) {
+		for _, x := range steps.Wrongs(w, "") {
+			if x.ID == "center-trimmed" {
+				return x.Asks[1].Label, x.Values
+			}
+		}
+		return "", nil
+	}
+	w = entered(t, w, "coped-length", "52 3/8")
+	label, known := asks(w)
+	if label != "Center's length now, with its coping strips" || known["length"] != "52 3/8" {
+		t.Errorf("with the strips on: asks for %q, knows %v; want it with them, 52 3/8", label, known)
+	}
+	if label, _ = asks(begin(t, plans["coping on top"])); strings.Contains(label, "coping") {
+		t.Errorf("before they are sewn: asks for %q", label)
+	}
+	// (derived) 36 1/2 x 48 1/2 with two strips of 2 1/2 is 52 1/2; trimmed to 52 a side's
+	// marks lie 26 in from its middle.
+	a, err := steps.Answer(w, "center-trimmed", steps.Asked{Values: map[string]string{"width": "36 1/2", "length": "52"}})
+	if got := figureOf(steps.Finding{Answer: a}, "middle to end, sides"); err != nil || got != "26 in" {
+		t.Errorf("trimmed to 52 with its strips: marks at %s, %v; want 26 in", got, err)
 	}
 }

@@ -37,6 +37,9 @@ const exactStrips = 8
 // the strips of one border, and of more than these.
 const farWork, farWorkOfMany = 4000, 400
 
+// placesATrial is how many places for parts count as much as a trial.
+const placesATrial = 64
+
 // oneBorder is how many strips a border has.
 const oneBorder = 4
 
@@ -101,6 +104,7 @@ type joiner struct {
 	more        int   // how many there are
 	of          []int // of each shared row, the last strip that hangs together with it, from 1
 	far         int   // what is left of farWork once nothing can be shorter or have fewer joins
+	placed      int   // how many places for parts were tried
 }
 
 // A level is a pitch that some row may have, how much that is more than the next lower
@@ -372,6 +376,12 @@ func (j *joiner) left(i int) int64 {
 // place tries every row for part n of strip i. Parts that may be changed for each other,
 // both ends and all between, have rows in order.
 func (j *joiner) place(i, n int, sum, slack int64, joins, rows int) {
+	if j.placed++; j.placed%placesATrial == 0 {
+		j.spend() // a strip of many parts has more places than can be tried
+	}
+	if j.done() {
+		return
+	}
 	pick, way := &j.picks[i], j.ways[i][j.picks[i].way]
 	k := len(way.least)
 	if j.best != nil && j.across(sum, max(slack, j.slack)) > j.best.height {

@@ -78,7 +78,9 @@ func (v wrongView) Deed(way calc.WayOut) string {
 }
 
 // Takes tells whether a way has something to be put into the work.
-func (v wrongView) Takes(way calc.WayOut) bool { return way.Kind != "leave" && way.ID != "" }
+func (v wrongView) Takes(way calc.WayOut) bool {
+	return way.Kind != "leave" && way.ID != "" && (way.Kind != "redo" || len(way.Redo) > 0)
+}
 
 func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
@@ -86,7 +88,7 @@ func (s *Server) wrongPage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	t, ok := snap.Work.Plan.TroubleOn(chi.URLParam(r, "wrong"))
+	t, ok := steps.TroubleOn(snap.Work, chi.URLParam(r, "wrong"))
 	if !ok {
 		s.unknownPath(w, r)
 		return
