@@ -2,7 +2,7 @@ package calc
 
 import (
 	"fmt"
-	"slices"
+	"strings"
 )
 
 // Measured is what the tape said of a top, bordered or not, raw edge to raw edge. A
@@ -171,13 +171,25 @@ func (s SquareUp) Ways(across bool, seam Figure, redo ...string) []WayOut {
 			"Press the seam."}, First: &First{Deeds: 6}}}
 	trim := WayOut{Kind: "trim", Title: "Trim it, if no seam is off", Redo: redo, Figures: []Named{},
 		Acts: []string{"The ruler is for plain fabric only: a cut through blocks takes off their points.",
-			"Draw the new edge along a long ruler."}}
-	for _, t := range s.Trims {
-		if slices.Contains(edges, t.Edge) {
-			trim.Acts = append(trim.Acts, fmt.Sprintf("Trim the %s edge: %s off %s, running out to nothing.", t.Edge, t.Off.Shown(), t.Where))
-			trim.Figures = append(trim.Figures, Named{t.Edge + " edge, " + t.Where, t.Off})
+			"A trim that runs out to nothing takes half as much across the middle."}}
+	deeds := 1
+	for _, edge := range edges {
+		var marks []string
+		for _, t := range s.Trims {
+			if t.Edge == edge {
+				marks = append(marks, fmt.Sprintf("%s %s", t.Off.Shown(), t.Where))
+				trim.Figures = append(trim.Figures, Named{edge + " edge, " + t.Where, t.Off})
+				deeds++
+			}
+		}
+		if len(marks) > 0 {
+			trim.Acts = append(trim.Acts,
+				fmt.Sprintf("Mark in from the %s edge: %s.", edge, strings.Join(marks, ", ")),
+				fmt.Sprintf("Draw the new %s edge through the marks, running out to nothing.", edge),
+				fmt.Sprintf("Trim the %s edge on the line.", edge))
 		}
 	}
+	trim.First = &First{Deeds: deeds}
 	if len(trim.Figures) > 0 {
 		ways = append(ways, trim)
 	}

@@ -289,3 +289,18 @@ func TestSquareUpProperties(t *testing.T) {
 		}
 	})
 }
+
+// What is trimmed is marked from the edge and drawn before it is cut, one edge after the other.
+func TestATrimIsMarkedAndDrawnBeforeItIsCut(t *testing.T) {
+	s := calc.NewSquareUp(measured(t, "16_1/4 16 16, - - -, - -"), calc.Size{}, usual)
+	trim, ok := wayOf(s.Ways(true, calc.Figure{Length: length(t, "1/4"), Unit: calc.Inch}, "width.top"), "trim")
+	var order []string
+	for _, act := range trim.Acts {
+		if word, _, _ := strings.Cut(act, " "); word == "Mark" || word == "Draw" || word == "Trim" {
+			order = append(order, word)
+		}
+	}
+	if !ok || strings.Join(order, " ") != "Mark Draw Trim Mark Draw Trim" || !strings.Contains(strings.Join(trim.Acts, " "), "Mark in from the left edge: 1/8 in at corner 1.") {
+		t.Errorf("16 1/4, 16, 16: %q; want each edge marked, drawn and trimmed", trim.Acts)
+	}
+}

@@ -68,7 +68,8 @@ func (t trouble) upsideDown() Answer {
 	} else {
 		a.Say = append(a.Say, "Its tails are trimmed, so it does not fit the other way round.")
 	}
-	a.Ways = append(a.Ways, newStripOf(t.p, t.s, CutStrip{Border: t.in.Border, Edges: t.in.Edges}),
+	a.Ways = append(a.Ways, t.loosened([]WayOut{newStripOf(t.p, t.s, CutStrip{Border: t.in.Border, Edges: t.in.Edges})})...)
+	a.Ways = append(a.Ways,
 		WayOut{Kind: "leave", Title: "Leave it", Figures: []Named{}, Acts: []string{"If the fabric looks the same both ways, leave it."}})
 	return a
 }
@@ -82,6 +83,22 @@ var cornerEdges = [4][2]struct {
 	{{"right", Sides}, {"top", TopBottom}},
 	{{"right", Sides}, {"bottom", TopBottom}},
 	{{"left", Sides}, {"bottom", TopBottom}},
+}
+
+// loosened are ways out in which a new strip is cut only after the old one, where it is sewn
+// on, has come off.
+func (t trouble) loosened(ways []WayOut) []WayOut {
+	for i := range ways {
+		if ways[i].Kind != "new-strip" || !t.in.Sewn || t.in.First {
+			continue
+		}
+		off := []string{"Unpick its seam from dot to dot.", "Press the center's edge flat."}
+		if t.in.Mitered {
+			off = append([]string{"Unpick the miters at both its ends."}, off...)
+		}
+		ways[i].Acts = append(off, ways[i].Acts...)
+	}
+	return ways
 }
 
 // newStrips are a new strip for either edge that meets at a corner, in all borders. first

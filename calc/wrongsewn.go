@@ -8,7 +8,7 @@ import (
 
 func (t trouble) strip() Answer {
 	c := CheckStrip(t.p, t.s, CutStrip{t.in.Border, t.in.Edges, t.in.Lengths["width"], t.in.Lengths["length"], t.in.First}, t.lim)
-	a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: c.Ways,
+	a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: t.loosened(c.Ways),
 		Figures: []Named{{"least length", c.Strip.LeastLength}, {"too short by", c.TooShort}, {"tail at each end", c.Tail}}}
 	if c.Width.Kind != Right {
 		a.Say = append(a.Say, c.Width.say()...)

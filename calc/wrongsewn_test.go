@@ -87,3 +87,22 @@ func TestAShortStripThatIsSewnOn(t *testing.T) {
 		}
 	}
 }
+
+// 59 3/4 for 60.7 is 15/16 in off: no whole inch, and no thousandths. A seam of 7.5 mm is told
+// so, not as a centimeter's hundredths. (derived)
+func TestFiguresAreToldAsARulerHasThem(t *testing.T) {
+	question, _ := usual.Doubt(length(t, "60.700082"), length(t, "59 3/4"))
+	if question != "59 3/4 in is almost an inch less than the plan's 60 11/16 in. Did the tape begin at 0?" {
+		t.Errorf("59 3/4 for 60.7: %q", question)
+	}
+	p := planOf(t, `{"unit":"cm","center":{"width":"90","length":"120"},"borders":[{"cut":"12"}]}`)
+	a := answered(t, p, "allowance", calc.Entered{}, map[string]string{"across": calc.NewSeamTest(p).Across.Length.Sub(calc.Of(2, 10, calc.Centimeter)).Value(calc.Centimeter) + " cm"})
+	if !strings.Contains(a.Say[0], "instead of 7.5 mm") {
+		t.Errorf("a fat seam in centimeters: %q; want 7.5 mm", a.Say)
+	}
+	for _, f := range a.Figures {
+		if f.Name == "four seams of it" {
+			t.Errorf("a top of two seams: %+v; want nothing of four", a.Figures)
+		}
+	}
+}

@@ -162,8 +162,9 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 		if about.Border == 0 || about.Edge == "" {
 			return nil, &Refusal{Code: BadOp, Field: "edge", Message: "Say which strip it is: its border, and its edge."}
 		}
-		if way.Kind == "new-strip" {
-			return m, nil // its ticks stand in the procedure already
+		if way.Kind == "new-strip" { // the ticks that cut it stand in the procedure already
+			way.Acts = loosening(way.Acts)
+			return w.takenOff(m, way), nil
 		}
 		n := m.of
 		m.after = n.fill("cut-{border}-{edges}")
@@ -210,6 +211,29 @@ func (w *Work) newMend(way calc.WayOut, title string, about About) (*mend, error
 		m.acts = append(m.acts, act{verb: "Measure", say: "Measure what you mended once more, before it is marked.", why: "What is marked and sewn next relies on it."})
 	}
 	return m, nil
+}
+
+// loosening are the acts by which an old strip comes off.
+func loosening(acts []string) []string {
+	return slices.DeleteFunc(slices.Clone(acts), func(a string) bool { return !strings.HasPrefix(a, "Unpick") && !strings.HasPrefix(a, "Press") })
+}
+
+// takenOff is a mend that takes the old strip off before the first tick that cuts the new one.
+func (w *Work) takenOff(m *mend, way calc.WayOut) *mend {
+	if w.edition > 1 && len(way.Acts) > 0 && len(way.Redo) > 0 {
+		step, _ := w.stepOf(way.Redo[0])
+		m.before, m.blocks, m.acts = step, way.Redo[:1], actsOf(way)
+	}
+	return m
+}
+
+// stepOf is the id of the step that a tick stands in.
+func (w *Work) stepOf(tick string) (string, bool) {
+	at, ok := w.index.ticks[tick]
+	if !ok {
+		return "", false
+	}
+	return w.Stages[at.stage].Steps[at.step].ID, true
 }
 
 // asFirst is a way out that opens what it opened in the first edition.

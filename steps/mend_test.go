@@ -523,3 +523,24 @@ func TestPastTheDotIsMendedBeforeTheSeamIsLookedAt(t *testing.T) {
 		t.Error("mended: want the seam looked at")
 	}
 }
+
+// A new strip for one that is sewn on and mitered is cut once the old one is off.
+func TestANewStripIsCutOnceTheOldOneIsOff(t *testing.T) {
+	w := walk(t, begin(t, plans["one border"]), "")
+	next := do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "upside-down", Way: "new-strip", Border: 1, Edge: "left"})
+	step := mendStepOf(t, next)
+	var said []string
+	for _, tick := range step.Ticks {
+		said = append(said, tick.Say)
+	}
+	if want := []string{"Unpick the miters at both its ends.", "Unpick its seam from dot to dot.", "Press the center's edge flat."}; !slices.Equal(said, want) || next.Here != step.ID {
+		t.Errorf("at %s: %q; want %q", next.Here, said, want)
+	}
+	if _, _, err := try(next, tickOp("cut.1.left.measured", true)); err == nil {
+		t.Error("the new strip was measured before the old one was off")
+	}
+	next = walk(t, finish(t, next, step), "")
+	if done, total := next.Progress(); done != total {
+		t.Errorf("mended: %d of %d done at the end", done, total)
+	}
+}

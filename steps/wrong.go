@@ -211,7 +211,11 @@ func (w *Work) answer(wrong string, asked Asked, anyEnd bool) (calc.Answer, erro
 			in.Strips = append(in.Strips, calc.CutStrip{Border: c.number("border"), Edges: c.edges(), Width: c.width, Length: c.length})
 		}
 	}
-	return w.redoIn(t.Answer(w.built.plan, w.Sheet, in, w.limits()), n), nil
+	a := t.Answer(w.built.plan, w.Sheet, in, w.limits())
+	if in.Corner == 0 && slices.Equal(a.Missing, []string{"corner"}) && asked.Corner > 0 && asked.Edge != "" {
+		a.Say = []string{n.fill(fmt.Sprintf("Corner %d is not on the {edge} edge. Its ends are corners {cornerA} and {cornerB}: say at which.", asked.Corner))}
+	}
+	return w.redoIn(a, n), nil
 }
 
 // has refuses a strip, edge or corner that no top of this plan has.

@@ -75,7 +75,7 @@ func TestATroubleIsAnsweredWithThisSessionsNumbers(t *testing.T) {
 		"sewn past the dot":              {"past-dot", steps.Asked{About: steps.About{Edge: "top", Corner: 1}, Values: map[string]string{"past": "1/8"}}, "past", "1/8 in past it", []string{"miter.1.folded"}, [2]string{"middle to dot", "18 in"}},
 		"a band too long, as measured":   {"band-length", steps.Asked{About: steps.About{Edge: "top"}}, calc.Wavy, "3/4 in longer", []string{"mark.top.ends"}, [2]string{"off by", "3/4 in"}},
 		"sewn past a dot at no end":      {"past-dot", steps.Asked{About: steps.About{Edge: "top"}, Values: map[string]string{"past": "1/8"}}, "ask", "Say first: at which end", nil, [2]string{}},
-		"past a dot of another edge":     {"past-dot", steps.Asked{About: steps.About{Edge: "top", Corner: 3}, Values: map[string]string{"past": "1/8"}}, "ask", "Say first: at which end", nil, [2]string{}},
+		"past a dot of another edge":     {"past-dot", steps.Asked{About: steps.About{Edge: "top", Corner: 3}, Values: map[string]string{"past": "1/8"}}, "ask", "Corner 3 is not on the top edge. Its ends are corners 1 and 2", nil, [2]string{}},
 		"a caught tail":                  {"caught-tail", steps.Asked{About: steps.About{Edge: "left", Corner: 1}}, "caught", "can't be mitered", []string{"miter.1.folded"}, [2]string{"middle to dot", "24 in"}},
 		"upside down":                    {"upside-down", steps.Asked{About: steps.About{Border: 1, Edge: "left"}}, "turned", "mirror at the corners", []string{"mark.left.middle"}, [2]string{"cut width", "5 1/2 in"}},
 		"trimmed and wrong":              {"trimmed-wrong", steps.Asked{About: steps.About{Corner: 2}}, "trimmed", "unpicked and sewn again", []string{"miter.2.folded"}, [2]string{"the line can move by", "1/8 in"}},

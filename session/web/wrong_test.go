@@ -89,7 +89,7 @@ func TestPastTheDotIsAskedForAtOneEnd(t *testing.T) {
 		}
 	}
 	wants(t, "no edge yet", h.page(200, "/s/"+id+"/wrong/past-dot"), `<option value="2"`, `<option value="4"`)
-	wants(t, "a corner of another edge", h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=2&past=1/8"), "Say first: at which end.")
+	wants(t, "a corner of another edge", h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=2&past=1/8"), "Corner 2 is not on the left edge. Its ends are corners 1 and 4")
 	answer := h.page(200, "/s/"+id+"/wrong/past-dot?edge=left&corner=4&past=1/8")
 	wants(t, "the answer", answer, "Unpick the last 2 stitches", `name="corner" value="4"`, `name="edge" value="left"`)
 	if a := h.post("/s/"+id+"/mend", url.Values{"op": {"m"}, "wrong": {"past-dot"}, "way": {"redo"}, "edge": {"left"}, "corner": {"4"}, "past": {"1/8"}}); a.status != 303 {
