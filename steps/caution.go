@@ -8,8 +8,8 @@ package steps
 // common practice.
 var cautions = map[string]*Caution{
 	"iron":       {"CAUTION", "Hot iron and steam burn. Pins out; never face down or alone; off when you go."},
-	"cutter":     {"WARNING", "The blade cuts to the bone. Use a mat, fingers behind the ruler, cut away from you, close it."},
-	"underBlade": {"WARNING", "Nothing of the quilt under ruler or blade. Use a mat, fingers clear, cut away, close it."},
+	"cutter":     {"WARNING", "A blade cuts deep. Mat below, fingers behind the ruler, cut away from you, close it."},
+	"underBlade": {"WARNING", "Nothing of the quilt under ruler or blade. Mat below, fingers clear, cut away, close it."},
 	"needle":     {"CAUTION", "The needle pierces fingers. Keep clear; power off to change it."},
 	"pinning":    {"CAUTION", "A lost pin finds a foot. Count them in and out; never in the mouth."},
 	"pins":       {"CAUTION", "A pin under the needle can break and fly. Take each out before it gets there."},

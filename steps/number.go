@@ -64,7 +64,7 @@ var numbers = map[string]reckoning{
 	"seam":      func(q *quilt, _ names) []Number { return []Number{q.seam()} },
 	"toEnd":     func(q *quilt, n names) []Number { return []Number{q.toEnd(n)} },
 	"halfStrip": func(q *quilt, n names) []Number { return append([]Number{q.halfStrip(n)}, q.onMiddle(n)...) },
-	"test":      func(q *quilt, _ names) []Number { return append(q.test(), stitch()) },
+	"test":      func(q *quilt, _ names) []Number { return q.test() },
 	"stitch":    func(q *quilt, _ names) []Number { return []Number{stitch(), q.seam()} },
 	"overlap": func(q *quilt, n names) []Number {
 		return []Number{{Name: "overlap, the strip's width", Figures: one(q.stripOf(n.number("border"), n.edges()).CutWidth), How: "Both ways: the two ends cross in a square."}}

@@ -49,7 +49,7 @@ func TestNumbersOfEqualBands(t *testing.T) {
 		"mark.left.middle": "end to middle, about: 31 3/4 in",
 		"mark.left.ends":   "middle to end: 24 1/4 in",
 		"mark.dot.1":       "seam allowance: 1/4 in",
-		"test.measured":    "across all three: 3 1/2 in | the middle one then: 1 in | stitch length: 2.0 mm",
+		"test.measured":    "across all three: 3 1/2 in | the middle one then: 1 in",
 		"sew.left.pinned":  "middle to end: 24 1/4 in",
 		"sew.left.sewn":    "seam allowance: 1/4 in | stitch length: 2.0 mm",
 		"miter.1.folded":   "seam to miter: 45°",

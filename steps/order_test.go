@@ -201,7 +201,7 @@ func TestANoticeStandsOnceAStage(t *testing.T) {
 		"mark.center.left": "Heat can set ink", "miter.1.lined": "Heat can set ink",
 		"sew.left.pinned": "Count them in and out", "miter.1.folded": "Count them in and out", "sew.left.sewn": "Take each out",
 		"miter.1.trimmed": "Nothing of the quilt under ruler or blade", "press.1.squared": "Nothing of the quilt under ruler or blade",
-		"cut.1.left.cut": "Use a mat", "center.pressed": "Pins out", "press.1.behind": "off when you go",
+		"cut.1.left.cut": "Mat below", "center.pressed": "Pins out", "press.1.behind": "off when you go",
 	} {
 		if tick := tickOf(t, w, id); tick.Caution == nil || !strings.Contains(tick.Caution.Text, says) {
 			t.Errorf("%s has the caution %+v, want %q in it", id, tick.Caution, says)

@@ -21,7 +21,7 @@ func testSeam(first when) []stepRow {
 			measures: []measureRow{{id: "seam-across", label: "Across all three", expect: "across", tick: "test.measured"}},
 			ticks: []tickRows{{nil, []tickRow{{
 				id: "test.made", label: "Test strips sewn", title: "Sew a test",
-				say:     "Cut three strips of scrap {testCut} wide. Sew them side by side, as you will sew the borders.",
+				say:     "Sew three strips of scrap, cut {testCut} wide, side by side.",
 				why:     "An allowance that is slightly too wide adds up over every seam of the top.",
 				needs:   "machine.noted",
 				caution: "needle", number: "seamAndStitch", kind: "test", act: "sew",

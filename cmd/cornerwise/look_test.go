@@ -37,7 +37,7 @@ func TestLookingRoundChangesNothing(t *testing.T) {
 	d.until("the first tick", tickShows, "center.pressed")
 
 	d.tap("#ahead")
-	d.until("the next tick", tickShows, "width.top")
+	d.until("the next tick", tickShows, "center.steadied")
 	d.tap(`.stage[data-stage="miter"]`)
 	d.until("the miter's steps", `location.pathname.endsWith("/stage/miter")`)
 	d.shot("920-stage-miter")
@@ -65,7 +65,7 @@ func TestUndoByTouch(t *testing.T) {
 	time.Sleep(400 * time.Millisecond)
 	// A double tap, quicker than the browser's driver can send one.
 	js[bool](d, `(() => { const b = document.getElementById("do"); b.click(); b.click(); return true })()`)
-	d.until("the next tick", tickShows, "width.top")
+	d.until("the next tick", tickShows, "center.steadied")
 	d.until("all sent", `document.getElementById("sync").dataset.sync === "in"`)
 	if got := s.rev(id); got != 2 {
 		t.Errorf("a double tap: got revision %d, want 2: the plan and one tick", got)
