@@ -114,6 +114,7 @@ func TestANextEditionOpensNothing(t *testing.T) {
 	}
 	ids := map[string]string{}
 	eachRecording(t, func(t *testing.T, _ int, r recording) {
+		skipTwelve(t, raceOn)
 		head, err := s.Import(ctx, r.Export)
 		if err != nil {
 			t.Fatal(err)

@@ -55,9 +55,7 @@ func TestEveryRecordedSessionIsAsItWas(t *testing.T) {
 	t.Parallel()
 	s := open(t, newPath(t), yearsOn().now)
 	eachRecording(t, func(t *testing.T, edition int, r recording) {
-		if testing.Short() && strings.HasPrefix(filepath.Base(t.Name()), "twelve") {
-			t.Skip("it takes long")
-		}
+		skipTwelve(t, testing.Short() || nextTables())
 		head, err := s.Import(ctx, r.Export)
 		if err != nil {
 			t.Fatalf("Import: %v", err)
@@ -199,10 +197,7 @@ func TestARecordedSessionGoesOnAndIsTakenBack(t *testing.T) {
 	}
 	states := map[string]string{}
 	eachRecording(t, func(t *testing.T, _ int, r recording) {
-		quick := testing.Short() || os.Getenv("CORNERWISE_NEXT_EDITION") != ""
-		if quick && strings.HasPrefix(filepath.Base(t.Name()), "twelve") {
-			t.Skip("it takes long, with the tables of another edition most of all")
-		}
+		skipTwelve(t, testing.Short() || nextTables() || raceOn)
 		head, err := s.Import(ctx, r.Export)
 		if err != nil {
 			t.Fatalf("Import: %v", err)
@@ -302,4 +297,16 @@ func differing(got, want string) string {
 		lines = append(lines[:39], fmt.Sprintf("… and %d lines more", len(lines)-39))
 	}
 	return strings.Join(lines, "\n")
+}
+
+// nextTables tells whether this program has the tables of an edition to come.
+func nextTables() bool { return os.Getenv("CORNERWISE_NEXT_EDITION") != "" }
+
+// skipTwelve leaves out the recordings of twelve borders, which take longest to read, where
+// they would be read for the second or third time.
+func skipTwelve(t *testing.T, skip bool) {
+	t.Helper()
+	if skip && strings.HasPrefix(filepath.Base(t.Name()), "twelve") {
+		t.Skip("it takes long")
+	}
 }

@@ -260,7 +260,11 @@ func expand(needs, ids []string) []string {
 			out = append(out, need)
 			continue
 		}
+		start, _, _ := strings.Cut(need, "*")
 		for _, id := range ids {
+			if !strings.HasPrefix(id, start) {
+				continue
+			}
 			if ok, _ := path.Match(need, id); ok {
 				out = append(out, id)
 			}

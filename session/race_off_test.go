@@ -1,0 +1,5 @@
+//go:build !race
+
+package session_test
+
+const raceOn = false
