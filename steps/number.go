@@ -58,6 +58,7 @@ var numbers = map[string]reckoning{
 		return q.joins(len(q.pieces(n.number("border"), n["edge"])) - 1)
 	},
 	"strip":     func(q *quilt, n names) []Number { return q.strip(n) },
+	"stripCut":  func(q *quilt, n names) []Number { return q.strip(n)[:1] },
 	"laid":      func(q *quilt, n names) []Number { return append(q.strip(n)[:1], q.laid(n)...) },
 	"placed":    func(q *quilt, n names) []Number { return q.placed(n) },
 	"onPrint":   func(q *quilt, n names) []Number { return q.onPrint(n) },
@@ -301,10 +302,8 @@ func stitch() Number {
 // test is the test of the seam: three strips, sewn side by side.
 func (q *quilt) test() []Number {
 	test, seam := calc.NewSeamTest(q.plan), q.sheet.Seam
-	return []Number{
-		{Name: "across all three", Figures: one(test.Across), How: fmt.Sprintf("3 × %s − 4 × %s.", test.Cut.Bare(), seam.Bare())},
-		{Name: "the middle one then", Figures: one(test.Middle), How: fmt.Sprintf("%s − 2 × %s.", test.Cut.Bare(), seam.Bare())},
-	}
+	return []Number{{Name: "across all three", Figures: one(test.Across), How: fmt.Sprintf("3 × %s − 4 × %s. The middle one then shows %s: %s − 2 × %s.",
+		test.Cut.Bare(), seam.Bare(), test.Middle.Exactly(), test.Cut.Bare(), seam.Bare())}}
 }
 
 func (q *quilt) angle(e calc.Edges) Number {

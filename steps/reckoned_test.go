@@ -10,7 +10,7 @@ import (
 
 // longerStrips is an edition that reckons strips 1/2 in longer and wider.
 func longerStrips() steps.Later {
-	return steps.Later{Longer: []string{"strip"}, Numbers: []string{"cut.{border}.{edge}.cut", "cut.{border}.{edge}.ready"}}
+	return steps.Later{Longer: []string{"strip", "stripCut"}, Numbers: []string{"cut.{border}.{edge}.cut", "cut.{border}.{edge}.ready"}}
 }
 
 // As planned, strips are 5 1/2 x 63 1/2 (cp); the edition to come makes 1/2 in more of each.

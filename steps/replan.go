@@ -72,7 +72,7 @@ func always(_, _ *Tick) string { return "" }
 // on all else was done: it is told as changed, and what was done to it is looked at by
 // itself.
 var lies = map[string]bool{
-	"stripe": true, "strip": true, "laid": true, "placed": true, "onPrint": true, "parts": true,
+	"stripe": true, "strip": true, "stripCut": true, "laid": true, "placed": true, "onPrint": true, "parts": true,
 	"coping": true, "coped": true, "seam": true, "seamAndStitch": true, "test": true, "toEnd": true,
 	"bandWidth": true, "angle": true, "line": true, "lineAndStitch": true, "lineSides": true,
 	"lineTopBottom": true, "miterSeam": true,
