@@ -108,7 +108,7 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 				needs:   "cut.{border}.{edge}.measured",
 				caution: "marker", number: "onPrint", kind: "strip", act: "print-middle"},
 			{id: "cut.{border}.{edge}.cut", when: plainJoined, label: "{edge} strip trimmed", title: "Trim the {edge} strip",
-				say:     "Trim only what is longer than the length shown. If nothing is, cut nothing and go on.",
+				say:     "Trim only what is over this length. Often nothing is.",
 				why:     "The parts and their joins come to this length. A strip can be trimmed later, never lengthened.",
 				needs:   "cut.{border}.{edge}.measured cut.{border}.{edge}.middl*",
 				caution: "cutter", cuts: true, number: "stripCut", kind: "strip", act: "end"},

@@ -27,10 +27,10 @@ func testSeam(first when) []stepRow {
 				caution: "needle", number: "seamAndStitch", kind: "test", act: "sew",
 			}, {
 				id: "test.measured", label: "Seam checked", title: "Check your seam",
-				say:     "Press both seams to one side. Then measure across all three.",
-				why:     "What it measures tells the allowance that you really sew.",
-				needs:   "test.made",
-				caution: "iron", number: "test", kind: "test", act: "measure",
+				say:    "Press both seams to one side. Then measure across all three.",
+				why:    "What it measures tells the allowance that you really sew.",
+				needs:  "test.made",
+				number: "test", kind: "test", act: "measure",
 			}}}},
 		},
 	}
