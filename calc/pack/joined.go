@@ -1,7 +1,6 @@
 package pack
 
 import (
-	"math"
 	"slices"
 	"sort"
 )
@@ -130,92 +129,16 @@ type shared struct {
 
 func (j *joiner) strip(i int) Strip { return j.task.Strips[j.order[i]] }
 
-func (j *joiner) levels() {
-	j.steps, j.slack = nil, 0
-	for i := range j.order {
-		q := j.pitch(j.strip(i).Width)
-		j.slack = max(j.slack, q-j.strip(i).Width)
-		if i == 0 || q != j.pitch(j.strip(i-1).Width) {
-			if i > 0 {
-				j.steps[len(j.steps)-1].rise -= q
-			}
-			j.steps = append(j.steps, level{rise: q})
-		}
-		j.steps[len(j.steps)-1].count = i + 1
-	}
-}
-
 // takes is how much of rows a strip takes at least.
-func (j *joiner) takes(i int) int64 {
-	least := int64(math.MaxInt64)
-	for _, w := range j.ways[i] {
-		least = min(least, w.total+int64(len(w.least))*j.motif)
-	}
-	return least
-}
-
 // under is what the strips from one on add to the height at least, where the rows before
 // have so much room left, and so many of them room for a part over half a row.
-func (j *joiner) under(from int, free, roomy int64) (sum int64) {
-	need, big, at := -free, -roomy, from
-	for _, l := range j.steps {
-		for ; at < min(l.count, j.end()); at++ {
-			need += j.takes(at)
-			big += j.bigs(at)
-		}
-		if at > from {
-			sum += l.rise * max(0, (need+j.room-1)/j.room, big)
-		}
-	}
-	return sum
-}
-
 // lowest is the pitch of the lowest row.
-func (j *joiner) lowest() int64 { return j.pitch(j.strip(j.to - 1).Width) }
-
 // mostRows is how many rows there can be, where so many are so high, lest all get higher
 // than the best.
-func (j *joiner) mostRows(sum int64, rows int) int {
-	high := j.best.height
-	if j.best.rows == nil {
-		high-- // it is only a limit to get under
-	}
-	return rows + int((high-j.across(sum, j.slack))/j.lowest())
-}
-
 // hanging is how many rows more the strips from i on take at least, when all rows hang
 // together, which takes a join less than there are rows: the joins made so far, joins, are
 // too few for that.
-func (j *joiner) hanging(i int, free int64, joins, rows int) int64 {
-	loss := j.motif + int64(math.MaxInt64>>1)
-	need := -free
-	for k := i; k < j.to; k++ {
-		s := j.strip(k)
-		loss = min(loss, j.loss(s.Width)+j.motif)
-		need += s.Length + j.motif
-	}
-	if loss >= j.room || i == j.to {
-		return 0
-	}
-	need += int64(rows-1-joins) * loss
-	return max(0, (need+j.room-loss-1)/(j.room-loss))
-}
-
 // bigs is how many parts over half a row a strip has at least. No two of them share one.
-func (j *joiner) bigs(i int) int64 {
-	least := int64(math.MaxInt64)
-	for _, w := range j.ways[i] {
-		n := int64(0)
-		for _, x := range w.least {
-			if 2*(x+j.motif) > j.room {
-				n++
-			}
-		}
-		least = min(least, n)
-	}
-	return least
-}
-
 func (j *joiner) end() int {
 	if j.to > 0 {
 		return j.to
@@ -331,48 +254,7 @@ func (j *joiner) part(i int, sum, slack int64, joins, rows int) {
 
 // reach is twice the most that the joins can lie from the middles, with the partings of the
 // strips before i as picked and with so many joins at the least.
-func (j *joiner) reach(i, joins int) (sum int64) {
-	for k := j.from; k < i; k++ {
-		sum += j.reaches[k][j.picks[k].way]
-	}
-	for k := i; k < j.to; k++ {
-		most := int64(0)
-		for w, way := range j.ways[k] {
-			if joins+len(way.least)-len(j.ways[k][0].least) <= j.best.joins {
-				most = max(most, j.reaches[k][w])
-			}
-		}
-		sum += most
-	}
-	return sum
-}
-
 // left is the most room that the rows so far have for the strips from i on.
-func (j *joiner) left(i int) int64 {
-	var free, all int64
-	for _, r := range j.rows {
-		free += r.free
-		if !r.given {
-			all += j.room
-		} else {
-			all += r.free
-		}
-	}
-	for k := j.from; k < i; k++ {
-		way := j.ways[k][j.picks[k].way]
-		all -= way.total + int64(len(way.least))*j.motif
-		for n, row := range j.picks[k].rows {
-			switch {
-			case row < 0:
-				all += j.room
-			case j.rows[row].given:
-				all += way.least[n] + j.motif // free has it off already
-			}
-		}
-	}
-	return min(free, all)
-}
-
 // place tries every row for part n of strip i. Parts that may be changed for each other,
 // both ends and all between, have rows in order.
 func (j *joiner) place(i, n int, sum, slack int64, joins, rows int) {
