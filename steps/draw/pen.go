@@ -26,10 +26,13 @@ const (
 // scene drawn for one corner comes out mirrored for the others; text is moved
 // but stays upright.
 type pen struct {
-	b    strings.Builder
-	on   frame
-	rims bool // thread and chalk lie on colors that the look does not know
-	w, h float64
+	b      strings.Builder
+	on     frame
+	rims   bool // thread and chalk lie on colors that the look does not know
+	w, h   float64
+	layers []layer // all that was laid, in its order
+	loupe  int     // the round window that is drawn in, counted from 1; 0: none
+	loupes int     // so many there are
 }
 
 func newPen() *pen { return &pen{on: move(0, 0), w: width, h: height} }
@@ -253,8 +256,10 @@ func (p *pen) into(at pt, draw func()) {
 	outer := p.on
 	fmt.Fprintf(&p.b, `<g transform="%s" clip-path="url(#loupe)"><circle class="ground" r="%g"/>`, move(m.x, m.y).matrix(), loupe)
 	p.on.e, p.on.f = 0, 0
+	p.loupes++
+	p.loupe = p.loupes
 	draw()
-	p.on = outer
+	p.on, p.loupe = outer, 0
 	p.b.WriteString("</g>")
 	p.circle("loupe", at, loupe)
 }

@@ -63,12 +63,16 @@ type Quilt struct {
 // Draw is one scene as an SVG element. What Check refuses is drawn as words.
 func (q Quilt) Draw(s Scene) string {
 	p := newPen()
+	return p.svg(q.drawOn(p, s))
+}
+
+// drawOn draws a scene, and says it in words.
+func (q Quilt) drawOn(p *pen, s Scene) (label string) {
 	if q.Check(s) != nil {
 		p.text("t", pt{width / 2, height / 2}, amid, "no picture")
-		return p.svg("There is no picture of this step")
+		return "There is no picture of this step"
 	}
 	p.rims = q.hasLines()
-	var label string
 	switch s.Kind {
 	case PlanScene:
 		label = q.plan(p)
@@ -97,5 +101,5 @@ func (q Quilt) Draw(s Scene) string {
 	case CornersScene:
 		label = q.cornersMet(p, s)
 	}
-	return p.svg(label)
+	return label
 }
