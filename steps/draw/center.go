@@ -191,34 +191,31 @@ func (q Quilt) middle(p *pen, edge string) string {
 	return fmt.Sprintf("The center with the middle of its %s edge marked, %s from each end", edge, half)
 }
 
-// dotted is the center wrong side up, turned over like a page, and one corner
-// enlarged: the dot a seam allowance in from both raw edges.
+// dotted is the center turned over like a page, and one corner enlarged, wrong side up: the dot
+// a seam allowance in from both raw edges.
 func (q Quilt) dotted(p *pen, corner int) string {
 	x, y := cornerPlace(corner)
-	x = -x
 	seam := q.Sheet.Seam.Exactly()
-	f := box{24, 60, 290, 400}.fit(q.width(), q.length())
-	outline := f.all(q.centerOutline())
-	p.shape("wrongcenter", outline...)
-	q.copingBehind(p, f, q.centerOutline())
-	p.shape("raw", outline...)
-	w, l := q.width()/2, q.length()/2
-	at := f.at(x*w, y*l)
-	eye := pt{454, 210}
-	p.line("leader", at, at.to(eye, 0.5), eye)
-	const s = 74.0
+	eye := pt{474, 204}
+	at := q.turnedInset(p, box{24, 66, 336, 350}, q.cornerAt(corner), fmt.Sprint(corner))
+	if from := at.to(eye, 18/eye.minus(at).long()); at.x < eye.x {
+		p.line("leader", from, eye)
+	}
+	k := 74 / q.seam()
+	corners := pt{x * q.width() / 2, y * q.length() / 2}
+	c := likePage // the raw corner a little out from the middle of the window
+	c = scale(k).of(c).of(move(-corners.x, -corners.y))
+	c = move(-x*46, y*46).of(c)
 	p.into(eye, func() {
-		c := pt{x * 46, y * 46} // the raw corner
-		p.shape("wrongcenter", c, pt{-x * 200, c.y}, pt{-x * 200, -y * 200}, pt{c.x, -y * 200})
-		p.line("raw", pt{-x * 200, c.y}, c, pt{c.x, -y * 200})
-		d := c.minus(pt{x * s, y * s})
-		p.dim(pt{d.x, c.y}, d)
-		p.dim(pt{c.x, d.y}, d)
-		p.dot(d)
+		in := pt{corners.x - x*4*q.seam(), corners.y - y*4*q.seam()}
+		q.lay(p, "center", c, []pt{corners, {in.x, corners.y}, in, {corners.x, in.y}})
+		p.line("raw", c.all([]pt{{in.x, corners.y}, corners, {corners.x, in.y}})...)
+		d := pt{corners.x - x*q.seam(), corners.y - y*q.seam()}
+		p.dim(c.at(d.x, corners.y), c.at(d.x, d.y))
+		p.dim(c.at(corners.x, d.y), c.at(d.x, d.y))
+		p.dot(c.at(d.x, d.y))
 	})
-	p.dot(at.minus(pt{x * 4, y * 4}))
-	p.text("ts", at.plus(pt{0, y * 32}), amid, fmt.Sprint(corner))
 	p.words(pt{eye.x, eye.y + loupe + 58}, amid, word{"tn", seam}, word{"t", "from edges"})
-	p.text("ts", pt{24, 468}, after, "wrong side up")
-	return fmt.Sprintf("The center wrong side up, corner %d enlarged: a dot %s in from both raw edges", corner, seam)
+	p.words(pt{24, 420}, after, word{"ts", "turned over,"}, word{"ts", "wrong side up"})
+	return fmt.Sprintf("The center turned over like a page, wrong side up, corner %d enlarged: a dot %s in from both raw edges", corner, seam)
 }
