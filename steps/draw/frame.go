@@ -64,6 +64,12 @@ func (b box) corners() []pt {
 }
 func (b box) middle() pt { return pt{(b.left + b.right) / 2, (b.top + b.bottom) / 2} }
 
+// middleFrame scales by k, and brings a point to the middle of the box.
+func (b box) middleFrame(k float64, at pt) frame {
+	m := b.middle()
+	return move(m.x, m.y).of(scale(k)).of(move(-at.x, -at.y))
+}
+
 // fit centers something w wide and h high in the box, as large as it goes: the
 // frame maps from its middle.
 func (b box) fit(w, h float64) frame {
@@ -117,9 +123,10 @@ func (b box) line(a, c pt) (pt, pt, bool) {
 
 func clamp(x, least, most float64) float64 { return max(least, min(x, most)) }
 
-// inverse undoes a frame that only turns, mirrors and moves.
+// inverse undoes a frame.
 func inverse(f frame) frame {
-	g := frame{f.a, f.c, f.b, f.d, 0, 0}
+	d := f.a*f.d - f.b*f.c
+	g := frame{f.d / d, -f.b / d, -f.c / d, f.a / d, 0, 0}
 	o := g.at(f.e, f.f)
 	g.e, g.f = -o.x, -o.y
 	return g

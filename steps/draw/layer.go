@@ -32,6 +32,22 @@ func (q Quilt) lay(p *pen, part string, at frame, outline []pt) {
 	q.layOne(p, layer{part: part, at: at, outline: outline})
 }
 
+// layIn lays what of a layer lies in a room of the drawing.
+func (q Quilt) layIn(p *pen, room box, part string, at frame, outline []pt) {
+	q.lay(p, part, at, inverse(at).all(room.in(at.all(outline))))
+}
+
+// lineIn draws what of a line lies in a room of the drawing.
+func (p *pen) lineIn(class string, room box, points ...pt) {
+	var ends []pt
+	for i := 1; i < len(points); i++ {
+		if a, b, ok := room.line(points[i-1], points[i]); ok {
+			ends = append(ends, a, b)
+		}
+	}
+	p.lines(class, ends...)
+}
+
 func (q Quilt) layOne(p *pen, l layer) {
 	if len(l.outline) < 3 {
 		return
