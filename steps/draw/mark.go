@@ -152,12 +152,19 @@ func (p *pen) torn2(a, b pt) {
 	p.line("cutaway", append(points, b)...)
 }
 
-// swing is a curved arrow from a to b, bulging to the right of that way.
-func (p *pen) swing(a, b pt) {
-	c := a.to(b, 0.5).plus(facing(b.minus(a)).at(0, b.minus(a).long()*0.45))
-	f := move(b.x, b.y).of(facing(b.minus(c)))
-	end := f.at(-12, 0)
-	on := p.on.all([]pt{a, c, end})
-	fmt.Fprintf(&p.b, `<path class="arrow" d="M%s %sQ%s %s %s %s"/>`, num(on[0].x, 1), num(on[0].y, 1), num(on[1].x, 1), num(on[1].y, 1), num(on[2].x, 1), num(on[2].y, 1))
-	p.shape("tip arrow", b, f.at(-24, 11), f.at(-24, -11))
+// arrowAlong is an arrow along points, its head at the last of them.
+func (p *pen) arrowAlong(points []pt) {
+	n := len(points)
+	tip := points[n-1]
+	f := move(tip.x, tip.y).of(facing(tip.minus(points[n-2])))
+	p.line("arrow", append(points[:n-1:n-1], f.at(-12, 0))...)
+	p.shape("tip arrow", tip, f.at(-24, 11), f.at(-24, -11))
+}
+
+// finger reaches to a place from out of the picture's way.
+func (p *pen) finger(tip, from pt) {
+	f := move(tip.x, tip.y).of(facing(from))
+	outline := []pt{f.at(58, -15), f.at(15, -14), f.at(5, -11), f.at(0, 0), f.at(5, 11), f.at(15, 14), f.at(58, 15)}
+	p.shape("finger", outline...)
+	p.line("nail", f.at(7, -6), f.at(20, -7), f.at(20, 7), f.at(7, 6))
 }
