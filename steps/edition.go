@@ -100,6 +100,12 @@ var editions = []edition{
 		},
 		steps: map[string]string{"cloth-{border}": "fabric-{border}", "band-{border}": "band-{border}-sides"},
 	},
+	{ // 3: the line of unequal bands at the pins and the needle is that of the strip on top
+		numbers: map[string]reckoning{
+			"miter.{corner}.pinned": numbers["line"],
+			"miter.{corner}.sewn":   func(q *quilt, _ names) []Number { return []Number{q.line(q.shorterLine()), stitch()} },
+		},
+	},
 }
 
 func rowsOf(ids string) []string { return strings.Fields(ids) }

@@ -6,6 +6,7 @@ import (
 	"strings"
 
 	"cornerwise/calc"
+	"cornerwise/steps/draw"
 )
 
 // A reckoning gives a tick its numbers; the first is the one it is worked to.
@@ -80,7 +81,10 @@ var numbers = map[string]reckoning{
 		e := q.shorterLine()
 		return []Number{q.line(e), q.angle(e)}
 	},
-	"lineAndStitch": func(q *quilt, _ names) []Number { return []Number{q.line(q.shorterLine()), stitch()} },
+	"lineOver": func(q *quilt, n names) []Number { return []Number{q.line(over(n)), q.angle(over(n))} },
+	"lineOverAndStitch": func(q *quilt, n names) []Number {
+		return []Number{q.line(over(n)), stitch()}
+	},
 	"lineSides": func(q *quilt, _ names) []Number {
 		return []Number{q.outAlong(calc.Sides), q.line(calc.Sides), q.angle(calc.Sides)}
 	},
@@ -317,6 +321,12 @@ func (q *quilt) angle(e calc.Edges) Number {
 	}
 	n.Text = fmt.Sprintf(format, float64(angle))
 	return n
+}
+
+// over are the edges of the strip that lies on top at a folded corner: its line is seen.
+func over(n names) calc.Edges {
+	edge, _ := draw.FoldedOver(n.number("corner"))
+	return pairOf(edge)
 }
 
 // shorterLine are the edges whose strips have the shorter line from the dot outward.

@@ -70,14 +70,16 @@ func TestNumbersOfUnequalBands(t *testing.T) {
 		"miter.2.linedSide": "then along the outer edge: 6 3/8 in | dot to outer edge: 7 11/16 in | seam to miter: 33.7°",
 		"miter.2.linedEnd":  "then along the outer edge: 4 3/16 in | dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
 		"miter.2.folded":    "miter, finished: 7 3/16 in",
-		"miter.2.pinned":    "dot to outer edge: 7 1/2 in | seam to miter: 56.3°",
+		"miter.1.pinned":    "dot to outer edge: 7 11/16 in | seam to miter: 33.7°", // the left strip lies on top
+		"miter.2.pinned":    "dot to outer edge: 7 1/2 in | seam to miter: 56.3°",   // the top strip does
+		"miter.1.sewn":      "dot to outer edge: 7 11/16 in | stitch length: 2.0 mm",
 		"miter.2.sewn":      "dot to outer edge: 7 1/2 in | stitch length: 2.0 mm",
 		"top.widths":        "width, raw: 44 1/2 in",
 		"top.lengths":       "length, raw: 60 1/2 in",
 	})
-	// The other way round the line on the sides is the shorter one.
+	// The other way round the lines change places.
 	w = begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2","cutTopBottom":"4 1/2"}]}`)
-	wantNumbers(t, w, map[string]string{"miter.2.pinned": "dot to outer edge: 7 1/2 in | seam to miter: 56.3°"})
+	wantNumbers(t, w, map[string]string{"miter.1.pinned": "dot to outer edge: 7 1/2 in | seam to miter: 56.3°"})
 }
 
 // Strips of 95 1/2 in (80 1/2 + 11 + 4) and 75 1/2 in do not come out of 40 in of

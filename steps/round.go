@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cornerwise/calc"
+	"cornerwise/steps/draw"
 )
 
 // names fill in the braces of a row: {edge}, {corner}, {border} and their like.
@@ -164,7 +165,8 @@ func secondPair(q *quilt, _ names) []names {
 func everyCorner(*quilt, names) []names {
 	var all []names
 	for i, c := range corners {
-		all = append(all, names{"corner": strconv.Itoa(i + 1), "place": c.place, "side": c.side, "end": c.end})
+		over, _ := draw.FoldedOver(i + 1)
+		all = append(all, names{"corner": strconv.Itoa(i + 1), "place": c.place, "side": c.side, "end": c.end, "over": over})
 	}
 	return all
 }
@@ -261,6 +263,9 @@ func everyMiter(q *quilt, outer names) []names {
 	case meet == "stripes":
 		words = names{"meet": "stripes meet", "fold": "edges and stripes",
 			"each": "Each pin comes out on the same stripe beneath.", "meetPinned": "Stripes that meet at the pins meet in the seam."}
+	case meet == "prints" && q.missed() != "":
+		words = names{"meet": "prints miss by " + q.missed() + " as reckoned", "fold": "the edges",
+			"each": "Keep the raw edges level: this print can't meet.", "meetPinned": "How far the print misses, the plan told before it was cut."}
 	case meet == "prints":
 		words = names{"meet": "prints meet", "fold": "edges and print",
 			"each": "Each pin comes out at the same place of the print.", "meetPinned": "Prints that meet at the pins meet in the seam."}
@@ -279,6 +284,17 @@ func everyMiter(q *quilt, outer names) []names {
 		all[i] = all[i].with(words)
 	}
 	return all
+}
+
+// missed is how far a print along the strips misses at the miters as it is reckoned, where
+// that is seen; else "".
+func (q *quilt) missed() string {
+	for _, m := range q.sheet.Match {
+		if m.Possible && m.Seen() {
+			return m.Mismatch.Shown()
+		}
+	}
+	return ""
 }
 
 // squareWithin is once, and tells how far apart the diagonals of this center may be.

@@ -20,7 +20,7 @@ type cornerView struct {
 const far = 1e4
 
 func (q Quilt) cornerAtTable(s Scene) cornerView {
-	over, under := meeting(s.Corner)
+	over, under := FoldedOver(s.Corner)
 	x, y := cornerPlace(s.Corner)
 	return cornerView{Quilt: q, s: s, over: over, under: under,
 		wide: q.band(edgesOf(over)), deep: q.band(edgesOf(under)),

@@ -94,9 +94,10 @@ func (q Quilt) bandOutline(edge string) []pt {
 	return q.on(edge).all(box{-half, -q.seam(), half, q.band(e) + q.seam()}.corners())
 }
 
-// meeting are the edges of the strips that meet at a corner: the one that is folded over, and the
-// one that lies beneath it. Folded so, the allowance of the miter lies right of the needle.
-func meeting(corner int) (over, under string) {
+// FoldedOver are the edges of the strips that meet at a corner, 1 to 4: the one that is folded
+// over, and the one that lies beneath it. Folded so, the allowance of the miter lies right of
+// the needle.
+func FoldedOver(corner int) (over, under string) {
 	around := []string{"left", "top", "right", "bottom"}
 	return around[corner-1], around[corner%4]
 }

@@ -42,7 +42,7 @@ func (q Quilt) tailFolded(p *pen, edge string, room box) {
 
 // neighborAt is the edge that meets an edge at one of its corners.
 func neighborAt(edge string, corner int) string {
-	over, under := meeting(corner)
+	over, under := FoldedOver(corner)
 	if over == edge {
 		return under
 	}
