@@ -16,7 +16,7 @@ import (
 	"cornerwise/steps"
 )
 
-// record has TestRecord write the recordings of an edition: -record ../testdata/sessions/2
+// record has TestRecord write the recordings of an edition: -record ../testdata/sessions/3
 var record = flag.String("record", "", "the folder that the recordings of this edition go to; it must not be there yet")
 
 // A recording is a session as the program of its edition kept it, and what that program

@@ -75,6 +75,8 @@ var corners = [4]struct{ place, side, end string }{
 func edgeNames(e calc.Edges, edge string) names {
 	n := names{"edge": edge, "edges": string(e)}
 	at := 'A'
+	first, last := draw.SewnFrom(edge)
+	n["sewnFrom"], n["sewnTo"] = strconv.Itoa(first), strconv.Itoa(last)
 	if n["pressedTo"] = "outward, away from the center"; e == calc.TopBottom {
 		n["pressedTo"] = "inward, toward the center"
 	}

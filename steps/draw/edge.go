@@ -12,6 +12,9 @@ import (
 // 4 to 3, right from 3 to 2, top from 2 to 1.
 var sewnFrom = map[string][2]int{"left": {1, 4}, "bottom": {4, 3}, "right": {3, 2}, "top": {2, 1}}
 
+// SewnFrom are the corners from which and to which an edge is sewn.
+func SewnFrom(edge string) (first, last int) { return sewnFrom[edge][0], sewnFrom[edge][1] }
+
 func (q Quilt) edge(p *pen, s Scene) string {
 	if s.Act == "press" {
 		return q.edgePressed(p, s)

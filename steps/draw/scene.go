@@ -6,6 +6,21 @@
 // check.go has the acts of each kind, and a kind is drawn in a file of its own (center.go,
 // strip.go, corner.go and so on). TestEveryTickHasAPictureOfItsOwn draws every tick of every plan.
 //
+// # Pieces and sides
+//
+// Fabric of the quilt is laid in layers (layer.go), each by a frame from the quilt's own places
+// to the drawing's. A frame that turns shows the right side, one that mirrors the wrong side, so
+// that no picture can show a side that would not be seen. The quilt is turned over like a page,
+// left for right, and only so. truth_test.go holds the layers of each act to what a piece of
+// striped paper does: their sides, seams that are shared, folds, and the words about them.
+//
+// # At the machine and under the ruler
+//
+// What is sewn is drawn as it lies at the machine: the quilt left of the needle, the raw edges
+// right of it, the seam running toward the person, down in the picture; the needle and the foot
+// point down. What is cut is drawn as a right hand cuts it: the ruler on what is kept, the blade
+// along its right edge, away from the person. All else lies as it lies on the table.
+//
 // # Colors
 //
 // All colors are in static/drawing.css, but for a stripe's own: these are fill attributes in the
