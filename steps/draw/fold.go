@@ -113,7 +113,8 @@ func (v cornerView) foldLies(p *pen) {
 		v.foldPin(p, along*v.wide)
 	}
 	p.arc(dot, seam, fold, 62)
-	p.text("tn", dot.plus(seam.plus(fold).unit().times(116)), amid, degrees(v.foldAngle()))
+	beside := dot.plus(seam.plus(fold).unit().times(116))
+	p.text("tn", pt{clamp(beside.x, v.room.left+44, v.room.right-44), beside.y}, amid, degrees(v.foldAngle()))
 	p.dot(dot)
 }
 
