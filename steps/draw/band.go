@@ -1,132 +1,225 @@
 package draw
 
-import "fmt"
+import (
+	"fmt"
 
-// bandSewn is the seam between two borders of one band, close by.
-func (q Quilt) bandSewn(p *pen, s Scene) string {
-	p.onEdge(s.Edge)
-	e, i, seam := edgesOf(s.Edge), s.Border-1, q.seam()
-	inner, outer := q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name
-	at := q.seams(e)[i+1]
-	own, next := q.cutOn(i, e), q.cutOn(i+1, e)
+	"cornerwise/calc"
+)
 
-	deep, long, base := 320.0, 560.0, 72.0
-	if upright(s.Edge) {
-		deep, long, base = 300, 460, width-72
-	}
-	switch s.Act {
-	case "press":
-		return q.bandPressed(p, s, own, next, deep, long)
-	case "check":
-		return q.bandChecked(p, s)
-	}
-	k := max(deep/max(own, next), 9/seam)
-	f := lay(s.Edge, height/2, base, k)
-	if !upright(s.Edge) {
-		f = lay(s.Edge, width/2, base, k)
-	}
-	f = f.of(move(0, -at-seam)) // the raw edges, together, at base
-	half := long / 2 / k
-	low := at + seam - deep/k
-	cutaway := half * 0.36
-
-	under := box{-half, max(low, at-own+seam), half, at + seam}
-	if i > 0 {
-		under.top = low
-	}
-	q.bandUpTo(p, i+1, e, f, under.corners())
-	over := box{-half, max(low, at+seam-next), cutaway, at + seam}
-	p.shape("wrong", f.all(over.corners())...)
-	var rims []pt
-	if over.top > low {
-		rims = append(rims, f.at(-half, over.top), f.at(cutaway, over.top))
-	}
-	if under.top > low {
-		rims = append(rims, f.at(-half, under.top), f.at(half, under.top))
-	}
-	p.lines("raw", append(rims, f.at(-half, at+seam), f.at(half, at+seam))...)
-	p.line("raw", f.at(cutaway, over.top), f.at(cutaway, at+seam))
-	if s.Act == "sew" {
-		p.line("stitch", f.at(-half, at), f.at(cutaway, at))
-		from, to := -0.6*half, 0.1*half
-		if i%2 == 1 { // every second seam is sewn the other way
-			from, to = to, from
-		}
-		p.arrow("arrow", f.at(from, at-26/k), f.at(to, at-26/k))
-	} else {
-		for _, x := range []float64{-0.84, -0.42, 0, 0.25} {
-			p.pin(f.at(x*half, at), f.at(0, 0).minus(f.at(0, 1)))
-		}
-	}
-	p.lines("chalk", f.at(0, at+seam+18/k), f.at(0, at+seam-8/k))
-	if upright(s.Edge) {
-		p.torn(f.at(-half+8/k, low), f.at(-half+8/k, at+seam+20/k))
-		p.torn(f.at(half-8/k, at+seam+20/k), f.at(half-8/k, low))
-		p.words(pt{20, 80}, after, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "seam"})
-	} else {
-		p.torn(f.at(-half+8/k, low), f.at(-half+8/k, at+seam+20/k))
-		p.torn(f.at(half-8/k, at+seam+20/k), f.at(half-8/k, low))
-		p.text("tn", pt{24, 450}, after, q.Sheet.Seam.Exactly()+" seam")
-		p.text("ts", pt{width / 2, 24}, amid, "middle")
-	}
-	if s.Act == "pin" {
-		return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, middles matched, pins across the raw edges", s.Edge, outer, inner)
-	}
-	return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, the seam %s in from the raw edges",
-		s.Edge, outer, inner, q.Sheet.Seam.Exactly())
+// A bandSeam is the seam between two borders of one band as it lies at the machine: the inner
+// strips, sewn together before, and the next strip on them, right sides together. Every second
+// seam is sewn from the other end: then the two lie turned over, and the next strip beneath.
+type bandSeam struct {
+	Quilt
+	edge   string
+	border int     // the inner of the two
+	at     float64 // the seam, outward from the center's
+	toward string  // the way on the table that is turned to the right
 }
 
-// bandChecked is the whole band right side up, measured across in three places.
+func (q Quilt) bandSeam(s Scene) bandSeam {
+	b := bandSeam{q, s.Edge, s.Border, q.seams(edgesOf(s.Edge))[s.Border], s.Edge}
+	if b.turnedOver() {
+		b.toward = opposite[s.Edge]
+	}
+	return b
+}
+
+func (b bandSeam) turnedOver() bool { return b.border%2 == 0 }
+
+// onTop and beneath are the names of the two borders.
+func (b bandSeam) onTop() string {
+	return b.Plan.Borders[map[bool]int{true: b.border - 1, false: b.border}[b.turnedOver()]].Name
+}
+func (b bandSeam) beneath() string {
+	return b.Plan.Borders[map[bool]int{true: b.border, false: b.border - 1}[b.turnedOver()]].Name
+}
+
+// shorter is half the length of the shorter of the two strips.
+func (b bandSeam) shorter() float64 {
+	e := edgesOf(b.edge)
+	return min(in(b.strip(b.border-1, e).CutLength.Length), in(b.strip(b.border, e).CutLength.Length)) / 2
+}
+
+// frames are where the inner strips lie and where the next strip does, when a place of the seam
+// lies at a point of the drawing. One of them is turned over onto the other.
+func (b bandSeam) frames(k, along float64, at pt) (inner, next frame) {
+	below := b.lying(b.toward, k, b.edge, pt{along, b.at}, at)
+	above := turnedOver(at, pt{0, 1}).of(below)
+	if b.turnedOver() {
+		return above, below
+	}
+	return below, above
+}
+
+// laid draws both so far as a room shows them, the upper one down to where it is cut away in the
+// drawing, so that the right side beneath is seen.
+func (b bandSeam) laid(p *pen, inner, next frame, room box) {
+	const cut = 372.0
+	upper := box{room.left, room.top, room.right, cut}
+	var beneath, above [][]pt
+	if b.turnedOver() {
+		beneath = b.strips(p, b.border+1, b.border+1, next, room)
+		above = b.strips(p, 1, b.border, inner, upper)
+	} else {
+		beneath = b.strips(p, 1, b.border, inner, room)
+		above = b.strips(p, b.border+1, b.border+1, next, upper)
+	}
+	p.torn2(pt{b.leftOf(room, inner, next), cut}, pt{room.right, cut})
+	p.tornIn(room, append(beneath, above...)...)
+}
+
+// leftOf is how far left the upper one reaches.
+func (b bandSeam) leftOf(room box, inner, next frame) float64 {
+	if b.turnedOver() {
+		return max(room.left, inner.of(b.on(b.edge)).at(0, -b.seam()).x)
+	}
+	return max(room.left, next.of(b.on(b.edge)).at(0, b.at-b.seam()+b.cutOn(b.border, edgesOf(b.edge))).x)
+}
+
+// strips are the strips from one border to another, sewn together: with their seams, and raw
+// edges round the whole.
+func (b bandSeam) strips(p *pen, first, last int, f frame, room box) (outlines [][]pt) {
+	e := edgesOf(b.edge)
+	at, on := b.seams(e), f.of(b.on(b.edge))
+	for i := first; i <= last; i++ {
+		half := in(b.strip(i-1, e).CutLength.Length) / 2
+		own := box{-half, at[i-1], half, at[i]}
+		if i == first {
+			own.top -= b.seam()
+		}
+		if i == last {
+			own.bottom += b.seam()
+		}
+		outline := on.all(own.corners())
+		outlines = append(outlines, outline)
+		b.layOne(p, layer{part: b.edge, border: i, at: f, outline: inverse(f).all(room.in(outline))})
+		p.lineIn("raw", room, on.at(-half, own.top), on.at(-half, own.bottom))
+		p.lineIn("raw", room, on.at(half, own.top), on.at(half, own.bottom))
+		if i > first {
+			p.lineIn("seam", room, on.at(-half, own.top), on.at(half, own.top))
+		} else {
+			p.lineIn("raw", room, on.at(-half, own.top), on.at(half, own.top))
+		}
+		if i == last {
+			p.lineIn("raw", room, on.at(-half, own.bottom), on.at(half, own.bottom))
+		}
+	}
+	return outlines
+}
+
+func (q Quilt) bandSewn(p *pen, s Scene) string {
+	b := q.bandSeam(s)
+	switch s.Act {
+	case "press":
+		return b.pressed(p)
+	case "check":
+		return q.bandChecked(p, s)
+	case "pin":
+		return b.pinned(p)
+	}
+	return b.sewn(p)
+}
+
+// scaleIn shows the wider strip whole, but where its seam could not be seen.
+func (b bandSeam) scaleIn(wide float64) float64 {
+	e, seam := edgesOf(b.edge), b.seam()
+	return clamp(wide/max(b.cutOn(b.border-1, e), b.cutOn(b.border, e)), 18/seam, 56/seam)
+}
+
+// sewn is the start of the seam as it runs at the machine.
+func (b bandSeam) sewn(p *pen) string {
+	seam := b.seam()
+	room := box{20, 24, 284, 476}
+	k := b.scaleIn(256)
+	way, start := upperEnd(b.toward)
+	from := pt{room.right - seam*k, 68}
+	inner, next := b.frames(k, way*b.shorter(), from)
+	b.laid(p, inner, next, room)
+	p.sewing(from, min(room.bottom, from.y+2*b.shorter()*k), seam*k)
+	p.words(pt{312, 76}, after, word{"t", "start:"}, word{"t", start + " end"})
+	p.words(pt{312, 366}, after, word{"tn", b.Sheet.Seam.Exactly()}, word{"t", b.edge + " band,"}, word{"ts", "wrong side up"})
+	return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, the seam %s in from the raw edges, sewn from the %s end",
+		b.edge, b.onTop(), b.beneath(), b.Sheet.Seam.Exactly(), start)
+}
+
+// pinned is the middle of the seam, as it will lie at the machine.
+func (b bandSeam) pinned(p *pen) string {
+	seam := b.seam()
+	room := box{20, 24, 284, 476}
+	k := b.scaleIn(256)
+	inner, next := b.frames(k, 0, pt{room.right - seam*k, height / 2})
+	b.laid(p, inner, next, room)
+	for _, y := range []float64{70, 160, 274, 340} {
+		p.pin(pt{room.right - 14, y}, pt{-1, 0})
+	}
+	p.middleMark(pt{room.right, height / 2})
+	p.words(pt{312, 400}, after, word{"t", b.edge + " band,"}, word{"ts", "wrong side up"})
+	return fmt.Sprintf("%s band: %s wrong side up on %s, right sides together, middles matched, pins across the raw edges", b.edge, b.onTop(), b.beneath())
+}
+
+// pressed is the same seam opened, what lies outward of it to the right: on the sides its
+// allowances lie outward, on top and bottom inward, so that they nest where the miter folds one
+// on the other.
+func (b bandSeam) pressed(p *pen) string {
+	const middle = 300.0
+	e, seam := edgesOf(b.edge), b.seam()
+	room := box{24, 24, 576, 330}
+	k := clamp(270/max(b.cutOn(b.border-1, e), b.cutOn(b.border, e)), 10/seam, 50/seam)
+	mid := pt{middle, (room.top + room.bottom) / 2}
+	outlines := b.strips(p, 1, b.border+1, b.lying(b.edge, k, b.edge, pt{0, b.at}, mid), room)
+	toward, word, words := 1.0, "outward", "outward, away from the center"
+	if e == calc.TopBottom {
+		toward, word, words = -1, "inward", "inward, toward the center"
+	}
+	beneath := middle + toward*seam*k // where the allowances end
+	p.lineIn("ghost", room, pt{beneath, room.top}, pt{beneath, room.bottom})
+	p.tornIn(room, outlines...)
+	p.ironSet(pt{middle, 190}, pt{0, 1}, 0.8, pt{0, -150}, 1)
+	p.text("t", pt{300, 366}, amid, b.edge+" band: "+word)
+	p.sections(box{40, 412, 560, 480}, b.fills(p, b.border-1), b.fills(p, b.border), toward)
+	return fmt.Sprintf("%s band opened, right side up, its outer side to the right: the seam from %s to %s pressed %s; from the side, both allowances standing, then both lying %s",
+		b.edge, b.Plan.Borders[b.border-1].Name, b.Plan.Borders[b.border].Name, words, word)
+}
+
+// fills paints with the fabric of border i, counted from 0, without its print.
+func (q Quilt) fills(p *pen, i int) fill {
+	if lines := q.Plan.Borders[i].Lines; len(lines) > 0 {
+		return func(outline ...pt) { p.tint(widest(lines), outline...) }
+	}
+	return p.filled(fmt.Sprintf("c%d", i%4+1))
+}
+
+// bandChecked is the whole band right side up as it lies on the table, measured across in three
+// places.
 func (q Quilt) bandChecked(p *pen, s Scene) string {
 	e, seam := edgesOf(s.Edge), q.seam()
 	half, wide := q.half(e), q.band(e)+2*seam
-	f, _, words := wholeStrip(s, 2*half, wide)
-	f = f.of(move(0, seam))
-	outline := box{-half, -seam, half, wide - seam}.corners()
-	q.bandFabric(p, e, f, outline)
-	p.shape("raw", f.all(outline)...)
+	k := min(430/(2*half), 150/wide)
+	middle := map[string]pt{"left": {30 + wide*k/2, 250}, "right": {570 - wide*k/2, 250}, "top": {300, 40 + wide*k/2}, "bottom": {300, 460 - wide*k/2}}[s.Edge]
+	if !upright(s.Edge) {
+		k = min(530/(2*half), 150/wide)
+		middle = map[string]pt{"top": {300, 44 + wide*k/2}, "bottom": {300, 456 - wide*k/2}}[s.Edge]
+	}
+	from := q.on(s.Edge).at(0, wide/2-seam)
+	f := scale(k).of(move(-from.x, -from.y))
+	f = move(middle.x, middle.y).of(f)
+	q.lay(p, s.Edge, f, q.bandOutline(s.Edge))
+	p.shape("raw", f.all(q.bandOutline(s.Edge))...)
+	on := f.of(q.on(s.Edge))
 	for _, x := range []float64{-0.84, 0, 0.84} {
-		p.tape(f.at(x*half, -seam), f.at(x*half, wide-seam))
+		p.tape(on.at(x*half, -seam), on.at(x*half, wide-seam))
 	}
 	cut := q.Sheet.Bands.On(e).Cut.Shown()
-	p.words(words, after, word{"tn", cut}, word{"t", "wide"})
+	words := pt{300, 320}
+	switch s.Edge {
+	case "left":
+		words = pt{400, 250}
+	case "right":
+		words = pt{200, 250}
+	case "bottom":
+		words = pt{300, 180}
+	}
+	p.words(words, amid, word{"tn", cut}, word{"t", "wide"})
 	return fmt.Sprintf("The %s band, all its borders sewn together: measured across near both ends and in the middle, %s", s.Edge, cut)
-}
-
-// bandPressed is the same seam opened: on the sides its allowances outward, on top and
-// bottom inward, so that they nest where the miter folds one on the other.
-func (q Quilt) bandPressed(p *pen, s Scene, own, next, deep, long float64) string {
-	e, i, seam := edgesOf(s.Edge), s.Border-1, q.seam()
-	at := q.seams(e)[i+1]
-	k := min(deep/(own+next-3*seam), 60/seam)
-	k = max(k, 3/seam)
-	middle, base := width/2, 40+deep/2
-	if upright(s.Edge) {
-		middle, base = height/2, width-40-deep/2
-	}
-	f := lay(s.Edge, middle, base, k)
-	// The picture is centered on the two borders, or on their seam where one is too wide.
-	low, high := max(at-own+seam, at-deep/2/k), min(at+next-seam, at+deep/2/k)
-	if deep/k >= own+next-3*seam {
-		low, high = at-own+seam, at+next-seam
-	}
-	f = f.of(move(0, -(low+high)/2))
-	half := long / 2 / k
-	q.bandUpTo(p, i+2, e, f, box{-half, low, half, high}.corners())
-	p.line("stitch", f.at(-half, at), f.at(half, at))
-	p.lines("raw", f.at(-half, high), f.at(half, high), f.at(-half, low), f.at(half, low))
-	p.torn(f.at(-half+8/k, low-12/k), f.at(-half+8/k, high+12/k))
-	p.torn(f.at(half-8/k, high+12/k), f.at(half-8/k, low-12/k))
-	on := f.at(0, at)
-	out := f.at(0, 1).minus(f.at(0, 0)).unit()
-	along := f.at(1, 0).minus(f.at(0, 0)).unit()
-	p.iron(on.minus(along.times(20)), along, 1)
-	if upright(s.Edge) {
-		p.arrow("arrow", on.minus(along.times(110)).minus(out.times(34)), on.minus(along.times(110)).plus(out.times(46)))
-		p.text("t", pt{20, 60}, after, "outward")
-		return fmt.Sprintf("%s band opened: the seam from %s to %s pressed outward, away from the center", s.Edge, q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name)
-	}
-	p.arrow("arrow", on.minus(along.times(110)).plus(out.times(34)), on.minus(along.times(110)).minus(out.times(46)))
-	p.text("t", pt{width / 2, 450}, amid, "inward")
-	return fmt.Sprintf("%s band opened: the seam from %s to %s pressed inward, toward the center", s.Edge, q.Plan.Borders[i].Name, q.Plan.Borders[i+1].Name)
 }

@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"math"
 
 	"cornerwise/calc"
 )
@@ -85,6 +86,23 @@ func (q Quilt) copingStrip(p *pen) cutStrip {
 	}
 }
 
+// copingOutline is the coping strip on an edge, raw edge to raw edge, in the quilt's places.
+func (q Quilt) copingOutline(edge string) []pt {
+	pieced := q.pieced()
+	half := pieced.along(edgesOf(edge)) + q.seam()
+	return pieced.on(edge).all(box{-half, -q.seam(), half, in(q.Plan.Coping.Cut) - q.seam()}.corners())
+}
+
+// layCoping draws a coping strip as a layer of its own.
+func (q Quilt) layCoping(p *pen, at frame, outline []pt) {
+	if len(outline) < 3 {
+		return
+	}
+	l := layer{part: "coping", at: p.on.of(at), outline: outline, loupe: p.loupe}
+	p.layers = append(p.layers, l)
+	p.shape(map[bool]string{true: "wrong", false: "coping"}[l.wrong()], at.all(outline)...)
+}
+
 // coping is the work on the two coping strips; a plan without them has none.
 func (q Quilt) coping(p *pen, s Scene) string {
 	if q.Plan.Coping == nil {
@@ -106,149 +124,123 @@ func (q Quilt) coping(p *pen, s Scene) string {
 	case "measure", "cut":
 		p.onEdge(s.Edge)
 		return q.stripCut(p, s, q.copingStrip(p))
+	case "pin":
+		return q.copingPinned(p, s)
+	case "sew":
+		return q.copingSewn(p, s)
 	case "press":
-		p.onEdge(s.Edge)
 		return q.copingPressed(p, s)
-	case "size":
-		return q.copingSize(p)
 	}
-	p.onEdge(s.Edge)
-	return q.copingSewn(p, s)
+	return q.copingSize(p)
 }
 
-// copingRoom is the frame of the pieced center's edge, and how far into the center
-// the drawing goes.
-func (q Quilt) copingRoom(s Scene, out float64) (f frame, low float64) {
-	half := q.pieced().along(edgesOf(s.Edge)) + q.seam()
-	const rim = 28.0
-	above, deep := 56.0, 190.0 // over the edge, for the iron; and into the center
-	k := min((width/2-rim)/half, 150/out)
-	f = lay(s.Edge, width/2, above+out*k, k)
-	if upright(s.Edge) {
-		k = min((height/2-rim)/half, 170/out)
-		f = lay(s.Edge, height/2, width-above-out*k, k)
-		deep = 230
-	}
-	if s.Act == "press" {
-		deep += 80
-	}
-	far := 2*q.pieced().along(edgesOf(s.Edge).Neighbor()) + q.seam()
-	return f, -min(far, deep/k)
-}
-
-// copingEdge draws the pieced center, right side up, behind the edge's raw line.
-func (q Quilt) copingEdge(p *pen, s Scene, f frame, low, upTo float64) {
+// copingLaid draws the pieced center right side up, its edge to the right, and the coping strip
+// wrong side up on it, raw edges together, so far as a room shows them.
+func (q Quilt) copingLaid(p *pen, edge string, f frame, room box) {
 	pieced := q.pieced()
-	e := edgesOf(s.Edge)
-	half := pieced.along(e) + q.seam()
-	center := box{-half, low, half, upTo}
-	lies := pieced.on(s.Edge)
-	pieced.patch(p, f.of(inverse(lies)), lies.all(center.corners()))
-	p.line("raw", f.at(-half, upTo), f.at(-half, low))
-	p.line("raw", f.at(half, upTo), f.at(half, low))
-	if far := -2*pieced.along(e.Neighbor()) - q.seam(); low <= far+1e-9 {
-		p.line("raw", f.at(-half, low), f.at(half, low))
-		return
-	}
-	k := f.scale()
-	p.torn(f.at(half+12/k, low+8/k), f.at(-half-12/k, low+8/k))
+	seam := f.of(pieced.on(edge)).at(0, 0)
+	center, strip := f.lain(pieced.centerOutline(), room), q.copingOutline(edge)
+	pieced.lay(p, "center", f, center)
+	over := turnedOver(seam, pt{0, 1}).of(f)
+	strip = over.lain(strip, room)
+	q.layCoping(p, over, strip)
+	p.rimIn(room, f.all(pieced.centerOutline()))
+	p.rimIn(room, over.all(q.copingOutline(edge)))
 }
 
-// copingSewn is the strip wrong side up on the edge, right sides together, from one
-// end to the other: no dots, for the border's come later.
-func (q Quilt) copingSewn(p *pen, s Scene) string {
-	seam := q.seam()
-	wide := in(q.Plan.Coping.Cut)
-	f, low := q.copingRoom(s, seam)
-	k := f.scale()
-	half := q.pieced().along(edgesOf(s.Edge)) + seam
-	q.copingEdge(p, s, f, low, seam)
-	strip := box{-half, max(low, seam-wide), half, seam}
-	p.shape("wrong", f.all(strip.corners())...)
-	p.shape("raw", f.all(strip.corners())...)
-	if strip.top == low { // it goes on where the center does
-		p.torn(f.at(half+12/k, low+8/k), f.at(-half-12/k, low+8/k))
-	}
-	p.lines("chalk", f.at(0, seam+14/k), f.at(0, seam-14/k))
-	across := f.at(0, 0).minus(f.at(0, 1))
-	words := []word{{"t", "whole length"}, {"tn", q.Sheet.Seam.Exactly() + " seam"}}
-	say := fmt.Sprintf("sewn from end to end, %s in from the raw edges", q.Sheet.Seam.Exactly())
-	if s.Act == "pin" {
-		words = []word{{"t", "middles, ends,"}, {"t", "then between"}}
-		say = "pinned across: middles, ends, then between"
-		for _, t := range halved(8) {
-			p.pin(f.at(t*(half-10/k), seam-24/k), across)
+// copingLabel says where and how a coping strip is sewn.
+func (q Quilt) copingLabel(s Scene, say string) string {
+	return fmt.Sprintf("The pieced center right side up, turned so that its %s edge lies to the right, a coping strip wrong side up on it, right sides together: %s", s.Edge, say)
+}
+
+// copingPinned is the whole edge as it will lie at the machine, pinned by halves.
+func (q Quilt) copingPinned(p *pen, s Scene) string {
+	const right, deep = 276.0, 260.0
+	pieced, seam := q.pieced(), q.seam()
+	half := pieced.along(edgesOf(s.Edge)) + seam
+	k := min(220/half, 24/seam)
+	f := pieced.lying(s.Edge, k, s.Edge, pt{0, seam}, pt{right, height / 2})
+	room := box{right - deep, 8, right, height - 8}
+	q.copingLaid(p, s.Edge, f, room)
+	p.tornIn(room, f.all(pieced.centerOutline()))
+	end := half * k
+	for _, t := range halved(8) {
+		y := height/2 + t*(end-10)
+		if t == 0 {
+			y += 16 // beside the middle mark
 		}
-	} else {
-		p.line("stitch", f.at(-half, 0), f.at(half, 0))
-		way := min(70/k, half*0.6)
-		deep := -max(30/k, 0)
-		p.arrow("arrow", f.at(-way, deep), f.at(way, deep))
+		p.pin(pt{right - 16, y}, pt{-1, 0})
 	}
-	q.copingClose(p, s, f.at(-half, 0))
-	if upright(s.Edge) {
-		p.words(pt{20, 90}, after, words...)
-	} else {
-		p.words(pt{290, 380}, after, words...)
-	}
-	return fmt.Sprintf("%s edge of the pieced center, right side up, a coping strip wrong side up on it, right sides together: %s", s.Edge, say)
-}
-
-// copingClose is the end of the seam close by: it runs off the raw edge.
-func (q Quilt) copingClose(p *pen, s Scene, from pt) {
-	eye := pt{138, 374}
-	if upright(s.Edge) {
-		eye = pt{140, 346}
-	}
-	seam, wide := q.seam(), in(q.Plan.Coping.Cut)
-	p.line("leader", from, eye)
+	p.middleMark(pt{right, height / 2})
+	eye := pt{476, 124}
+	p.line("leader", pt{right, height/2 - end + 6}, eye)
 	p.into(eye, func() {
-		k := 50 / seam
-		c := frame{k, 0, 0, -k, -52, 0} // x along the edge from its end, y out of the center
-		if upright(s.Edge) {
-			c = frame{0, k, k, 0, 0, -52}
-		}
-		r := 4 * seam
-		p.shape("center", c.all(box{0, -r, r, seam}.corners())...)
-		strip := box{0, seam - wide, r, seam}
-		p.shape("wrong", c.all(strip.corners())...)
-		p.line("raw", c.at(0, -r), c.at(0, seam), c.at(r, seam))
-		p.line("raw", c.at(0, seam-wide), c.at(r, seam-wide))
-		if s.Act == "pin" {
-			at := c.at(0.4*seam, 0.1*seam)
-			p.use("pin", move(at.x, at.y).of(facing(c.at(0, 0).minus(c.at(0, 1)))).of(scale(1.8)))
-			return
-		}
-		p.line("stitch", c.at(0, 0), c.at(r, 0))
-		at := c.at(0, 0)
-		p.use("needle", move(at.x, at.y))
+		way, _ := upperEnd(s.Edge)
+		c := pieced.lying(s.Edge, 52/seam, s.Edge, pt{way * half, seam}, pt{44, -52})
+		view := box{-120, -120, 120, 120}
+		q.copingLaid(p, s.Edge, c, view)
+		p.use("pin", move(14, -28).of(facing(pt{-1, 0})).of(scale(1.8)))
 	})
+	p.words(pt{448, 384}, amid, word{"t", s.Edge + " edge,"}, word{"ts", "wrong side up"})
+	return q.copingLabel(s, "pinned across: middles, ends, then between")
 }
 
-// copingPressed is the strip opened, the seam toward it.
+// copingSewn is the start of the seam close by, as it runs at the machine: from one end of the
+// strip to the other, without dots, for the border's come later.
+func (q Quilt) copingSewn(p *pen, s Scene) string {
+	pieced, seam, wide := q.pieced(), q.seam(), in(q.Plan.Coping.Cut)
+	half := pieced.along(edgesOf(s.Edge)) + seam
+	room := box{20, 24, 290, 476}
+	k := clamp(230/wide, 20/seam, 46/seam)
+	k = max(k, 20/seam)
+	way, _ := upperEnd(s.Edge)
+	start := 64.0
+	f := pieced.lying(s.Edge, k, s.Edge, pt{way * half, seam}, pt{room.right, start})
+	q.copingLaid(p, s.Edge, f, room)
+	p.tornIn(room, f.all(pieced.centerOutline()))
+	end := min(room.bottom, start+2*half*k)
+	p.sewing(pt{room.right - seam*k, start}, end, seam*k)
+	q.copingWhole(p, s, box{342, 20, 582, 270})
+	p.words(pt{450, 376}, amid, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", s.Edge + " edge,"}, word{"ts", "wrong side up"})
+	return q.copingLabel(s, fmt.Sprintf("sewn from end to end, %s in from the raw edges", q.Sheet.Seam.Exactly()))
+}
+
+// copingWhole is the whole of it, small: how the center lies, left of the seam.
+func (q Quilt) copingWhole(p *pen, s Scene, at box) {
+	pieced, seam := q.pieced(), q.seam()
+	turned := turns[s.Edge].all(pieced.centerOutline())
+	w, l := turned[0].minus(turned[2]).x, turned[0].minus(turned[2]).y
+	k := at.fit(math.Abs(w), math.Abs(l)).scale()
+	f := pieced.lying(s.Edge, k, s.Edge, pt{0, seam}, pt{(at.left+at.right)/2 + math.Abs(w)*k/2, (at.top + at.bottom) / 2})
+	p.loupes++ // its fabric lies in a picture of its own
+	p.loupe = p.loupes
+	q.copingLaid(p, s.Edge, f, at)
+	p.loupe = 0
+}
+
+// copingPressed is the strip opened, its edge still to the right, the seam toward it.
 func (q Quilt) copingPressed(p *pen, s Scene) string {
-	seam := q.seam()
+	pieced, seam := q.pieced(), q.seam()
 	out := in(q.Plan.Coping.Cut) - seam
-	f, low := q.copingRoom(s, out)
-	k := f.scale()
-	half := q.pieced().along(edgesOf(s.Edge)) + seam
-	q.copingEdge(p, s, f, low, 0)
-	strip := box{-half, 0, half, out}
-	p.shape("coping", f.all(strip.corners())...)
-	p.shape("raw", f.all(strip.corners())...)
-	p.line("stitch", f.at(-half, 0), f.at(half, 0))
-	way := f.at(0, 1).minus(f.at(0, 0)).unit()
-	along := f.at(1, 0).minus(f.at(0, 0)).unit()
-	on := f.at(0, 0).minus(along.times(20))
-	p.iron(on, along, 0.9)
-	from := on.minus(along.times(min(60, half*k-30)))
-	p.arrow("arrow", from.minus(way.times(40)), from.plus(way.times(min(48, out*k*0.8))))
-	if upright(s.Edge) {
-		p.words(pt{20, 60}, after, word{"t", "toward"}, word{"t", "the strip"})
-	} else {
-		p.text("t", pt{width / 2, 468}, amid, "toward the strip")
-	}
-	return fmt.Sprintf("%s edge of the center with its coping strip opened, right side up: the seam pressed toward the strip", s.Edge)
+	const middle = 320.0
+	room := box{24, 24, 576, 330}
+	half := pieced.along(edgesOf(s.Edge)) + seam
+	k := clamp(190/out, 14/seam, 60/seam)
+	f := pieced.lying(s.Edge, k, s.Edge, pt{0, 0}, pt{middle, (room.top + room.bottom) / 2})
+	on := f.of(pieced.on(s.Edge))
+	center := pieced.on(s.Edge).all(box{-half, -2*pieced.along(edgesOf(s.Edge).Neighbor()) - seam, half, 0}.corners())
+	strip := pieced.on(s.Edge).all(box{-half, 0, half, out}.corners())
+	pieced.lay(p, "center", f, f.lain(center, room))
+	q.layCoping(p, f, f.lain(strip, room))
+	whole := pieced.on(s.Edge).all(box{-half, -2*pieced.along(edgesOf(s.Edge).Neighbor()) - seam, half, out}.corners())
+	p.rimIn(room, f.all(whole))
+	p.lineIn("seam", room, on.at(-half, 0), on.at(half, 0))
+	p.lineIn("ghost", room, on.at(-half, seam), on.at(half, seam)) // the allowances, beneath
+	p.tornIn(room, f.all(whole))
+	p.ironSet(pt{middle, 190}, pt{0, 1}, 0.8, pt{0, -150}, 1)
+	p.text("t", pt{300, 366}, amid, s.Edge+" edge: toward the strip")
+	p.sections(box{40, 412, 560, 480}, p.filled("center"), p.filled("coping"), 1)
+	return fmt.Sprintf("The coping strip opened on the center's %s edge, turned to the right, right side up: the seam pressed toward the strip; from the side, both allowances standing, then both lying beneath the strip", s.Edge)
 }
 
 // copingSize is the center with both strips on, the tape across them.

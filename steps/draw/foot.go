@@ -17,3 +17,12 @@ func (p *pen) foot(at pt, k, guide float64) {
 	p.shape("guide", box{guide, -44 * k, guide + 9*k, 46 * k}.corners()...)
 	p.use("needle", scale(0.7*k))
 }
+
+// sewing is a seam on its way down: stitched from its start to the needle, still to sew from
+// there to its end. guide is how far right of it the raw edges run.
+func (p *pen) sewing(start pt, end, guide float64) {
+	at := pt{start.x, start.y + min(130, 0.5*(end-start.y))}
+	p.line("stitch", start, at)
+	p.line("ghost", at, pt{start.x, end - 10})
+	p.foot(at, clamp(guide/20, 0.8, 1.3), guide)
+}

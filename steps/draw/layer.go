@@ -37,11 +37,13 @@ func (q Quilt) layIn(p *pen, room box, part string, at frame, outline []pt) {
 	q.lay(p, part, at, inverse(at).all(room.in(at.all(outline))))
 }
 
-// lineIn draws what of a line lies in a room of the drawing.
+// lineIn draws what of a line lies in a room of the drawing, or on its rim.
 func (p *pen) lineIn(class string, room box, points ...pt) {
+	const near = 0.5
+	room = box{room.left - near, room.top - near, room.right + near, room.bottom + near}
 	var ends []pt
 	for i := 1; i < len(points); i++ {
-		if a, b, ok := room.line(points[i-1], points[i]); ok {
+		if a, b, ok := room.line(points[i-1], points[i]); ok && b.minus(a).long() > 2*near {
 			ends = append(ends, a, b)
 		}
 	}
