@@ -135,7 +135,7 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 		ticks: []tickRows{{bothEdges, []tickRow{
 			{id: "band.{border}.{edge}.pinned", label: "{edge} band: pinned", title: "Pin the {edge} band",
 				say:     "{fold}Right sides together, match middles, then pin out to the ends.",
-				why:     "Pinned all along from the middle, neither strip creeps over a long seam.",
+				why:     "{onTop} Pinned from the middle, neither strip creeps over a long seam.",
 				needs:   "cut.{border}.{edge}.ready cut.{next}.{edge}.ready band.{previous}.{edge}.presse*",
 				caution: "pinning", number: "halfStrip", kind: "band", act: "pin"},
 			{id: "band.{border}.{edge}.sewn", label: "{edge} band: seam sewn", title: "Sew the {edge} band",

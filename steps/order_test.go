@@ -243,3 +243,16 @@ func TestFabricIsSquaredOnceBeforeItIsMeasured(t *testing.T) {
 		t.Errorf("squaring shows %q, want %q: the narrower width and the greater loss of the two", got, want)
 	}
 }
+
+// What the words lay on top, the picture does too: the next strip, and at every second seam,
+// which starts from the other end, the strips before it.
+func TestWordsAndPictureLayTheSameStripOnTop(t *testing.T) {
+	w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ink","cut":"1 1/2"},{"name":"ticking","cut":"3 1/2"},{"name":"ochre","cut":"2"},{"name":"plain","cut":"6"}]}`)
+	for seam, want := range map[string][2]string{"1": {"ticking", "ink"}, "2": {"ticking", "ochre"}, "3": {"plain", "ochre"}} {
+		pinned := tickOf(t, w, "band."+seam+".left.pinned")
+		words, label := "On top, wrong side up, lies "+want[0], want[0]+" wrong side up on "+want[1]
+		if picture := w.Quilt().Draw(pinned.Scene); !strings.Contains(pinned.Why, words) || !strings.Contains(picture, label) {
+			t.Errorf("seam %s: because %q, picture %.200s; want %q and %q", seam, pinned.Why, picture, words, label)
+		}
+	}
+}

@@ -228,6 +228,10 @@ func (q *quilt) seams(outer names) []names {
 		case inner != outer:
 			all[i]["fold"] = "Fold the plain strip for its middle. "
 		}
+		all[i]["onTop"] = "On top, wrong side up, lies " + all[i+1]["name"] + "."
+		if i%2 == 1 {
+			all[i]["onTop"] = "On top, wrong side up, lies " + all[i]["name"] + ": this seam starts from the other end."
+		}
 		if i > 0 {
 			all[i]["fromEnd"] = ", from the end where the last seam stopped"
 			all[i]["whyEnd"] = "Seams all sewn from one end pull a band into a curve. "
