@@ -15,11 +15,9 @@ func (q Quilt) center(p *pen, s Scene) string {
 	}
 	switch s.Act {
 	case "press":
-		f := q.wholeCenter(p, box{70, 40, 530, 460})
-		p.iron(f.at(0, 0).plus(pt{-76, 0}), pt{1, 0}, 1)
-		for _, y := range []float64{-1, 1} {
-			p.arrow("arrow", f.at(0, 0).plus(pt{0, y * 66}), f.at(0, 0).plus(pt{0, y * 124}))
-		}
+		f := q.wholeCenter(p, box{70, 24, 530, 424})
+		p.ironSet(f.at(0, 0).plus(pt{-76, 62}), pt{1, 0}, 1, pt{0, -124}, 1)
+		p.text("t", pt{width / 2, 462}, amid, "set down, lift")
 		return "The center, right side up, with the iron set down on it and lifted, not slid"
 	case "steady":
 		return q.steadied(p)
@@ -39,7 +37,7 @@ func (q Quilt) center(p *pen, s Scene) string {
 
 func (q Quilt) wholeCenter(p *pen, room box) frame {
 	f := room.fit(q.width(), q.length())
-	q.patch(p, f, q.centerOutline())
+	q.lay(p, "center", f, q.centerOutline())
 	p.shape("raw", f.all(q.centerOutline())...)
 	return f
 }
@@ -95,32 +93,40 @@ func (q Quilt) measured(p *pen, act string) string {
 	return "The center with the tape from raw edge to raw edge: its " + lay.words
 }
 
-// squared is one corner close by, a square ruler on it.
+// squared is one corner close by as it lies on the table, a square ruler on it.
 func (q Quilt) squared(p *pen, corner int) string {
 	x, y := cornerPlace(corner)
-	p.mirrored(x < 0, y > 0)
 	show := min(14, q.width(), q.length())
 	k := 390 / show
-	tip := pt{470, 84} // the true corner, as at the top right
-	f := frame{k, 0, 0, k, tip.x - k*q.width()/2, tip.y + k*q.length()/2}
-	w, l := q.width()/2, q.length()/2
-	out := 16 / k // what sticks out, drawn larger than it is
-	fabric := []pt{{w - show, -l}, {w + out, -l - out*0.1}, {w, -l + show}, {w - show, -l + show}}
-	q.patch(p, f, fabric)
+	tip := pt{width/2 + x*170, height/2 + y*166} // the true corner
+	w, l := x*q.width()/2, y*q.length()/2
+	f := move(tip.x, tip.y).of(scale(k)).of(move(-w, -l))
+	in := func(across, down float64) pt { return pt{w - x*across, l - y*down} } // from the corner
+	out := 16 / k                                                               // what sticks out, drawn larger than it is
+	fabric := []pt{in(show, 0), in(-out, -out*0.1), in(0, show), in(show, show)}
+	q.lay(p, "center", f, fabric)
 	p.line("raw", f.all(fabric[:3])...)
 	edge := show * 0.86
-	a, b, c := f.at(w-edge, -l), f.at(w, -l), f.at(w, -l+edge)
-	p.ruler(c, b, edge*k, q.rulerStep(k))
-	p.ruler(b, a, 40, q.rulerStep(k))
-	p.line("chalk", b, c)
-	left, bottom := tip.x-show*k, tip.y+show*k
-	p.torn(pt{left + 8, bottom}, pt{left + 8, tip.y - 12})
-	p.torn(pt{tip.x + 20, bottom - 8}, pt{left, bottom - 8})
-	p.text("ts", b.plus(pt{24, -34}), after, fmt.Sprint(corner))
-	p.text("t", pt{tip.x - edge*k*0.55, tip.y + edge*k*0.5}, amid, "square ruler")
-	p.arrow("arrow", tip.plus(pt{84, 92}), tip.plus(pt{17, 34}))
-	p.text("t", tip.plus(pt{30, 122}), after, "out")
-	return fmt.Sprintf("Corner %d of the center, %s, close by: a square ruler on it, chalk along what sticks out, drawn larger than it is", corner, cornerWords[corner])
+	a, b, c := f.all([]pt{in(edge, 0)})[0], tip, f.all([]pt{in(0, edge)})[0]
+	for _, side := range []struct {
+		from, to pt
+		wide     float64
+	}{{b, c, edge * k}, {a, b, 40}} {
+		if x*y < 0 { // so that the ruler lies on the fabric
+			side.from, side.to = side.to, side.from
+		}
+		p.ruler(side.from, side.to, side.wide, q.rulerStep(k))
+	}
+	p.line("chalk", a, b, c)
+	shown := box{min(tip.x, tip.x-x*show*k), min(tip.y, tip.y-y*show*k), max(tip.x, tip.x-x*show*k), max(tip.y, tip.y-y*show*k)}
+	p.tear(map[float64]string{1: "left", -1: "right"}[x], shown, 8, 12)
+	p.tear(map[float64]string{1: "top", -1: "bottom"}[y], shown, 8, 20)
+	where := map[float64]int{1: after, -1: before}[x]
+	p.text("ts", b.plus(pt{x * 24, y * 34}), where, fmt.Sprint(corner))
+	p.text("t", tip.minus(pt{x * edge * k * 0.55, y * edge * k * 0.5}), amid, "square ruler")
+	p.arrow("arrow", tip.plus(pt{x * 84, -y * 92}), tip.plus(pt{x * 17, -y * 34}))
+	p.text("t", tip.plus(pt{x * 30, -y * 122}), where, "out")
+	return fmt.Sprintf("Corner %d of the center, %s, close by: a square ruler on it, chalk along its two edges, beyond it what sticks out, drawn larger than it is", corner, cornerWords[corner])
 }
 
 // rulerStep is the distance of a ruler's lines at this scale: inches, or centimeters.
@@ -132,19 +138,30 @@ func (q Quilt) rulerStep(k float64) float64 {
 	return step
 }
 
-// trimmed is the center with a lean drawn larger than any, and the cut.
+// trimmed is one edge of the center, turned to the right of the hand: the ruler lies on what is
+// kept, its edge on the chalk; the blade runs along it away from the person; what sticks out,
+// drawn larger than it is, lies right of the cut.
 func (q Quilt) trimmed(p *pen) string {
-	f := box{70, 52, 530, 400}.fit(q.width(), q.length())
-	w, l := q.width()/2, q.length()/2
-	lean := 22 / f.scale()
-	raw := []pt{{-w, -l}, {w, -l}, {w + lean, l}, {-w, l}}
-	p.shape("ghost", f.all([]pt{{w, -l}, {w + lean, l}, {w, l}})...)
-	q.patch(p, f, q.centerOutline())
-	p.line("raw", f.at(w, -l), f.at(-w, -l), f.at(-w, l), f.at(w, l))
-	p.line("ghost", f.all([]pt{raw[1], raw[2], {w, l}})...)
-	p.blade(f.at(w, l).plus(pt{0, 18}), f.at(w, -l).plus(pt{0, -18}))
-	p.text("t", pt{width / 2, 462}, amid, "only what sticks out")
-	return "The center with the cut along the chalk: only what sticks out, drawn larger than it is, comes off"
+	const cut, near, far = 336.0, 22.0, 62.0 // the cut, and how far beyond it the raw edge lies at its ends
+	room := box{24, 64, 420, 436}
+	k := (room.bottom - room.top) / q.length()
+	f := move(cut, (room.top+room.bottom)/2).of(scale(k)).of(move(-q.width()/2, 0))
+	left := max(room.left, cut-q.width()*k)
+	raw := []pt{{left, room.bottom}, {left, room.top}, {cut + near, room.top}, {cut + far, room.bottom}}
+	q.lay(p, "center", f, inverse(f).all(raw))
+	p.shape("ghostfill", pt{cut, room.top}, raw[2], raw[3], pt{cut, room.bottom})
+	p.line("raw", append(raw[1:4:4], raw[0])...)
+	if left > room.left {
+		p.line("raw", raw[0], raw[1])
+	} else {
+		p.tear("left", box{left, room.top, cut, room.bottom}, 8, 12)
+	}
+	from, to := pt{cut, room.bottom + 26}, pt{cut, room.top - 26}
+	p.line("chalk", pt{cut, room.bottom}, pt{cut, room.top})
+	p.ruler(from, to, 84, max(q.rulerStep(k), 12))
+	p.blade(from, to)
+	p.words(pt{424, 112}, after, word{"t", "only what"}, word{"t", "sticks out"})
+	return "One edge of the center, right side up, turned to the right: the ruler on what is kept, its edge on the chalk, the blade along it; only what sticks out, drawn larger than it is, comes off"
 }
 
 func (q Quilt) settled(p *pen) string {

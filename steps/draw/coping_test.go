@@ -20,6 +20,9 @@ func TestCopingStripsAreDrawnOnceTheyAreSewn(t *testing.T) {
 			if strings.Contains(svg, `class="coping"`) {
 				t.Errorf("%s: Draw(center, %s) has coping strips, which come later", name, act)
 			}
+			if act == "trim" { // one edge close by
+				continue
+			}
 			_, marks := read(t, svg)
 			w, h := rectangle(only(t, marks, "path", "center"))
 			if got, want := w/h, in(q.Plan.Pieced.Width)/in(q.Plan.Pieced.Length); math.Abs(got/want-1) > 0.1/w+0.1/h+0.001 {

@@ -65,16 +65,23 @@ func (p *pen) tornIn(room box, outlines ...[]pt) {
 	for _, at := range all {
 		b = box{min(b.left, at.x), min(b.top, at.y), max(b.right, at.x), max(b.bottom, at.y)}
 	}
-	if past["left"] {
+	for _, side := range edgeNames {
+		if past[side] {
+			p.tear(side, b, in, beyond)
+		}
+	}
+}
+
+// tear tears off one side of a box, some way in, and somewhat beyond it at both ends.
+func (p *pen) tear(side string, b box, in, beyond float64) {
+	switch side {
+	case "left":
 		p.torn(pt{b.left + in, b.bottom + beyond}, pt{b.left + in, b.top - beyond})
-	}
-	if past["right"] {
+	case "right":
 		p.torn(pt{b.right - in, b.top - beyond}, pt{b.right - in, b.bottom + beyond})
-	}
-	if past["top"] {
+	case "top":
 		p.torn(pt{b.left - beyond, b.top + in}, pt{b.right + beyond, b.top + in})
-	}
-	if past["bottom"] {
+	case "bottom":
 		p.torn(pt{b.right + beyond, b.bottom - in}, pt{b.left - beyond, b.bottom - in})
 	}
 }

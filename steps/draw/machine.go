@@ -21,12 +21,12 @@ func (q Quilt) machine(p *pen) string {
 	p.shape("ruler", box{needle - 26, 60, needle - 8, foot - 26}.corners()...)
 	p.line("raw", pt{needle - 78, foot}, pt{needle - 14, foot})
 	p.line("raw", pt{needle + 14, foot}, pt{needle + wide, foot})
-	p.line("stitch", pt{needle, 60}, pt{needle, foot - 60})
+	p.line("seam", pt{needle, 40}, pt{needle, foot - 60}) // the thread
 	p.use("needle", move(needle, plate-4).of(scale(1.4)))
 	p.shape("iron", box{needle + wide, plate - 60, needle + wide + 22, plate}.corners()...)
 	y := plate + 52
 	p.dim(pt{needle, y}, pt{needle + wide, y})
 	p.text("tn", pt{needle + wide + 40, y}, after, q.Sheet.Seam.Exactly())
 	p.words(pt{needle + 60, 150}, after, word{"t", "needle,"}, word{"t", "thread, foot"})
-	return fmt.Sprintf("The machine's foot from the front: raw edges against the guide, %s from the needle", q.Sheet.Seam.Exactly())
+	return fmt.Sprintf("The machine's foot from the front, the fabric left of the needle: raw edges against the guide, %s right of the needle", q.Sheet.Seam.Exactly())
 }

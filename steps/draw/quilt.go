@@ -49,21 +49,23 @@ func (q Quilt) mitered(e calc.Edges, extra float64) []pt {
 // allowance as extra.
 func (q Quilt) bordered(p *pen, f frame, extra float64) box {
 	w, l := q.width()/2-q.seam(), q.length()/2-q.seam()
-	q.patch(p, f, box{-w, -l, w, l}.corners())
+	q.lay(p, "center", f, box{-w, -l, w, l}.corners())
 	for _, edge := range edgeNames {
-		e := edgesOf(edge)
-		q.bandFabric(p, e, f.of(q.on(edge)), q.mitered(e, extra))
+		q.lay(p, edge, f, q.on(edge).all(q.mitered(edgesOf(edge), extra)))
 	}
 	x, y := w+q.band(calc.Sides), l+q.band(calc.TopBottom)
+	out := box{-x - extra, -y - extra, x + extra, y + extra}
 	var miters []pt
 	for _, sx := range []float64{-1, 1} {
 		for _, sy := range []float64{-1, 1} {
-			miters = append(miters, f.at(sx*w, sy*l), f.at(sx*x, sy*y))
+			in, miter := pt{sx * w, sy * l}, pt{sx * x, sy * y}
+			if a, b, ok := out.line(in, in.to(miter, 100)); ok { // on through the outer allowance
+				miters = append(miters, f.at(a.x, a.y), f.at(b.x, b.y))
+			}
 		}
 	}
 	p.lines("seam", miters...)
 	p.shape("seam", f.all(box{-w, -l, w, l}.corners())...)
-	out := box{-x - extra, -y - extra, x + extra, y + extra}
 	p.shape("raw", f.all(out.corners())...)
 	a, b := f.at(out.left, out.top), f.at(out.right, out.bottom)
 	return box{a.x, a.y, b.x, b.y}

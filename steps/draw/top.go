@@ -12,6 +12,9 @@ func (q Quilt) top(p *pen, s Scene) string {
 	w := q.width() + 2*q.band(calc.Sides)
 	l := q.length() + 2*q.band(calc.TopBottom)
 	f := box{40, 24, width - 40, height - 24}.fit(w, l)
+	if s.Act == "diagonals" { // room for the numbers of the corners
+		f = box{64, 40, width - 64, height - 40}.fit(w, l)
+	}
 	q.bordered(p, f, extra)
 	x, y := w/2, l/2
 	switch s.Act {
@@ -28,5 +31,9 @@ func (q Quilt) top(p *pen, s Scene) string {
 	}
 	p.tape(f.at(-x, -y), f.at(x, y))
 	p.tape(f.at(x, -y), f.at(-x, y))
+	for corner := 1; corner <= 4; corner++ {
+		sx, sy := cornerPlace(corner)
+		p.text("ts", f.at(sx*x, sy*y).plus(pt{sx * 20, sy * 8}), int(sx), fmt.Sprint(corner))
+	}
 	return "The bordered top: two diagonals, from corner 1 to 3 and from corner 2 to 4; they should be equal"
 }
