@@ -264,7 +264,11 @@ func nearEdges(q *quilt, _ names) []names {
 // everyMiter is each corner, and what must meet there.
 func everyMiter(q *quilt, outer names) []names {
 	var words names
-	switch meet := q.plan.Meet(); {
+	meet := q.plan.Meet()
+	if !q.bordersAlike() { // what runs along them meets by chance only
+		meet = ""
+	}
+	switch {
 	case !equalBands(q, outer):
 	case meet == "stripes":
 		words = names{"meet": "stripes meet", "fold": "edges and stripes",
@@ -319,6 +323,13 @@ func (q *quilt) within(s calc.Size) []names {
 		return []names{{"within": "Nothing but equal"}}
 	}
 	return []names{{"within": "Within " + q.nearest(may).Exactly()}}
+}
+
+// bordersAlike tells whether each border is as wide on the sides as on top and bottom.
+func (q *quilt) bordersAlike() bool {
+	return !slices.ContainsFunc(q.plan.Borders, func(b calc.Border) bool {
+		return !b.CutOn(calc.Sides).Equal(b.CutOn(calc.TopBottom))
+	})
 }
 
 func equalBands(q *quilt, _ names) bool   { return q.sheet.Corner.Equal() }

@@ -36,6 +36,17 @@ func (q Quilt) centering(border int, e calc.Edges) calc.Centering {
 	return calc.OnMotif
 }
 
+// alike tells whether each border is as wide on the sides as on top and bottom, so that its
+// seams and its print turn the corner: bands as wide as each other are not enough.
+func (q Quilt) alike() bool {
+	for _, b := range q.Plan.Borders {
+		if !b.CutOn(calc.Sides).Equal(b.CutOn(calc.TopBottom)) {
+			return false
+		}
+	}
+	return true
+}
+
 // centered is the quilt with a border's print centered so.
 func (q Quilt) centered(border int, c calc.Pair[calc.Centering]) Quilt {
 	matches := append([]calc.Match(nil), q.Sheet.Match...)
@@ -48,11 +59,11 @@ func (q Quilt) centered(border int, c calc.Pair[calc.Centering]) Quilt {
 	return q
 }
 
-// cornersIn fills the pen's drawing. A zero meeting is of bands that differ, where
-// no print can mirror.
+// cornersIn fills the pen's drawing. Where borders differ in width, no print can mirror,
+// whatever the meeting.
 func (q Quilt) cornersIn(p *pen, border int, m calc.Meeting) string {
 	const gap, lane = 26.0, 62.0 // left out between the corners, and the lane with the word
-	equal := q.Sheet.Corner.Equal()
+	equal := q.alike()
 	wrong := !equal || m.Seen()
 	wide, high := (p.w-gap)/2-6, (p.h-lane)/2-6
 
@@ -69,14 +80,9 @@ func (q Quilt) cornersIn(p *pen, border int, m calc.Meeting) string {
 		f := frame{k, 0, 0, k, edge.x - sx*k*(w+sides), edge.y - sy*k*(l+top)}
 		x, y := w+sides, l+top
 		shown := box{min(sx*x, sx*(x-showX)), min(sy*y, sy*(y-showY)), max(sx*x, sx*(x-showX)), max(sy*y, sy*(y-showY))}
-		q.patch(p, f, shown.in(box{-w, -l, w, l}.corners()))
+		q.lay(p, "center", f, shown.in(box{-w, -l, w, l}.corners()))
 		for _, name := range edgeNames {
-			e := edgesOf(name)
-			on := q.on(name)
-			part := shown.in(on.all(q.mitered(e, 0)))
-			if len(part) > 2 {
-				q.bandFabric(p, e, f.of(on), inverse(on).all(part))
-			}
+			q.lay(p, name, f, shown.in(q.on(name).all(q.mitered(edgesOf(name), 0))))
 		}
 		in, out := f.at(sx*w, sy*l), f.at(sx*x, sy*y)
 		a, b, c := f.at(sx*(x-showX), sy*y), out, f.at(sx*x, sy*(y-showY))
@@ -112,7 +118,7 @@ func (q Quilt) cornersWords(p *pen, m calc.Meeting, equal, wrong bool) string {
 	at := pt{p.w / 2, p.h / 2}
 	if !equal {
 		p.text("td", at, amid, "can't mirror")
-		return "The four corners: the bands differ in width, and the prints can't mirror at the miters"
+		return "The four corners: the borders differ in width, and the prints can't mirror at the miters"
 	}
 	on := map[calc.Centering]string{calc.OnMotif: "a motif", calc.OnGap: "a gap"}
 	words := fmt.Sprintf("The four corners with %s in the middle of the side strips and %s in the middle of top and bottom: the prints ", on[m.Centering.Sides], on[m.Centering.TopBottom])

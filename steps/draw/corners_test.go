@@ -84,10 +84,21 @@ func inverse(m matrix, p [2]float64) (x, y float64) {
 	return (a*m[3] - b*m[2]) / det, (b*m[0] - a*m[1]) / det
 }
 
-func TestUnequalBandsAreSaidNotToMirror(t *testing.T) {
-	q := quiltOf(t, plans["unequal, a motif"])
-	label, _ := read(t, q.Draw(draw.Scene{Kind: draw.CornersScene, Border: 1}))
-	if !strings.Contains(label, "can't mirror") {
-		t.Errorf("Draw(corners) of unequal bands: label is %q, want it to say that they can't mirror", label)
+// Bands of one width in all don't mirror where their borders differ.
+func TestUnequalBordersAreSaidNotToMirror(t *testing.T) {
+	for _, plan := range []string{
+		plans["unequal, a motif"],
+		`{"center":{"width":"30 1/2","length":"38 1/2"},"borders":[{"cut":"3 1/2","cutTopBottom":"5 1/2","motif":"8"},{"cut":"5 1/2","cutTopBottom":"3 1/2"}]}`,
+	} {
+		q := quiltOf(t, plan)
+		pictures := []string{q.Draw(draw.Scene{Kind: draw.CornersScene, Border: 1})}
+		for _, m := range calc.Centerings(q.Plan, 1) {
+			pictures = append(pictures, q.Corners(1, m))
+		}
+		for _, svg := range pictures {
+			if label, _ := read(t, svg); !strings.Contains(label, "can't mirror") || strings.Contains(svg, `href="#meet"`) {
+				t.Errorf("%s: the corners' label is %q, want it to say that they can't mirror, and no corner ticked", plan, label)
+			}
+		}
 	}
 }
