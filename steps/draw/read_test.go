@@ -14,8 +14,11 @@ import (
 type mark struct {
 	element, class, text string
 	places               [][2]float64
+	parts                [][][2]float64 // a path's own, one for each M
+	fill                 string
 	inLoupe              bool
-	on                   matrix // of a text, and its anchor there
+	loupe                [2]float64 // the middle of the round window
+	on                   matrix     // of a text, and its anchor there
 	anchor               [2]float64
 }
 
@@ -36,8 +39,9 @@ func read(t *testing.T, svg string) (label string, marks []mark) {
 	type level struct {
 		m     matrix
 		loupe bool
+		eye   [2]float64
 	}
-	stack := []level{{matrix{1, 0, 0, 1, 0, 0}, false}}
+	stack := []level{{m: matrix{1, 0, 0, 1, 0, 0}}}
 	d := xml.NewDecoder(strings.NewReader(svg))
 	for {
 		token, err := d.Token()
@@ -59,16 +63,22 @@ func read(t *testing.T, svg string) (label string, marks []mark) {
 				copy(m[:], numbers(t, strings.TrimSuffix(strings.TrimPrefix(a["transform"], "matrix("), ")")))
 				here.m = here.m.of(m)
 			}
-			here.loupe = here.loupe || a["clip-path"] != ""
+			if a["clip-path"] != "" {
+				here.loupe, here.eye = true, here.m.at(0, 0)
+			}
 			stack = append(stack, here)
-			k := mark{element: e.Name.Local, class: a["class"], inLoupe: here.loupe}
+			k := mark{element: e.Name.Local, class: a["class"], fill: a["fill"], inLoupe: here.loupe, loupe: here.eye}
 			switch e.Name.Local {
 			case "svg":
 				label = a["aria-label"]
 				continue
 			case "path":
-				for _, p := range pathPlaces(t, a["d"]) {
-					k.places = append(k.places, here.m.at(p[0], p[1]))
+				for _, d := range strings.Split(a["d"], "M")[1:] {
+					var part [][2]float64
+					for _, p := range pathPlaces(t, "M"+d) {
+						part = append(part, here.m.at(p[0], p[1]))
+					}
+					k.parts, k.places = append(k.parts, part), append(k.places, part...)
 				}
 			case "circle":
 				x, y, r := number(t, a["cx"]), number(t, a["cy"]), number(t, a["r"])

@@ -11,7 +11,7 @@
 // Fabric of the quilt is laid in layers (layer.go), each by a frame from the quilt's own places
 // to the drawing's. A frame that turns shows the right side, one that mirrors the wrong side, so
 // that no picture can show a side that would not be seen. The quilt is turned over like a page,
-// left for right, and only so. truth_test.go holds the layers of each act to what a piece of
+// left for right, and only so. truth_test.go and sewn_test.go hold each act to what a piece of
 // striped paper does: their sides, seams that are shared, folds, and the words about them.
 //
 // # At the machine and under the ruler
