@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"math"
 
 	"cornerwise/calc"
 )
@@ -151,7 +152,9 @@ func (b bandSeam) pinned(p *pen) string {
 	inner, next := b.frames(k, 0, pt{room.right - seam*k, height / 2})
 	b.laid(p, inner, next, room)
 	for _, y := range []float64{70, 160, 274, 340} {
-		p.pin(pt{room.right - 14, y}, pt{-1, 0})
+		if math.Abs(y-height/2) < b.shorter()*k {
+			p.pin(pt{room.right - 14, y}, pt{-1, 0})
+		}
 	}
 	p.middleMark(pt{room.right, height / 2})
 	p.words(pt{312, 400}, after, word{"t", b.edge + " band,"}, word{"ts", "wrong side up"})

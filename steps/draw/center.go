@@ -157,9 +157,11 @@ func (q Quilt) trimmed(p *pen) string {
 		p.tear("left", box{left, room.top, cut, room.bottom}, 8, 12)
 	}
 	from, to := pt{cut, room.bottom + 26}, pt{cut, room.top - 26}
-	p.line("chalk", pt{cut, room.bottom}, pt{cut, room.top})
+	at := from.to(to, 0.6) // cut so far, chalked from there on
 	p.ruler(from, to, 84, max(q.rulerStep(k), 12))
-	p.blade(from, to)
+	p.line("chalk", at, pt{cut, room.top})
+	p.line("cutline", from, at)
+	p.use("blade", move(at.x, at.y).of(facing(to.minus(from))))
 	p.words(pt{424, 112}, after, word{"t", "only what"}, word{"t", "sticks out"})
 	return "One edge of the center, right side up, turned to the right: the ruler on what is kept, its edge on the chalk, the blade along it; only what sticks out, drawn larger than it is, comes off"
 }

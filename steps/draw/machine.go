@@ -23,7 +23,7 @@ func (q Quilt) machine(p *pen) string {
 	p.line("raw", pt{needle + 14, foot}, pt{needle + wide, foot})
 	p.line("seam", pt{needle, 40}, pt{needle, foot - 60}) // the thread
 	p.use("needle", move(needle, plate-4).of(scale(1.4)))
-	p.shape("iron", box{needle + wide, plate - 60, needle + wide + 22, plate}.corners()...)
+	p.shape("guide", box{needle + wide, plate - 60, needle + wide + 22, plate}.corners()...)
 	y := plate + 52
 	p.dim(pt{needle, y}, pt{needle + wide, y})
 	p.text("tn", pt{needle + wide + 40, y}, after, q.Sheet.Seam.Exactly())

@@ -124,6 +124,23 @@ func TestNeedleAndFootStandUpright(t *testing.T) {
 	}
 }
 
+// At the machine, from the front: fabric left of the needle and the guide right of it, with the
+// raw edges against it.
+func TestTheGuideStandsRightOfTheNeedle(t *testing.T) {
+	for name, q := range quilts(t) {
+		_, marks := read(t, q.Draw(draw.Scene{Kind: draw.MachineScene, Act: "ready"}))
+		needle, guide := only(t, marks, "use", "needle").places[0][0], left(only(t, marks, "path", "guide"))
+		if guide <= needle {
+			t.Errorf("%s: the guide is at %.0f, want right of the needle, %.0f", name, guide, needle)
+		}
+		for _, class := range []string{"c1", "c2"} {
+			if fabric := only(t, marks, "path", class); math.Abs(right(fabric)-guide) > 0.1 || left(fabric) > needle-200 {
+				t.Errorf("%s: fabric lies from %.0f to %.0f, want from far left to the guide, %.0f", name, left(fabric), right(fabric), guide)
+			}
+		}
+	}
+}
+
 func left(m mark) float64    { return least(m, 0, 1) }
 func right(m mark) float64   { return -least(m, 0, -1) }
 func highest(m mark) float64 { return least(m, 1, 1) }
