@@ -245,7 +245,7 @@ func TestFabricIsSquaredOnceBeforeItIsMeasured(t *testing.T) {
 }
 
 // What the words lay on top, the picture does too: the next strip, and at every second seam,
-// which starts from the other end, the strips before it.
+// which the picture starts at the other end as well, the strips before it.
 func TestWordsAndPictureLayTheSameStripOnTop(t *testing.T) {
 	w := begin(t, `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"ink","cut":"1 1/2"},{"name":"ticking","cut":"3 1/2"},{"name":"ochre","cut":"2"},{"name":"plain","cut":"6"}]}`)
 	for seam, want := range map[string][2]string{"1": {"ticking", "ink"}, "2": {"ticking", "ochre"}, "3": {"plain", "ochre"}} {
@@ -253,6 +253,15 @@ func TestWordsAndPictureLayTheSameStripOnTop(t *testing.T) {
 		words, label := "On top, wrong side up, lies "+want[0], want[0]+" wrong side up on "+want[1]
 		if picture := w.Quilt().Draw(pinned.Scene); !strings.Contains(pinned.Why, words) || !strings.Contains(picture, label) {
 			t.Errorf("seam %s: because %q, picture %.200s; want %q and %q", seam, pinned.Why, picture, words, label)
+		}
+	}
+	for tick, end := range map[string]string{
+		"band.1.left.sewn": "bottom", "band.2.left.sewn": "top", "band.3.left.sewn": "bottom", "band.1.right.sewn": "top", "band.2.right.sewn": "bottom",
+		"band.1.top.sewn": "left", "band.2.top.sewn": "right", "band.1.bottom.sewn": "right", "band.2.bottom.sewn": "left",
+	} {
+		picture := w.Quilt().Draw(tickOf(t, w, tick).Scene)
+		if !strings.Contains(picture, "sewn from the "+end+" end") || !strings.Contains(picture, ">"+end+" end<") {
+			t.Errorf("%s: picture %.200s; want it sewn from the %s end", tick, picture, end)
 		}
 	}
 }

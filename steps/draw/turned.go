@@ -35,7 +35,8 @@ func (q Quilt) turnedInset(p *pen, at box, mark []pt, name string) pt {
 		if name != "" {
 			inward := f.at(0, 0).minus(mid)
 			w, l := q.width()*f.scale()/2, q.length()*f.scale()/2
-			p.text("ts", mid.plus(pt{clamp(inward.x, -min(24, w), min(24, w)), clamp(inward.y, -min(32, l), min(32, l))}), amid, name)
+			aside := min(max(24, textWidth("ts", name)/2+8), w)
+			p.text("ts", mid.plus(pt{clamp(inward.x, -aside, aside), clamp(inward.y, -min(32, l), min(32, l))}), amid, name)
 		}
 	}
 	top, bottom := left.at(0, -q.length()/2).y, left.at(0, q.length()/2).y
