@@ -180,7 +180,7 @@ func (b bandSeam) pressed(p *pen) string {
 	p.tornIn(room, outlines...)
 	p.ironSet(pt{middle, 190}, pt{0, 1}, 0.8, pt{0, -150}, 1)
 	p.text("t", pt{300, 366}, amid, b.edge+" band: "+word)
-	p.sections(box{40, 412, 560, 480}, b.fills(p, b.border-1), b.fills(p, b.border), toward)
+	p.sections(pt{140, 426}, pt{460, 426}, b.fills(p, b.border-1), b.fills(p, b.border), toward)
 	return fmt.Sprintf("%s band opened, right side up, its outer side to the right: the seam from %s to %s pressed %s; from the side, both allowances standing, then both lying %s",
 		b.edge, b.Plan.Borders[b.border-1].Name, b.Plan.Borders[b.border].Name, words, word)
 }

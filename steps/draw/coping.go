@@ -239,7 +239,7 @@ func (q Quilt) copingPressed(p *pen, s Scene) string {
 	p.tornIn(room, f.all(whole))
 	p.ironSet(pt{middle, 190}, pt{0, 1}, 0.8, pt{0, -150}, 1)
 	p.text("t", pt{300, 366}, amid, s.Edge+" edge: toward the strip")
-	p.sections(box{40, 412, 560, 480}, p.filled("center"), p.filled("coping"), 1)
+	p.sections(pt{140, 426}, pt{460, 426}, p.filled("center"), p.filled("coping"), 1)
 	return fmt.Sprintf("The coping strip opened on the center's %s edge, turned to the right, right side up: the seam pressed toward the strip; from the side, both allowances standing, then both lying beneath the strip", s.Edge)
 }
 

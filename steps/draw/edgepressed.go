@@ -23,9 +23,9 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	}
 	base := 24 + tail + high
 	at := map[string]pt{"top": {width / 2, base}, "bottom": {width / 2, height - base}, "left": {base, height / 2}, "right": {width - base, height / 2}}[s.Edge]
-	deep := height - 76 - base // into the center
+	deep := height - 140 - base // into the center
 	if upright(s.Edge) {
-		deep = width - 216 - base
+		deep = width - 244 - base
 	}
 	strip := q.on(s.Edge)
 	lies := strip.at(0, 0)
@@ -74,16 +74,19 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	p.iron(mid, along, 0.9)
 	from := mid.minus(along.times(50))
 	p.arrow("arrow", from.minus(out.times(36)), from.plus(out.times(min(44, high*0.8))))
-	words := map[string]pt{"top": {width / 2, 468}, "bottom": {width / 2, 32}}
-	switch s.Edge {
-	case "left":
-		p.words(pt{width - 16, 60}, before, word{"t", "toward"}, word{"t", "the border"})
-	case "right":
-		p.words(pt{16, 60}, after, word{"t", "toward"}, word{"t", "the border"})
-	default:
-		p.text("t", words[s.Edge], amid, "toward the border")
+	// Words and side views stand where the picture leaves room: beside it, below it or above it.
+	at = map[string]pt{"top": {width / 2, 396}, "bottom": {width / 2, 32}, "left": {width - 130, 60}, "right": {130, 60}}[s.Edge]
+	if upright(s.Edge) {
+		p.words(at, amid, word{"t", "toward"}, word{"t", "the border"})
+	} else {
+		p.text("t", at, amid, "toward the border")
 	}
-	return fmt.Sprintf("%s edge opened, right side up: the seam pressed toward the border, the tails hanging free beyond the dots", s.Edge)
+	before, after := at.plus(pt{-160, 54}), at.plus(pt{160, 54})
+	if upright(s.Edge) {
+		before, after = at.plus(pt{0, 84}), at.plus(pt{0, 210})
+	}
+	p.sections(before, after, p.filled("center"), p.filled("c1"), 1)
+	return fmt.Sprintf("%s edge opened, right side up: the seam pressed toward the border, the tails hanging free beyond the dots; from the side, its allowances standing, then lying beneath the border", s.Edge)
 }
 
 // neighborOn is the edge that meets an edge at its end along its own places: way is -1 or 1.
