@@ -176,7 +176,7 @@ func (b bandSeam) pressed(p *pen) string {
 		toward, word, words = -1, "inward", "inward, toward the center"
 	}
 	beneath := middle + toward*seam*k // where the allowances end
-	p.lineIn("ghost", room, pt{beneath, room.top}, pt{beneath, room.bottom})
+	p.beneathIn(room, pt{beneath, room.top}, pt{beneath, room.bottom})
 	p.tornIn(room, outlines...)
 	p.ironSet(pt{middle, 190}, pt{0, 1}, 0.8, pt{0, -150}, 1)
 	p.text("t", pt{300, 366}, amid, b.edge+" band: "+word)

@@ -235,7 +235,7 @@ func (q Quilt) copingPressed(p *pen, s Scene) string {
 	whole := pieced.on(s.Edge).all(box{-half, -2*pieced.along(edgesOf(s.Edge).Neighbor()) - seam, half, out}.corners())
 	p.rimIn(room, f.all(whole))
 	p.lineIn("seam", room, on.at(-half, 0), on.at(half, 0))
-	p.lineIn("ghost", room, on.at(-half, seam), on.at(half, seam)) // the allowances, beneath
+	p.beneathIn(room, on.at(-half, seam), on.at(half, seam)) // the allowances
 	p.tornIn(room, f.all(whole))
 	p.ironSet(pt{middle, 190}, pt{0, 1}, 0.8, pt{0, -150}, 1)
 	p.text("t", pt{300, 366}, amid, s.Edge+" edge: toward the strip")

@@ -44,6 +44,14 @@ func (p *pen) rimIn(room box, outline []pt) {
 	}
 }
 
+// beneathIn draws an edge that lies beneath, so far as it lies in a room.
+func (p *pen) beneathIn(room box, a, b pt) {
+	if p.rims {
+		p.lineIn("stitchrim", room, a, b)
+	}
+	p.lineIn("ghost", room, a, b)
+}
+
 // tornIn tears off each side of a room beyond which fabric goes on.
 func (p *pen) tornIn(room box, outlines ...[]pt) {
 	const in, beyond = 8.0, 12.0

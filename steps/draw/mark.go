@@ -15,7 +15,7 @@ const marks = `<clipPath id="loupe"><circle r="112"/></clipPath>` +
 	`<g id="pin"><path class="pinrim" d="M-26 0H24"/><path class="pin" d="M-26 0H24"/><circle class="pinhead" cx="-26" r="7"/></g>` +
 	`<g id="needle"><path class="needle" d="M0 0L-5 -16V-84H5V-16Z"/><path class="eye" d="M0 -20V-30"/></g>` +
 	`<g id="iron"><path class="iron" d="M0 0C26 -40 66 -46 104 -46H152Q160 0 152 46H104C66 46 26 40 0 0Z"/><path class="grip" d="M62 0H134"/></g>` +
-	`<g id="ironprint"><path class="ghost" d="M0 0C26 -40 66 -46 104 -46H152Q160 0 152 46H104C66 46 26 40 0 0Z"/></g>` +
+	`<g id="ironprint"><path class="stitchrim" d="M0 0C26 -40 66 -46 104 -46H152Q160 0 152 46H104C66 46 26 40 0 0Z"/><path class="ghost" d="M0 0C26 -40 66 -46 104 -46H152Q160 0 152 46H104C66 46 26 40 0 0Z"/></g>` +
 	`<g id="miss"><circle class="verdict" r="17"/><path class="missmark" d="M-8 -8L8 8M8 -8L-8 8"/></g>` +
 	`<g id="meet"><circle class="verdict" r="17"/><path class="meetmark" d="M-8 1L-2 8L9 -7"/></g>` +
 	`<g id="blade"><circle class="blade" r="24"/><circle class="hub" r="6"/><path class="handle" d="M-9 8L-58 46"/></g>`
