@@ -100,10 +100,17 @@ var editions = []edition{
 		},
 		steps: map[string]string{"cloth-{border}": "fabric-{border}", "band-{border}": "band-{border}-sides"},
 	},
-	{ // 3: the line of unequal bands at the pins and the needle is that of the strip on top
+	{ // 3: the line of unequal bands at the pins and the needle is that of the strip on top, and
+		// no seam is said to meet where single borders differ
 		numbers: map[string]reckoning{
 			"miter.{corner}.pinned": numbers["line"],
 			"miter.{corner}.sewn":   func(q *quilt, _ names) []Number { return []Number{q.line(q.shorterLine()), stitch()} },
+			"miter.{corner}.looked": func(q *quilt, _ names) []Number {
+				if !q.sheet.Corner.Equal() {
+					return nil
+				}
+				return q.seen(q.plan.Meet())
+			},
 		},
 	},
 }

@@ -95,11 +95,8 @@ var numbers = map[string]reckoning{
 		return []Number{{Name: "miter, finished", Figures: one(q.sheet.Corner.FinishedLine), How: q.sheet.HowMiter()}}
 	},
 	"seen": func(q *quilt, n names) []Number {
-		what, _, ok := strings.Cut(n["meet"], " ")
-		if !ok {
-			return nil
-		}
-		return []Number{{Name: what + " may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: q.howSeen()}}
+		what, _, _ := strings.Cut(n["meet"], " ")
+		return q.seen(what)
 	},
 	"topWidth": func(q *quilt, _ names) []Number {
 		return []Number{{Name: "width, raw", Figures: one(q.sheet.Raw.Width), How: q.sheet.HowRaw(calc.Sides)}}
@@ -116,6 +113,14 @@ var numbers = map[string]reckoning{
 
 func one(f calc.Figure) []calc.Figure { return []calc.Figure{f} }
 func size(a calc.Area) []calc.Figure  { return []calc.Figure{a.Width, a.Length} }
+
+// seen is by how much what must meet at a miter may miss; nothing where nothing must.
+func (q *quilt) seen(what string) []Number {
+	if what == "" {
+		return nil
+	}
+	return []Number{{Name: what + " may miss by", Figures: one(q.nearest(q.plan.Limits.Seen)), How: q.howSeen()}}
+}
 
 // howSeen is where the plan's limit of what is seen comes from.
 func (q *quilt) howSeen() string {

@@ -61,7 +61,7 @@ func (q Quilt) atMiter(met string) string {
 	if !q.turns() {
 		return ""
 	}
-	if !q.Sheet.Corner.Equal() {
+	if !q.Sheet.Corner.Equal() || !q.alike() {
 		return "; the bands differ, so lines along them meet at the miter only by chance"
 	}
 	for _, m := range q.Sheet.Match {
