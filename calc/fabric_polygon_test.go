@@ -180,8 +180,9 @@ func checkLines(t *rapid.T, p calc.Plan, borders []int, way *calc.Way, along boo
 		n := math.Round(l.Float(calc.Inch) / repeat.Float(calc.Inch))
 		return l.Equal(repeat.Times(int64(n)))
 	}
-	middles := map[string]calc.Length{} // of a lane's first strip, by lane
-	gaps := map[string]bool{}
+	var firstMiddle calc.Length // of any strip, and whether a gap lies there
+	var firstGap, found bool
+	begins := map[string]calc.Length{} // of each lane
 	for _, x := range way.Layout {
 		lane, start, length := x.X.Length, x.Y.Length, x.Length.Length
 		if !along {
@@ -193,8 +194,8 @@ func checkLines(t *rapid.T, p calc.Plan, borders []int, way *calc.Way, along boo
 		if first.Motif.Sign() == 0 {
 			continue
 		}
-		if start.Less(first.Motif) {
-			t.Fatalf("%s begins %s in; the print may begin up to %s in", told(x), start.Value(calc.Inch), first.Motif.Value(calc.Inch))
+		if at, ok := begins[lane.Value(calc.Inch)]; !ok || start.Less(at) {
+			begins[lane.Value(calc.Inch)] = start
 		}
 		if x.Part > 0 || way.Centering == nil || len(borders) > 1 {
 			continue
@@ -203,31 +204,21 @@ func checkLines(t *rapid.T, p calc.Plan, borders []int, way *calc.Way, along boo
 		if x.Edge == "top" || x.Edge == "bottom" {
 			e = calc.TopBottom
 		}
-		gap := way.Centering.On(e) == calc.OnGap
-		key, middle := lane.Value(calc.Inch), start.Add(length.Half())
-		before, ok := middles[key]
-		if !ok {
-			middles[key], gaps[key] = middle, gap
-			continue
+		gap, middle := way.Centering.On(e) == calc.OnGap, start.Add(length.Half())
+		if !found {
+			firstMiddle, firstGap, found = middle, gap, true
 		}
-		apart := middle.Sub(before)
-		if gap != gaps[key] {
+		apart := middle.Sub(firstMiddle)
+		if gap != firstGap {
 			apart = apart.Add(first.Motif.Half())
 		}
-		if joined(way) {
-			continue // the print is met afresh at each join
-		}
 		if !on(apart, first.Motif) {
-			t.Fatalf("%s: its middle is %s from that of its lane's first, print every %s", told(x), middle.Sub(before).Value(calc.Inch), first.Motif.Value(calc.Inch))
+			t.Fatalf("%s: its middle is %s from that of the first, print every %s", told(x), middle.Sub(firstMiddle).Value(calc.Inch), first.Motif.Value(calc.Inch))
 		}
 	}
-}
-
-func joined(way *calc.Way) bool {
-	for _, x := range way.Layout {
-		if x.Part > 0 {
-			return true
+	for lane, at := range begins {
+		if at.Sign() < 0 || first.Motif.Less(at) {
+			t.Fatalf("the lane at %s begins %s in; the print may begin up to %s in", lane, at.Value(calc.Inch), first.Motif.Value(calc.Inch))
 		}
 	}
-	return false
 }

@@ -193,7 +193,7 @@ func TestLanesAreTheLeastOfAll(t *testing.T) {
 }
 
 // checkPrint holds every lane to start on a whole step and to end within the length, and
-// every strip of a lane to lie on its motif or gap.
+// every strip to lie on its motif or gap of one print.
 func checkPrint(t *rapid.T, task pack.Task, layout *pack.Layout, across int64) {
 	t.Helper()
 	first := map[int64]pack.Part{}
@@ -208,14 +208,19 @@ func checkPrint(t *rapid.T, task pack.Task, layout *pack.Layout, across int64) {
 	if task.Motif == 0 {
 		return
 	}
+	f := layout.Parts[0]
 	for _, p := range layout.Parts {
-		f := first[p.Lane]
 		off := p.Along + p.Length/2 - f.Along - f.Length/2
 		if task.Strips[p.Strip].Gap != task.Strips[f.Strip].Gap {
 			off += task.Motif / 2
 		}
-		if f.Along < task.Motif || off%task.Motif != 0 {
-			t.Errorf("%+v lies off its print, which repeats every %d, behind %+v", p, task.Motif, f)
+		if off%task.Motif != 0 {
+			t.Errorf("%+v lies off its print, which repeats every %d, with %+v", p, task.Motif, f)
+		}
+	}
+	for _, p := range first {
+		if p.Along <= 0 || p.Along > task.Motif {
+			t.Errorf("%+v is the first of its lane; want it up to %d in", p, task.Motif)
 		}
 	}
 }

@@ -108,6 +108,7 @@ func (p *packer) laySpans(strips []Strip, spans []span, length int64) *Layout {
 		}
 		at += p.pitch(wide)
 	}
+	p.onPrint(strips, out, nil)
 	return out
 }
 

@@ -359,6 +359,51 @@ func TestPartsWithAPrintTakeMore(t *testing.T) {
 	}
 }
 
+// Parts and whole strips that are cut from one fabric lie on one print: joined, the strip has
+// its motif, or its gap, in the middle, and the print goes on over each join.
+func TestPartsLieOnOnePrint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		task := pack.Task{Motif: 2 * rapid.Int64Range(2, 40).Draw(t, "motif"), Work: 500}
+		loss := func(width int64) int64 { return width }
+		room := task.Motif + rapid.Int64Range(60, 120).Draw(t, "room")
+		for range rapid.IntRange(1, 6).Draw(t, "strips") {
+			task.Strips = append(task.Strips, pack.Strip{
+				Width:  rapid.Int64Range(2, 8).Draw(t, "width"),
+				Length: 2 * rapid.Int64Range(10, 120).Draw(t, "length"),
+				Gap:    rapid.Bool().Draw(t, "gap"),
+				Tail:   10,
+			})
+		}
+		layout, _ := task.Joined(room, loss)
+		if layout == nil {
+			return
+		}
+		checkJoined(t, task, layout, room, loss)
+		var print []int64 // where a motif lies, of each part
+		for i, s := range task.Strips {
+			begins := int64(0)
+			for n := int64(0); n <= pack.MaxParts; n++ {
+				for _, p := range layout.Parts {
+					if p.Strip != i || int64(p.Number) != n {
+						continue
+					}
+					motif := s.Length/2 - begins + p.Along
+					if s.Gap {
+						motif += task.Motif / 2
+					}
+					print = append(print, motif)
+					begins += p.Length - loss(p.Width)
+				}
+			}
+		}
+		for _, at := range print {
+			if (at-print[0])%task.Motif != 0 {
+				t.Fatalf("%+v has motifs at %d; want one print every %d", layout, print, task.Motif)
+			}
+		}
+	})
+}
+
 // Of rows with a stripe the one that gains most comes last, as it need not end on a step.
 func TestTheLastOfJoinedRowsNeedNotEndOnAStep(t *testing.T) {
 	task := pack.Task{Strips: []pack.Strip{{Width: 9, Length: 100}, {Width: 11, Length: 100}}, Step: 10, Work: 2000}

@@ -46,6 +46,7 @@ func (p *packer) lay(strips []Strip, lanes []lane, length int64) *Layout {
 		}
 		at += p.pitch(lanes[i].width)
 	}
+	p.onPrint(strips, out, nil)
 	return out
 }
 

@@ -25,8 +25,9 @@ type Task struct {
 	// Step is the repeat of a stripe: lanes start on whole steps, the first one step in.
 	// 0: anywhere.
 	Step int64
-	// Motif is the repeat of a print along the strips: their middles lie whole motifs
-	// apart, and the first strip of a lane starts one motif in. 0: anywhere.
+	// Motif is the repeat of a print along the strips: all middles of a layout lie whole
+	// motifs apart, half a motif more between a motif and a gap, and the first strip of a
+	// lane starts up to one motif in. 0: anywhere.
 	Motif int64
 	// Work is how many lanes, or places of parts, may be tried. A layout is found
 	// whatever it is; with too little of it that is not known to be the least.

@@ -158,6 +158,7 @@ func (r *rowed) layout(j *joiner) *Layout {
 		}
 		at += j.pitch(row.width)
 	}
+	j.onPrint(j.task.Strips, out, j.loss)
 	return out
 }
 
