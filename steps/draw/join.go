@@ -2,29 +2,34 @@ package draw
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 
 	"cornerwise/calc"
 )
 
-// partsOf are the parts of the strip of border i on an edge, first to last, as its
-// fabric is laid out: together with the borders that share it. None where it is cut
-// in one.
-func (q Quilt) partsOf(i int, edge string) []calc.Piece {
-	var way *calc.Way
+// wayOf is how the strips of border i are cut, as their fabric is laid out: together with the
+// borders that share it. Nil where no way fits.
+func (q Quilt) wayOf(i int) (way *calc.Way, lengthwise bool) {
+	var ways calc.Ways
 	for _, c := range q.Sheet.Fabric {
 		if c.Border == i+1 {
-			way = c.Picked()
+			ways = c.Ways
 		}
 	}
 	for _, c := range q.Sheet.Together {
-		for _, border := range c.Borders {
-			if border == i+1 {
-				way = c.Picked()
-			}
+		if slices.Contains(c.Borders, i+1) {
+			ways = c.Ways
 		}
 	}
+	return ways.Picked(), ways.Pick == "lengthwise"
+}
+
+// partsOf are the parts of the strip of border i on an edge, first to last. None where it is
+// cut in one.
+func (q Quilt) partsOf(i int, edge string) []calc.Piece {
 	var parts []calc.Piece
+	way, _ := q.wayOf(i)
 	if way == nil {
 		return nil
 	}
@@ -35,6 +40,15 @@ func (q Quilt) partsOf(i int, edge string) []calc.Piece {
 	}
 	sort.Slice(parts, func(a, b int) bool { return parts[a].Part < parts[b].Part })
 	return parts
+}
+
+// joinOf is the join of border i's strips on edges e, of parts that are in hand.
+func (q Quilt) joinOf(i int, e calc.Edges) join {
+	diagonal := q.Plan.Borders[i].Fabric.Join == "diagonal"
+	if way, _ := q.wayOf(i); way != nil && way.Join != "" {
+		diagonal = way.Join == "diagonal"
+	}
+	return join{q, i, e, q.cutOn(i, e), diagonal}
 }
 
 // A run is as many parts after each other as are of one length.
@@ -101,14 +115,11 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 	y += 10
 	f := bar(y, whole)
 	at := -whole / 2
+	j := q.joinOf(i, e)
+	loss, lean := j.loss(), j.lean()
 	for n, part := range parts {
 		if n == len(parts)-1 {
 			break
-		}
-		loss := 2 * q.seam()
-		lean := 0.0
-		if q.Plan.Borders[i].Fabric.Join == "diagonal" {
-			loss, lean = wide, wide/2
 		}
 		// The seam lies in the middle of what both ends lose.
 		at += in(part.Width.Length) - loss/2
@@ -121,4 +132,20 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 		say = ", the blade at the end of each"
 	}
 	return fmt.Sprintf("The %s strip of %s in its parts: %s%s; joined they make %s", s.Edge, strip.Name, words, say, strip.CutLength.Shown())
+}
+
+// loss is what both ends lose in the join.
+func (j join) loss() float64 {
+	if j.diagonal {
+		return j.wide
+	}
+	return 2 * j.seam()
+}
+
+// lean is how far the join leans to either side of its middle.
+func (j join) lean() float64 {
+	if j.diagonal {
+		return j.wide / 2
+	}
+	return 0
 }

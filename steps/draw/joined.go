@@ -11,9 +11,8 @@ import (
 // then opened.
 func (q Quilt) stripJoined(p *pen, s Scene) string {
 	i, e := s.Border-1, edgesOf(s.Edge)
-	b := q.Plan.Borders[i]
-	name := fmt.Sprintf("Two parts of the %s strip of %s, ", s.Edge, b.Name)
-	j := join{q, i, e, q.cutOn(i, e), b.Fabric.Join == "diagonal"}
+	name := fmt.Sprintf("Two parts of the %s strip of %s, ", s.Edge, q.Plan.Borders[i].Name)
+	j := q.joinOf(i, e)
 	switch {
 	case s.Act == "joined":
 		return name + j.opened(p)

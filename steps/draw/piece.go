@@ -2,6 +2,7 @@ package draw
 
 import (
 	"fmt"
+	"math"
 
 	"cornerwise/calc"
 )
@@ -21,7 +22,7 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	end := long / 2
 	outline := box{-end, 0, end, deep}.corners()
 	border := l.Plan.Borders[piece.Border-1]
-	l.fabric(p, piece.Border-1, edgesOf(piece.Edge), strip, outline)
+	l.fabricFrom(p, piece.Border-1, edgesOf(piece.Edge), l.motifOn(piece), strip, outline)
 	p.shape("raw", strip.all(outline)...)
 
 	if thick, off := min(6/k, deep/5), 3/k; !l.coping {
@@ -36,13 +37,79 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 		}
 	}
 	if piece.Part > 1 {
-		l.joinOf(p, strip, border, -end, 1, deep)
+		l.joined(p, strip, l.join(piece), -end, 1)
 	}
 	if piece.Part > 0 && piece.Part < l.parts[strandOf(piece)] {
-		l.joinOf(p, strip, border, end, -1, deep)
+		l.joined(p, strip, l.join(piece), end, -1)
 	}
 
 	l.name(p, piece, strip.at(0, deep/2), degrees, long*k, deep*k)
+}
+
+// motifOn is where a motif lies on a piece, counted from its middle: all pieces are cut from
+// one print. It is placed by the first strip in one that has a motif, or a gap, in its middle.
+func (l *layout) motifOn(piece calc.Piece) float64 {
+	repeat := in(l.Plan.Borders[piece.Border-1].Motif)
+	if repeat == 0 {
+		return 0
+	}
+	middle := func(p calc.Piece) float64 {
+		if l.lengthwise {
+			return in(p.Y.Length) + in(p.Length.Length)/2
+		}
+		return in(p.X.Length) + in(p.Width.Length)/2
+	}
+	for _, first := range l.way.Layout {
+		if l.Plan.Borders[first.Border-1].Motif.Sign() == 0 {
+			continue
+		}
+		at := middle(first)
+		if first.Part > 0 {
+			at = l.stripMiddle(first, at)
+		}
+		if l.gapOn(first) {
+			at += repeat / 2
+		}
+		return math.Mod(at-middle(piece), repeat)
+	}
+	return 0
+}
+
+// gapOn tells whether a gap lies on the middle of a piece's strip, as this layout centers it.
+func (l *layout) gapOn(piece calc.Piece) bool {
+	if c := l.way.Centering; c != nil && l.firstPrinted() == piece.Border {
+		return c.On(edgesOf(piece.Edge)) == calc.OnGap
+	}
+	return l.onGap(piece.Border-1, edgesOf(piece.Edge))
+}
+
+// firstPrinted is the first border of the layout that has a motif: the way tells its centering.
+func (l *layout) firstPrinted() int {
+	first := 0
+	for _, p := range l.way.Layout {
+		if l.Plan.Borders[p.Border-1].Motif.Sign() > 0 && (first == 0 || p.Border < first) {
+			first = p.Border
+		}
+	}
+	return first
+}
+
+// stripMiddle is where the middle of a part's strip would lie, if the strip went on over its
+// joins; the part's own middle lies at a point.
+func (l *layout) stripMiddle(part calc.Piece, at float64) float64 {
+	begins, loss := 0.0, l.join(part).loss()
+	for _, other := range l.way.Layout {
+		if other.Border == part.Border && other.Edge == part.Edge && other.Part > 0 && other.Part < part.Part {
+			begins += in(other.Width.Length) - loss
+		}
+	}
+	return at - in(part.Width.Length)/2 - begins + in(l.strip(part.Border-1, edgesOf(part.Edge)).CutLength.Length)/2
+}
+
+// join is the join of a part's strip in this layout.
+func (l *layout) join(part calc.Piece) join {
+	e := edgesOf(part.Edge)
+	return join{l.Quilt, part.Border - 1, e, l.cutOn(part.Border-1, e), l.way.Join == "diagonal"}
 }
 
 // name writes what a piece is for in its middle, where it is so long and so deep in
@@ -103,19 +170,19 @@ func firstLine(b calc.Border) float64 {
 	return in(b.Stripe.Sub(b.Start))
 }
 
-// joinOf is the seam that joins a part's end to the next one's: back is the way
+// joined is the seam that joins a part's end to the next one's: back is the way
 // from the end into the part. On the diagonal both ends lean the same way, so that
 // they make one line when they are put together.
-func (l *layout) joinOf(p *pen, strip frame, b calc.Border, end, back, deep float64) {
+func (l *layout) joined(p *pen, strip frame, j join, end, back float64) {
 	from := end + back*max(l.seam(), 8/strip.scale()) // not lost in the raw edge
 	to := from
-	if b.Fabric.Join == "diagonal" {
-		from, to = end-deep, end
+	if j.diagonal {
+		from, to = end-j.wide, end
 		if back > 0 {
-			from, to = end, end+deep
+			from, to = end, end+j.wide
 		}
 	}
-	p.line("joinline", strip.at(from, 0), strip.at(to, deep))
+	p.line("joinline", strip.at(from, 0), strip.at(to, j.wide))
 }
 
 // flag stands on a line at the end of a strip, pointing along it: its frame is in

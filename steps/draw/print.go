@@ -82,14 +82,22 @@ func (q Quilt) pattern(i int, e calc.Edges) string {
 // fabric fills an outline with the right side of border i. The frame counts x
 // along the strip from its middle, y from its inner raw edge outward.
 func (q Quilt) fabric(p *pen, i int, e calc.Edges, f frame, outline []pt) {
+	motif := 0.0 // where one lies
+	if q.onGap(i, e) {
+		motif = in(q.Plan.Borders[i].Motif) / 2
+	}
+	q.fabricFrom(p, i, e, motif, f, outline)
+}
+
+// fabricFrom is fabric with a motif of its print so far along.
+func (q Quilt) fabricFrom(p *pen, i int, e calc.Edges, motif float64, f frame, outline []pt) {
 	const finest = 3 // drawing units a repeat must have to be seen as one
 	b, k := q.Plan.Borders[i], f.scale()
 	switch {
 	case b.Stripe.Sign() > 0 && in(b.Stripe)*k >= finest && (b.Motif.Sign() == 0 || in(b.Motif)*k >= finest),
 		b.Stripe.Sign() == 0 && b.Motif.Sign() > 0 && in(b.Motif)*k >= finest:
-		if q.onGap(i, e) { // the pattern has its motif in the middle
-			slide := in(b.Motif) / 2
-			f, outline = f.of(move(slide, 0)), move(-slide, 0).all(outline)
+		if motif != 0 { // the pattern has its motif in the middle
+			f, outline = f.of(move(motif, 0)), move(-motif, 0).all(outline)
 		}
 		p.print(q.pattern(i, e), f, outline)
 	case len(b.Lines) > 0:
