@@ -3,6 +3,7 @@ package draw
 import (
 	"fmt"
 	"html"
+	"slices"
 	"sort"
 	"strings"
 
@@ -12,7 +13,7 @@ import (
 // Layout is a length of fabric across its usable width, selvages left and right,
 // with every strip where it is cut, and how far from the selvage each column lies,
 // or from the cut edge above each row. A chalk line runs along the inner edge of
-// each strip, a flag stands on the first line of its stripe at both ends; what is
+// each strip, a flag stands on the first of its named lines at both ends; what is
 // joined has the stitches of its join.
 func (q Quilt) Layout(w *calc.Way, lengthwise bool) string {
 	return newLayout(q, w, lengthwise).draw(height)
@@ -224,19 +225,18 @@ func (l *layout) legend(p *pen, at pt, row bool) {
 	if !l.coping {
 		entries = append(entries, entry{"inner edge", func(x, y float64) { p.shape("inneredge", box{x, y - 3, x + 30, y + 3}.corners()...) }})
 	}
-	for _, piece := range l.way.Layout {
-		if l.Plan.Borders[piece.Border-1].Stripe.Sign() > 0 {
-			entries = append(entries, entry{"first line", func(x, y float64) { p.flag(move(x+6, y-6), 1) }})
-			break
-		}
+	if slices.ContainsFunc(l.way.Layout, l.flagged) {
+		entries = append(entries, entry{"first line", func(x, y float64) { p.flag(move(x+6, y-6), 1) }})
 	}
 	if len(l.parts) > 0 {
 		entries = append(entries, entry{"join", func(x, y float64) { p.line("joinline", pt{x, y + 9}, pt{x + 28, y - 9}) }})
 	}
-	entries = append(entries, entry{"waste", func(x, y float64) {
-		p.shape("waste", box{x, y - 11, x + 30, y + 11}.corners()...)
-		p.line("rawthin", box{x, y - 11, x + 30, y + 11}.corners()...)
-	}})
+	if l.hasWaste() {
+		entries = append(entries, entry{"waste", func(x, y float64) {
+			p.shape("waste", box{x, y - 11, x + 30, y + 11}.corners()...)
+			p.line("rawthin", box{x, y - 11, x + 30, y + 11}.corners()...)
+		}})
+	}
 	const mark, gap = 36.0, 18.0
 	x := at.x
 	for _, e := range entries {
@@ -254,6 +254,15 @@ func (l *layout) legend(p *pen, at pt, row bool) {
 			at.y += 34
 		}
 	}
+}
+
+// hasWaste tells whether any of the fabric is left over.
+func (l *layout) hasWaste() bool {
+	left := l.wide * l.long
+	for _, piece := range l.way.Layout {
+		left -= in(piece.Width.Length) * in(piece.Length.Length)
+	}
+	return left > 1e-6
 }
 
 // label writes one line with its middle at a point, turned by so many degrees.

@@ -28,8 +28,8 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	if thick, off := min(6/k, deep/5), 3/k; !l.coping {
 		p.shape("inneredge", strip.all(box{-end + off, off, end - off, off + thick}.corners())...)
 	}
-	if y := firstLine(border); border.Stripe.Sign() > 0 && y < deep {
-		if len(border.Lines) > 0 && y > 0 {
+	if y := firstLine(border); l.flagged(piece) {
+		if y > 0 {
 			p.line("firstline", strip.at(-end, y), strip.at(end, y))
 		}
 		for _, way := range []float64{-1, 1} {
@@ -117,7 +117,7 @@ func (l *layout) join(part calc.Piece) join {
 func (l *layout) name(p *pen, piece calc.Piece, at pt, degrees int, long, deep float64) {
 	b := l.Plan.Borders[piece.Border-1]
 	room := long - 10
-	if b.Stripe.Sign() > 0 {
+	if l.flagged(piece) {
 		room = long - 44 // clear of the flags
 	}
 	who := []string{piece.Edge}
@@ -159,6 +159,12 @@ func (l *layout) name(p *pen, piece calc.Piece, at pt, degrees int, long, deep f
 		return
 	}
 	p.label("tl", at, degrees, size, one)
+}
+
+// flagged tells whether a piece has the first of its stripe's lines, which are named.
+func (l *layout) flagged(piece calc.Piece) bool {
+	b := l.Plan.Borders[piece.Border-1]
+	return len(b.Lines) > 0 && firstLine(b) < l.cutOn(piece.Border-1, edgesOf(piece.Edge))
 }
 
 // firstLine is how far in from a strip's inner raw edge the repeat of its stripe
