@@ -20,12 +20,11 @@ type fabricView struct {
 	Name string
 	For  string // what it is for
 	calc.Ways
-	Border  int // the first that is cut from it, from 1; 0: the coping strips
-	Striped bool
-	Wide    string        // usable width that is reckoned with
-	Pic     template.HTML // how the strips lie on it; none where they do not fit
-	Pieces  []pieceView
-	AtHand  atHandView
+	Border int           // the first that is cut from it, from 1; 0: the coping strips
+	Wide   string        // usable width that is reckoned with
+	Pic    template.HTML // how the strips lie on it; none where they do not fit
+	Pieces []pieceView
+	AtHand atHandView
 }
 
 // A pieceView is one piece on a fabric, for the list beside its picture.
@@ -77,9 +76,6 @@ func fabrics(q draw.Quilt) []fabricView {
 	}
 	add := func(name string, w calc.Ways, borders ...int) {
 		c := fabricView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...)}
-		for _, border := range borders {
-			c.Striped = c.Striped || q.Plan.Borders[border-1].Stripe.Sign() > 0
-		}
 		if len(borders) > 1 {
 			var names []string
 			for _, border := range borders {
