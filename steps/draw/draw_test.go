@@ -139,7 +139,11 @@ func scenes(q draw.Quilt) []draw.Scene {
 			add(draw.Scene{Kind: draw.FabricScene, Border: i + 1}, "line")
 		}
 		for _, edge := range []string{"left", "right", "top", "bottom"} {
-			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, "measure cut inner end")
+			acts := "measure cut inner end"
+			if parts(q, i+1, edge) > 0 { // cut to its length, it is cut across its end
+				acts = "measure cut inner"
+			}
+			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1}, acts)
 			strip := q.Sheet.Strips[2*i]
 			off := calc.Figure{Length: strip.CutWidth.Length.Half(), Unit: q.Plan.Unit}
 			add(draw.Scene{Kind: draw.StripScene, Edge: edge, Border: i + 1, Piece: &draw.Piece{Wide: strip.CutWidth, Long: strip.CutLength, Off: off}}, "end")
@@ -357,10 +361,13 @@ func TestSizesAreToScale(t *testing.T) {
 			"the raw top":      {draw.Scene{Kind: draw.TopScene, Act: "widths"}, "raw", in(q.Sheet.Raw.Width) / in(q.Sheet.Raw.Length)},
 			"the center":       {draw.Scene{Kind: draw.CenterScene, Act: "settle"}, "raw", in(q.Sheet.Center.Width) / in(q.Sheet.Center.Length)},
 			"a top strip":      {draw.Scene{Kind: draw.StripScene, Act: "cut", Edge: "top", Border: 1}, "raw", in(q.Sheet.Strips[1].CutLength) / in(q.Sheet.Strips[1].CutWidth)},
-			"a left strip":     {draw.Scene{Kind: draw.StripScene, Act: "cut", Edge: "left", Border: 1}, "raw", in(q.Sheet.Strips[0].CutWidth) / in(q.Sheet.Strips[0].CutLength)},
+			"a left strip":     {draw.Scene{Kind: draw.StripScene, Act: "cut", Edge: "left", Border: 1}, "raw", in(q.Sheet.Strips[0].CutLength) / in(q.Sheet.Strips[0].CutWidth)},
 		} {
 			_, marks := read(t, q.Draw(c.scene))
 			w, h := rectangle(only(t, marks, "path", c.class))
+			if c.scene.Kind == draw.StripScene && w < h { // it lies upright or level
+				w, h = h, w
+			}
 			slack := 0.1/w + 0.1/h + 0.001 // places are rounded to a tenth
 			if got := w / h; math.Abs(got/c.want-1) > slack {
 				t.Errorf("%s, %s: drawn %.1f × %.1f, a ratio of %.4f, want %.4f", name, what, w, h, got, c.want)

@@ -11,6 +11,9 @@ import (
 func (q Quilt) fabricLaid(p *pen, s Scene) string {
 	i := s.Border - 1
 	b := q.Plan.Borders[i]
+	if s.Act == "square" {
+		return q.fabricSquared(p, i)
+	}
 	cut := max(q.cutOn(i, calc.Sides), q.cutOn(i, calc.TopBottom))
 	wide := max(in(b.Fabric.UsableWidth), cut)
 	room := box{40, 44, 560, 432}
@@ -28,11 +31,8 @@ func (q Quilt) fabricLaid(p *pen, s Scene) string {
 	p.line("raw", pt{room.left, room.top}, pt{room.right, room.top})
 	p.lines("selvage", pt{room.left, room.top}, pt{room.left, room.bottom - 12}, pt{room.right, room.top}, pt{room.right, room.bottom - 12})
 
-	switch s.Act {
-	case "line":
+	if s.Act == "line" {
 		return q.lineChosen(p, i, cut, f, wide, high, crosswise)
-	case "square":
-		return q.fabricSquared(p, b.Name, room, k)
 	}
 	p.arrow("arrow", pt{room.left + 44, 320}, pt{room.left + 44, 120})
 	p.iron(pt{250, 232}, pt{1, 0}, 1)
@@ -41,24 +41,42 @@ func (q Quilt) fabricLaid(p *pen, s Scene) string {
 	return fmt.Sprintf("The fabric of %s pressed flat, selvages left and right, an arrow along the straight grain", b.Name)
 }
 
-// fabricSquared is the fabric with both selvages beyond the cuts, and the ruler and the
-// blade across its end.
-func (q Quilt) fabricSquared(p *pen, name string, room box, k float64) string {
-	const strip, end = 18.0, 40.0
-	for _, x := range []float64{room.left, room.right - strip} {
-		p.shape("ghostfill", box{x, room.top, x + strip, room.bottom - 12}.corners()...)
+// fabricSquared are the two cuts that fabric begins with, each with what comes off at the right:
+// a selvage, the fabric upright; then its end, the fabric turned by a quarter.
+func (q Quilt) fabricSquared(p *pen, i int) string {
+	const top, bottom, edge, off, k = 60.0, 400.0, 205.0, 22.0, 12.0
+	b := q.Plan.Borders[i]
+	along := b.Fabric.Runs != "crosswise" // whether the stripe runs along the selvage
+	fabric := func(f frame, turned bool, at box) {
+		flat := frame{1, 0, 0, 1, 0, 0}
+		if along != turned {
+			flat = frame{0, 1, 1, 0, 0, 0}
+		}
+		q.fabric(p, i, calc.Sides, f.of(flat), flat.all(at.corners()))
 	}
-	p.shape("ghostfill", box{room.left + strip, room.top, room.right - strip, room.top + end}.corners()...)
-	a, b := pt{room.left + strip, room.bottom - 12}, pt{room.left + strip, room.top}
-	p.line("cutline", a, b)
-	p.line("cutline", pt{room.right - strip, room.bottom - 12}, pt{room.right - strip, room.top})
-	from, to := pt{room.left - 8, room.top + end}, pt{room.right + 8, room.top + end}
-	p.ruler(to, from, 84, q.rulerStep(k))
-	p.blade(from, to)
-	corner := 22.0
-	p.line("chalk", a.plus(pt{0, 0}).to(b, 0).plus(pt{corner, room.top + end - a.y}), pt{room.left + strip + corner, room.top + end + corner}, pt{room.left + strip, room.top + end + corner})
-	p.text("t", pt{width / 2, 468}, amid, "selvages off, end square")
-	return fmt.Sprintf("The fabric of %s: both selvages cut off along the straight grain, ruler and blade square across its end", name)
+	panel := func(x float64, turned bool) frame {
+		f := frame{k, 0, 0, k, x, top}
+		fabric(f, turned, box{0, 0, (edge + off) / k, (bottom - top) / k})
+		p.shape("ghostfill", box{x + edge, top, x + edge + off, bottom}.corners()...)
+		return f
+	}
+
+	panel(30, false)
+	p.lines("selvage", pt{30, top + 4}, pt{30, bottom - 4}, pt{30 + edge + off, top + 4}, pt{30 + edge + off, bottom - 4})
+	p.torn(pt{20, top + 8}, pt{30 + edge + off + 10, top + 8})
+	p.torn(pt{30 + edge + off + 10, bottom - 8}, pt{20, bottom - 8})
+	p.cutUp(30+edge, bottom+14, top-14, 84, q.rulerStep(k))
+	p.words(pt{24, 448}, after, word{"t", "both selvages,"})
+
+	const left = 322.0
+	panel(left, true)
+	p.lines("raw", pt{left, top}, pt{left + edge + off, top}, pt{left, bottom}, pt{left + edge + off, bottom}, pt{left + edge + off, top}, pt{left + edge + off, bottom})
+	p.torn(pt{left + 8, bottom + 12}, pt{left + 8, top - 12})
+	p.cutUp(left+edge, bottom+14, top-14, 84, q.rulerStep(k))
+	p.line("chalk", pt{left + edge - 26, bottom}, pt{left + edge - 26, bottom - 26}, pt{left + edge, bottom - 26})
+	p.lines("rulerline", pt{left + edge - 84, bottom}, pt{left + edge, bottom})
+	p.text("t", pt{width - 24, 448}, before, "then the end")
+	return fmt.Sprintf("The fabric of %s twice, the ruler on what is kept, the blade away from you: a selvage comes off along the straight grain; then, the fabric turned by a quarter, its end, square to the cut edge", b.Name)
 }
 
 // lineChosen shows where each strip that finds room starts: on the same line of

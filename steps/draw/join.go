@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"sort"
+	"strings"
 
 	"cornerwise/calc"
 )
@@ -42,13 +43,13 @@ func (q Quilt) partsOf(i int, edge string) []calc.Piece {
 	return parts
 }
 
-// joinOf is the join of border i's strips on edges e, of parts that are in hand.
-func (q Quilt) joinOf(i int, e calc.Edges) join {
+// joinOf is how strips of border i on an edge are joined, in the middle of the strip.
+func (q Quilt) joinOf(i int, edge string) join {
 	diagonal := q.Plan.Borders[i].Fabric.Join == "diagonal"
 	if way, _ := q.wayOf(i); way != nil && way.Join != "" {
 		diagonal = way.Join == "diagonal"
 	}
-	return join{q, i, e, q.cutOn(i, e), diagonal}
+	return join{Quilt: q, i: i, edge: edge, wide: q.cutOn(i, edgesOf(edge)), diagonal: diagonal}
 }
 
 // A run is as many parts after each other as are of one length.
@@ -70,13 +71,25 @@ func runsOf(parts []calc.Piece) []run {
 }
 
 // stripParts are the parts that a strip is put together from, and below them the
-// strip, all to one scale; where they are cut, the blade at the end of each.
+// strip, all to one scale; where they are cut, each with its cut.
 func (q Quilt) stripParts(p *pen, s Scene) string {
 	i, e := s.Border-1, edgesOf(s.Edge)
-	strip := q.strip(i, e)
-	wide, whole := in(strip.CutWidth.Length), in(strip.CutLength.Length)
-	parts := q.partsOf(i, s.Edge)
-	runs := runsOf(parts)
+	strip, flat := q.stripOf(p, s), q.flat(s.Edge, false)
+	wide, whole := in(strip.wide.Length), in(strip.long.Length)
+	runs := runsOf(q.partsOf(i, s.Edge))
+	var names []string
+	for _, r := range runs {
+		name := r.length.Shown()
+		if r.count > 1 {
+			name = fmt.Sprintf("%d × %s", r.count, name)
+		}
+		names = append(names, name)
+	}
+	words := fmt.Sprintf("The %s strip of %s in its parts: %s", s.Edge, q.strip(i, e).Name, strings.Join(names, ", "))
+	if s.Act == "parts-cut" {
+		q.partsCut(p, s, strip, runs, names)
+		return fmt.Sprintf("%s; joined they make %s, each cut with the ruler on it and the blade away from you", words, strip.long.Shown())
+	}
 
 	longest := whole
 	for _, r := range runs {
@@ -85,53 +98,66 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 	lane := min(118, (height-120)/float64(len(runs)+1))
 	k := min((width-48)/longest, (lane-54)/wide)
 	high := wide * k
+	from := -whole / 2 // where a part begins in its strip
 	bar := func(y, long float64) frame {
-		f := frame{k, 0, 0, k, 24 + long*k/2, y}
-		outline := box{-long / 2, 0, long / 2, wide}.corners()
-		q.fabric(p, i, e, f, outline)
-		p.shape("raw", f.all(outline)...)
+		f := frame{k, 0, 0, k, 24 - from*k, y}
+		outline := box{from, 0, from + long, wide}
+		strip.lie(flat, f, outline)
+		p.shape("raw", f.all(outline.corners())...)
 		return f
 	}
+	loss := q.joinOf(i, s.Edge).loss()
 	y := 54 + max(0, height-94-float64(len(runs)+1)*(high+54)-16)/2
-	words := ""
-	for _, r := range runs {
-		long := in(r.length.Length)
-		f := bar(y, long)
-		if s.Act == "parts-cut" {
-			p.blade(f.at(long/2, -14/k), f.at(long/2, wide+14/k))
-		}
-		name := r.length.Shown()
-		if r.count > 1 {
-			name = fmt.Sprintf("%d × %s", r.count, name)
-		}
-		p.text("tn", pt{24, y - 27}, after, name)
+	for n, r := range runs {
+		bar(y, in(r.length.Length))
+		from += float64(r.count) * (in(r.length.Length) - loss)
+		p.text("tn", pt{24, y - 27}, after, names[n])
 		y += high + 54
-		if words != "" {
-			words += ", "
-		}
-		words += name
 	}
 	p.arrow("arrow", pt{width / 2, y - 44}, pt{width / 2, y - 4})
 	y += 10
+	from = -whole / 2
 	f := bar(y, whole)
-	at := -whole / 2
-	j := q.joinOf(i, e)
-	loss, lean := j.loss(), j.lean()
-	for n, part := range parts {
-		if n == len(parts)-1 {
-			break
+	for _, j := range q.joinsOf(s) {
+		p.line("joinline", f.at(j.at-j.lean(), 0), f.at(j.at+j.lean(), wide))
+	}
+	p.text("tn", pt{24, y + high + 32}, after, strip.long.Shown()+" joined")
+	return fmt.Sprintf("%s; joined they make %s", words, strip.long.Shown())
+}
+
+// partsCut are the cuts across the parts that are shorter than the fabric is wide; where none
+// is, the cut along a part.
+func (q Quilt) partsCut(p *pen, s Scene, strip cutStrip, runs []run, names []string) {
+	usable := q.Plan.Borders[s.Border-1].Fabric.UsableWidth
+	var short []int
+	longest := 0.0
+	for n, r := range runs {
+		if r.length.Length.Less(usable) {
+			short = append(short, n)
+			longest = max(longest, in(r.length.Length))
 		}
-		// The seam lies in the middle of what both ends lose.
-		at += in(part.Width.Length) - loss/2
-		p.line("joinline", f.at(at-lean, 0), f.at(at+lean, wide))
-		at -= loss / 2
 	}
-	p.text("tn", pt{24, y + high + 32}, after, strip.CutLength.Shown()+" joined")
-	say := ""
-	if s.Act == "parts-cut" {
-		say = ", the blade at the end of each"
+	if len(short) == 0 {
+		strip.long, strip.count = runs[0].length, runs[0].count
+		q.edgeCut(p, s, strip)
+		return
 	}
-	return fmt.Sprintf("The %s strip of %s in its parts: %s%s; joined they make %s", s.Edge, strip.Name, words, say, strip.CutLength.Shown())
+	wide := in(strip.wide.Length)
+	lane := (height - 16) / float64(len(short))
+	k := min(440/longest, min(lane-122, 150)/wide)
+	high := max(wide*k, 1)
+	flat, from := q.flat(s.Edge, false), -in(strip.long.Length)/2
+	for n, i := range short {
+		long := in(runs[i].length.Length)
+		y := 8 + lane*float64(n) + (lane-high)/2 + 22
+		f := frame{k, 0, 0, k, 24 - from*k, y}
+		strip.lie(flat, f, box{from, 0, from + long + 50/k, wide})
+		p.lines("raw", f.at(from, 0), f.at(from+long+50/k, 0), f.at(from, wide), f.at(from+long+50/k, wide), f.at(from, 0), f.at(from, wide))
+		edge := f.at(from+long, 0).x
+		p.torn(pt{edge + 42, y - 10}, pt{edge + 42, y + high + 10})
+		p.cutUp(edge, y+high+22, y-22, min(84, long*k*0.6), q.rulerStep(k))
+		p.text("tn", pt{24, y - 48}, after, names[i])
+	}
 }
 
 // loss is what both ends lose in the join.

@@ -108,8 +108,9 @@ func (l *layout) stripMiddle(part calc.Piece, at float64) float64 {
 
 // join is the join of a part's strip in this layout.
 func (l *layout) join(part calc.Piece) join {
-	e := edgesOf(part.Edge)
-	return join{l.Quilt, part.Border - 1, e, l.cutOn(part.Border-1, e), l.way.Join == "diagonal"}
+	j := l.Quilt.joinOf(part.Border-1, part.Edge)
+	j.diagonal = l.way.Join == "diagonal"
+	return j
 }
 
 // name writes what a piece is for in its middle, where it is so long and so deep in

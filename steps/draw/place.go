@@ -17,71 +17,98 @@ func wholeStrip(s Scene, long, wide float64) (f frame, eye, words pt) {
 	return lay(s.Edge, width/2, 76+wide*k, k), pt{440, 360}, pt{24, 372}
 }
 
+// wholeFlat is the same for a strip that lies on the table.
+func wholeFlat(up bool, long, wide float64) (f frame, eye, words pt) {
+	if up {
+		k := min(420/long, 120/wide)
+		return frame{k, 0, 0, k, width - 64 - wide*k, height / 2}, pt{150, 350}, pt{24, 120}
+	}
+	k := min(520/long, 120/wide)
+	return frame{k, 0, 0, k, width / 2, 76}, pt{440, 360}, pt{24, 350}
+}
+
 // stripPlaced is a strip laid on its print before it is cut: its middle on a motif or on a
 // gap, half its length measured from there each way; or that middle marked.
-func (q Quilt) stripPlaced(p *pen, s Scene, strip calc.Strip) string {
-	i, e := s.Border-1, strip.Edges
-	long, wide := in(strip.CutLength.Length), in(strip.CutWidth.Length)
-	f, eye, words := wholeStrip(s, long, wide)
+func (q Quilt) stripPlaced(p *pen, s Scene, strip cutStrip) string {
+	c := closeUp{up: q.liesUpright(s), long: in(strip.long.Length), wide: in(strip.wide.Length)}
+	flat, end, joins := q.flat(s.Edge, c.up), c.long/2, q.joinsOf(s)
+	f, eye, words := wholeFlat(c.up, c.long, c.wide)
 	k := f.scale()
-	over := min(12/k, wide)
-	q.fabric(p, i, e, f, box{-long/2 - over, -over, long/2 + over, wide + over}.corners())
-	p.shape("chalk open", f.all(box{-long / 2, 0, long / 2, wide}.corners())...)
-	half := strip.CutLength
+	over := min(12/k, c.wide)
+	beside := over // of the fabric; a joined strip is cut off it already
+	if len(joins) > 0 {
+		beside = 0
+	}
+	strip.lie(flat, f, onTable(c.up, -end-over, end+over, -beside, c.wide+beside))
+	p.seamsOf(joins, f, -end)
+	p.shape("chalk open", f.all(onTable(c.up, -end, end, 0, c.wide).corners())...)
+	half := strip.long
 	half.Length, half.Rounding = half.Length.Half(), calc.Nearest
 	on := "motif"
-	if q.onGap(i, e) {
+	if q.onGap(s.Border-1, edgesOf(s.Edge)) {
 		on = "gap"
 	}
-	deep := wide
+	deep := c.wide
 	if s.Act == "print-middle" {
 		deep = q.seam()
 	}
 	mark := func(g frame) {
-		p.lines("chalkrim", g.at(0, 0), g.at(0, deep))
-		p.lines("chalk", g.at(0, 0), g.at(0, deep))
+		p.lines("chalkrim", c.placed(g, 0, 0), c.placed(g, 0, deep))
+		p.lines("chalk", c.placed(g, 0, 0), c.placed(g, 0, deep))
 	}
 	mark(f)
 	if s.Act == "place" {
-		y := wide + 20/k
-		p.dim(f.at(0, y), f.at(-long/2, y))
-		p.dim(f.at(0, y), f.at(long/2, y))
+		y := c.wide + 20/k
+		p.dim(c.placed(f, 0, y), c.placed(f, -end, y))
+		p.dim(c.placed(f, 0, y), c.placed(f, end, y))
 	}
-	p.line("leader", f.at(0, wide/2), eye)
+	p.line("leader", c.placed(f, 0, c.wide/2), eye)
 	p.into(eye, func() {
-		reach := max(min(in(q.Plan.Borders[i].Motif), 1.6*wide), 3*q.seam())
+		reach := max(min(in(q.Plan.Borders[s.Border-1].Motif), 1.6*c.wide), 3*q.seam())
 		kd := 180 / reach
-		g := frame{kd, 0, 0, -kd, 0, kd * min(wide/2, reach/2)}
-		if upright(s.Edge) {
-			g = frame{0, kd, kd, 0, -kd * min(wide/2, reach/2), 0}
+		at := min(c.wide/2, reach/2)
+		g := scale(kd).of(move(0, -at))
+		if c.up {
+			g = scale(kd).of(move(-at, 0))
 		}
-		q.fabric(p, i, e, g, box{-reach, 0, reach, wide}.corners())
-		p.lines("raw", g.at(-reach, 0), g.at(reach, 0), g.at(-reach, wide), g.at(reach, wide))
+		strip.lie(flat, g, onTable(c.up, -reach, reach, 0, c.wide))
+		p.lines("raw", c.placed(g, -reach, 0), c.placed(g, reach, 0), c.placed(g, -reach, c.wide), c.placed(g, reach, c.wide))
 		mark(g)
 	})
+	name := word{"t", s.Edge + " strip"}
 	if s.Act == "print-middle" {
-		p.words(words, after, word{"t", "the middle,"}, word{"t", "inner edge"})
-		return fmt.Sprintf("The %s strip of %s still on its fabric: a mark in the seam allowance of its inner edge, on the middle of a %s", s.Edge, strip.Name, on)
+		p.words(words, after, name, word{"t", "the middle,"}, word{"t", "inner edge"})
+		return fmt.Sprintf("The %s %s still on its fabric%s: a mark in the seam allowance of its inner edge, on the middle of a %s", s.Edge, strip.name, c.lies(), on)
 	}
-	p.words(words, after, word{"tn", half.Shown()}, word{"t", "each way"})
-	return fmt.Sprintf("The %s strip of %s on its fabric: the middle of a %s is its middle, and %s are measured from there each way", s.Edge, strip.Name, on, half.Shown())
+	p.words(words, after, name, word{"tn", half.Shown()}, word{"t", "each way"})
+	return fmt.Sprintf("The %s %s on its fabric%s: the middle of a %s is its middle, and %s are measured from there each way", s.Edge, strip.name, c.lies(), on, half.Shown())
 }
 
-// stripChecked is a strip as it was cut, the tape along it and across it in three places.
-func (q Quilt) stripChecked(p *pen, s Scene, strip calc.Strip) string {
-	long, wide := in(strip.CutLength.Length), in(strip.CutWidth.Length)
-	f, _, words := wholeStrip(s, long, wide)
+// stripChecked is a strip as it was cut, or was joined, the tape along it and across it in three
+// places. A joined one that is to be cut has a mark where its length ends.
+func (q Quilt) stripChecked(p *pen, s Scene, strip cutStrip) string {
+	c := closeUp{up: q.liesUpright(s), long: in(strip.long.Length), wide: in(strip.wide.Length)}
+	end := c.long / 2
+	f, _, words := wholeFlat(c.up, c.long, c.wide)
 	k := f.scale()
-	outline := box{-long / 2, 0, long / 2, wide}.corners()
-	q.fabric(p, s.Border-1, strip.Edges, f, outline)
-	p.shape("raw", f.all(outline)...)
-	y := wide + 26/k
-	p.tape(f.at(-long/2, y), f.at(long/2, y))
-	for _, x := range []float64{-0.42, 0, 0.42} {
-		p.dim(f.at(x*long, 0), f.at(x*long, wide))
+	over, how := 0.0, "as it was cut"
+	if s.Act == "measure" {
+		over, how = 18/k, "joined from its parts, a mark where its length ends"
 	}
-	p.words(words, after, word{"tn", strip.CutLength.Shown() + " long"}, word{"tn", strip.CutWidth.Shown() + " wide"})
-	return fmt.Sprintf("The %s strip of %s as it was cut: measured along, %s, and across in three places, %s", s.Edge, strip.Name, strip.CutLength.Shown(), strip.CutWidth.Shown())
+	outline := onTable(c.up, -end, end+over, 0, c.wide)
+	strip.lie(q.flat(s.Edge, c.up), f, outline)
+	p.shape("raw", f.all(outline.corners())...)
+	p.seamsOf(q.joinsOf(s), f, -end)
+	if over > 0 {
+		p.lines("chalk", c.placed(f, end, -8/k), c.placed(f, end, c.wide+8/k))
+	}
+	y := c.wide + 30/k
+	p.tape(c.placed(f, -end, y), c.placed(f, end, y))
+	for _, x := range []float64{-0.42, 0.04, 0.42} {
+		p.dim(c.placed(f, x*c.long, 0), c.placed(f, x*c.long, c.wide))
+	}
+	p.words(words, after, word{"t", s.Edge + " strip"}, word{"tn", strip.long.Shown() + " long"}, word{"tn", strip.wide.Shown() + " wide"})
+	return fmt.Sprintf("The %s %s %s%s: measured along, %s, and across in three places, %s", s.Edge, strip.name, how, c.lies(), strip.long.Shown(), strip.wide.Shown())
 }
 
 // middleFound is the whole band on an edge, the middle that was marked on its print carried

@@ -1,0 +1,76 @@
+package draw
+
+import "fmt"
+
+// innerMarked is a strip turned over like a page, wrong side up: chalk along the edge that goes
+// to the center, and one end of that edge turned back, so that one sees which edge it is.
+func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
+	c := q.closeUp(q.liesUpright(s), strip)
+	turned := strip.turned(q.flat(s.Edge, c.up), c.up)
+	if c.up { // with room for words at the right
+		k := min(c.close.scale(), 160/c.wide)
+		c.far = min(c.far*c.close.scale()/k, c.long)
+		c.close = frame{k, 0, 0, k, c.whole.at(c.wide, 0).x + 66, 400 - k*c.long/2}
+	}
+	end := c.long / 2
+	inner, in := 0.0, 1.0 // where the inner edge lies on the table, and the way into the strip
+	if c.up {
+		inner, in = c.wide, -1
+	}
+	rim := onTable(c.up, -end, end, 0, c.wide)
+	strip.lie(turned, c.whole, rim)
+	p.shape("raw", c.whole.all(rim.corners())...)
+	line := func(class string, f frame, off, from, to float64) {
+		p.line(class, c.placed(f, from, inner+in*off/f.scale()), c.placed(f, to, inner+in*off/f.scale()))
+	}
+	line("dim", c.whole, min(5, c.wide*c.whole.scale()/3), -end, end)
+	c.leaders(p)
+
+	// The corner at the end of the inner edge is turned back along a fold.
+	f := c.close
+	k := f.scale()
+	back := min(0.62*c.wide, 84/k)
+	corner := []pt{c.onto(end, inner), c.onto(end-back, inner), c.onto(end, inner+in*back)}
+	kept := side(onTable(c.up, end-c.far, end, 0, c.wide).corners(), corner[0].x-corner[1].x+corner[0].x-corner[2].x,
+		corner[0].y-corner[1].y+corner[0].y-corner[2].y, product(corner[1], corner[0].minus(corner[1]).plus(corner[0].minus(corner[2]))))
+	strip.fabric(f.of(turned), inverse(turned).all(kept))
+	p.line("raw", f.at(corner[1].x, corner[1].y), c.placed(f, end-c.far, inner))
+	p.line("raw", f.at(corner[2].x, corner[2].y), c.placed(f, end, c.wide-inner), c.placed(f, end-c.far, c.wide-inner))
+	thick := 10.0
+	class := "chalkwide"
+	if c.wide*k < 60 {
+		thick, class = 7, "chalk"
+	}
+	line(class, f, thick/2+3, end-c.far, end-back-thick/k)
+	over := f.of(turnedOver(corner[1], corner[2].minus(corner[1])))
+	strip.fabric(over.of(turned), inverse(turned).all(corner))
+	p.line("raw", f.at(corner[1].x, corner[1].y), over.at(corner[0].x, corner[0].y), f.at(corner[2].x, corner[2].y))
+	p.line("foldedge", f.at(corner[1].x, corner[1].y), f.at(corner[2].x, corner[2].y))
+	c.torn(p, 12/k)
+
+	from := c.placed(f, end-c.far*0.55, inner)
+	where := ", at the top"
+	if c.up {
+		p.text("t", pt{c.whole.at(c.wide, 0).x + 30, 36}, after, s.Edge+" strip")
+		p.arrow("arrow", from.plus(pt{10, 0}), from.plus(pt{52, 0}))
+		p.words(from.plus(pt{62, 0}), after, word{"t", "to the"}, word{"t", "center"})
+		p.text("ts", pt{width - 24, 462}, before, "wrong side up")
+		where = ", now right"
+	} else {
+		p.text("t", pt{24, 28}, after, s.Edge+" strip")
+		p.arrow("arrow", from.plus(pt{0, -8}), from.plus(pt{0, -48}))
+		p.text("t", from.plus(pt{22, -28}), after, "to the center")
+		p.text("ts", pt{24, 466}, after, "wrong side up")
+	}
+	return fmt.Sprintf("The %s %s turned over like a page, wrong side up, chalk along the edge that goes to the center%s", s.Edge, strip.name, where)
+}
+
+// onto is a place of the table, so far along from the strip's middle and so far across.
+func (c closeUp) onto(along, across float64) pt {
+	if c.up {
+		return pt{across, along}
+	}
+	return pt{along, across}
+}
+
+func product(a, b pt) float64 { return a.x*b.x + a.y*b.y }
