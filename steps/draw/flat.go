@@ -144,10 +144,24 @@ func (q Quilt) closeUp(up bool, strip cutStrip) closeUp {
 	return c
 }
 
-// leaders join the end in little to the end close by.
+// leaders join what is seen close by to where it lies on the strip.
 func (c closeUp) leaders(p *pen) {
 	end := c.long / 2
+	if c.up {
+		for _, at := range []float64{end - c.far, end} {
+			p.line("leader", c.placed(c.whole, at, c.wide), c.placed(c.close, at, 0))
+		}
+		return
+	}
 	p.shape("leader", c.placed(c.whole, end, c.wide), c.placed(c.close, end, c.wide), c.placed(c.close, end, 0), c.placed(c.whole, end, 0))
+}
+
+// thinChalk is the class of a chalk line round a strip, so that it does not hide a narrow one.
+func thinChalk(wide float64) string {
+	if wide < 30 {
+		return "dim"
+	}
+	return "chalk"
 }
 
 // torn ends the picture close by, as the strip goes on.

@@ -41,7 +41,7 @@ func (q Quilt) stripPlaced(p *pen, s Scene, strip cutStrip) string {
 	}
 	strip.lie(flat, f, onTable(c.up, -end-over, end+over, -beside, c.wide+beside))
 	p.seamsOf(joins, f, -end)
-	p.shape("chalk open", f.all(onTable(c.up, -end, end, 0, c.wide).corners())...)
+	p.shape(thinChalk(c.wide*k)+" open", f.all(onTable(c.up, -end, end, 0, c.wide).corners())...)
 	half := strip.long
 	half.Length, half.Rounding = half.Length.Half(), calc.Nearest
 	on := "motif"

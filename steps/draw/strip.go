@@ -82,7 +82,7 @@ func (q Quilt) stripMeasured(p *pen, s Scene, strip cutStrip) string {
 	end := c.long / 2
 	w, m := min(12/c.whole.scale(), c.wide), closeMargin/c.close.scale()
 	strip.lie(flat, c.whole, onTable(c.up, -end-w, end+w, -w, c.wide+w))
-	p.shape("chalk open", c.whole.all(onTable(c.up, -end, end, 0, c.wide).corners())...)
+	p.shape(thinChalk(c.wide*c.whole.scale())+" open", c.whole.all(onTable(c.up, -end, end, 0, c.wide).corners())...)
 	c.leaders(p)
 	strip.lie(flat, c.close, onTable(c.up, end-c.far, end+m, -m, c.wide+m))
 	p.line("chalk", c.placed(c.close, end-c.far, 0), c.placed(c.close, end, 0), c.placed(c.close, end, c.wide), c.placed(c.close, end-c.far, c.wide))
