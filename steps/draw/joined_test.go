@@ -70,6 +70,9 @@ func TestAJoinIsOneInAllItsPictures(t *testing.T) {
 						class = "chalkline"
 					}
 					line := only(t, marks, "path", class).places
+					if apart(under.At(ax, ay), over.At(ax, ay)) > 0.4 || apart(under.At(bx, by), over.At(bx, by)) > 0.4 {
+						t.Errorf("%s: the two parts do not have the seam in one place", at)
+					}
 					for _, l := range []draw.Layer{under, over} {
 						for _, p := range [][2]float64{l.At(ax, ay), l.At(bx, by)} {
 							if off := offLine(p, line[0], line[1]); off > 0.4 {
