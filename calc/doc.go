@@ -33,7 +33,8 @@
 //
 // Nobody is told to buy too little. Where the wanted line of a stripe, or the motif of a print,
 // first comes on a fabric is not known, so a whole repeat is set aside before the first strip
-// (stripe.go, fabriclay.go). Layouts are searched for in whole numbers (calc/pack), for which
+// (stripe.go, fabriclay.go). All strips of one fabric lie on one print (calc/pack/phase.go), so a
+// column may begin sooner. Layouts are searched for in whole numbers (calc/pack), for which
 // grain.up and grain.down turn lengths into a common measure (fabricgrain.go). The search has a
 // budget (maxWork in fabricbolt.go), and only several borders on one fabric run into it: then the
 // layout is enough, and a note says that a shorter piece might be too. Ways.Pick is the way that
