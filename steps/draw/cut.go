@@ -23,7 +23,7 @@ func (q Quilt) edgeCut(p *pen, s Scene, strip cutStrip) string {
 		upTo, say = 176, ", the fabric turned by a quarter"
 		turned = []word{{"ts", "fabric turned"}}
 	}
-	c := q.closeUp(true, strip)
+	c := newCloseUp(true, strip)
 	flat, end := q.flat(s.Edge, true), c.long/2
 	strip.lie(flat, c.whole, onTable(true, -end, end, 0, c.wide))
 	p.shape("raw", c.whole.all(onTable(true, -end, end, 0, c.wide).corners())...)
@@ -59,7 +59,7 @@ func (q Quilt) edgeCut(p *pen, s Scene, strip cutStrip) string {
 // endCut is the cut across a strip's end: the strip lies level, what comes off at the right.
 // A joined strip has its joins.
 func (q Quilt) endCut(p *pen, s Scene, strip cutStrip) string {
-	c := q.closeUp(false, strip)
+	c := newCloseUp(false, strip)
 	flat, end := q.flat(s.Edge, false), c.long/2
 	var joins []join
 	if s.Piece == nil || s.Piece.Off.Length.Sign() > 0 {

@@ -5,7 +5,7 @@ import "fmt"
 // innerMarked is a strip turned over like a page, wrong side up: chalk along the edge that goes
 // to the center, and one end of that edge turned back, so that one sees which edge it is.
 func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
-	c := q.closeUp(q.liesUpright(s), strip)
+	c := newCloseUp(q.liesUpright(s), strip)
 	turned := strip.turned(q.flat(s.Edge, c.up), c.up)
 	if c.up { // with room for words at the right
 		k := min(c.close.scale(), 160/c.wide)

@@ -52,6 +52,39 @@ func (q Quilt) joinOf(i int, edge string) join {
 	return join{Quilt: q, i: i, edge: edge, wide: q.cutOn(i, edgesOf(edge)), diagonal: diagonal}
 }
 
+// joinsOf are the joins of the strip of a scene, first to last.
+func (q Quilt) joinsOf(s Scene) []join {
+	if s.Kind == CopingScene {
+		q, s.Border = q.copingAsBorder(), 1
+	}
+	i := s.Border - 1
+	one := q.joinOf(i, s.Edge)
+	at := -in(q.strip(i, edgesOf(s.Edge)).CutLength.Length) / 2
+	var joins []join
+	parts := q.partsOf(i, s.Edge)
+	for n, part := range parts {
+		if n == len(parts)-1 {
+			break
+		}
+		at += in(part.Width.Length) - one.loss()/2 // the seam lies in the middle of what both ends lose
+		one.at = at
+		joins = append(joins, one)
+		at -= one.loss() / 2
+	}
+	return joins
+}
+
+// seamsOf draws the seams of joins on a strip that lies level, right side up, from so far
+// right of its middle on.
+func (p *pen) seamsOf(joins []join, f frame, from float64) {
+	for _, j := range joins {
+		if j.at-j.lean() < from {
+			continue
+		}
+		p.line("seam", f.at(j.at-j.lean(), 0), f.at(j.at+j.lean(), j.wide))
+	}
+}
+
 // A run is as many parts after each other as are of one length.
 type run struct {
 	length calc.Figure

@@ -3,6 +3,8 @@ package draw
 import (
 	"fmt"
 	"math"
+
+	"cornerwise/calc"
 )
 
 func ceil(x float64) float64 { return math.Ceil(x - 1e-9) }
@@ -42,6 +44,32 @@ func (q Quilt) stripLaid(p *pen, s Scene) string {
 	return q.stripCut(p, s, strip)
 }
 
+// A cutStrip is a strip as it is cut; fabric fills an outline with it, in a frame that counts x
+// from its middle and y from its inner raw edge: its right side, or its wrong side where the
+// frame mirrors the strip.
+type cutStrip struct {
+	name       string
+	long, wide calc.Figure
+	count      int         // how many such are cut, where they are parts of one
+	off        calc.Figure // that an end is shortened by; of no length where it is cut to long
+	fabric     func(f frame, outline []pt)
+}
+
+// lie draws what of the strip lies in a box of the table's places; flat is how it lies.
+func (c cutStrip) lie(flat, f frame, b box) {
+	c.fabric(f.of(flat), inverse(flat).all(b.corners()))
+}
+
+// turned is how a strip lies once it is turned over like a page: its inner edge right where it
+// is upright, still at the top where it is level.
+func (c cutStrip) turned(flat frame, up bool) frame {
+	flat = likePage.of(flat)
+	if up {
+		flat = move(in(c.wide.Length), 0).of(flat)
+	}
+	return flat
+}
+
 // stripOf is the plan's strip of a scene, or the piece that mends it.
 func (q Quilt) stripOf(p *pen, s Scene) cutStrip {
 	strip := q.strip(s.Border-1, edgesOf(s.Edge))
@@ -77,7 +105,7 @@ func (q Quilt) stripCut(p *pen, s Scene, strip cutStrip) string {
 
 // stripMeasured is a strip chalked on its fabric, whole and one end of it close by.
 func (q Quilt) stripMeasured(p *pen, s Scene, strip cutStrip) string {
-	c := q.closeUp(q.liesUpright(s), strip)
+	c := newCloseUp(q.liesUpright(s), strip)
 	flat := q.flat(s.Edge, c.up)
 	end := c.long / 2
 	w, m := min(12/c.whole.scale(), c.wide), closeMargin/c.close.scale()
@@ -89,38 +117,4 @@ func (q Quilt) stripMeasured(p *pen, s Scene, strip cutStrip) string {
 	c.torn(p, m)
 	c.words(p, s.Edge, strip)
 	return fmt.Sprintf("The %s %s, %s long and %s wide, measured and chalked on its fabric%s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), c.lies())
-}
-
-// lies says how the strip lies.
-func (c closeUp) lies() string {
-	if c.up {
-		return ", its inner edge left"
-	}
-	return ", its inner edge at the top"
-}
-
-// words name the strip and its two sizes, each beside what it measures.
-func (c closeUp) words(p *pen, edge string, strip cutStrip, more ...word) {
-	end, m := c.long/2, closeMargin/c.close.scale()
-	long, wide := strip.long.Shown()+" long", strip.wide.Shown()+" wide"
-	if strip.count > 1 {
-		long = fmt.Sprintf("%d × %s", strip.count, long)
-	}
-	if c.up {
-		x := c.whole.e - 26
-		p.dim(pt{x, c.whole.at(0, -end).y}, pt{x, c.whole.at(0, end).y})
-		lines := append([]word{{"t", edge + " strip"}, {"tn", long}}, more...)
-		p.words(pt{c.whole.at(c.wide, 0).x + 30, 12 + 24*float64(len(lines))}, after, lines...)
-		a, b := pt{c.close.at(0, 0).x, 428}, pt{c.close.at(c.wide, 0).x, 428}
-		p.dim(a, b)
-		p.text("tn", pt{a.to(b, 0.5).x, 464}, amid, wide)
-		return
-	}
-	y := c.whole.f - 22
-	p.dim(pt{c.whole.at(-end, 0).x, y}, pt{c.whole.at(end, 0).x, y})
-	p.text("t", pt{24, 28}, after, edge)
-	p.text("tn", pt{width - 24, 28}, before, long)
-	x := c.close.at(end+m, 0).x + 14
-	p.dim(pt{x, c.close.at(0, 0).y}, pt{x, c.close.at(0, c.wide).y})
-	p.text("tn", pt{width - 24, 466}, before, wide)
 }
