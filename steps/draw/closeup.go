@@ -83,8 +83,11 @@ func (c closeUp) torn(p *pen, beyond float64) {
 }
 
 // lies says how the strip lies.
-func (c closeUp) lies() string {
-	if c.up {
+func (c closeUp) lies(s Scene) string {
+	switch {
+	case s.Kind == CopingScene: // it has no inner edge
+		return ""
+	case c.up:
 		return ", its inner edge left"
 	}
 	return ", its inner edge at the top"

@@ -18,6 +18,10 @@ func (p *pen) cutUp(x, low, high, wide, every float64) {
 func (q Quilt) edgeCut(p *pen, s Scene, strip cutStrip) string {
 	const low, most = 396.0, 75.0 // where the room ends below, and how much is seen of the rest of the fabric
 	upTo, say := 128.0, ""
+	by := [2]string{"its inner edge", "its outer edge"}
+	if s.Kind == CopingScene { // it has no inner edge
+		by = [2]string{"one edge", "the other"}
+	}
 	var turned []word
 	if !q.liesUpright(s) {
 		upTo, say = 176, ", the fabric turned by a quarter"
@@ -53,7 +57,7 @@ func (q Quilt) edgeCut(p *pen, s Scene, strip cutStrip) string {
 	p.lines("rulerline", pt{f.at(0, 0).x, low + 8}, pt{f.at(0, 0).x, upTo - 8})
 	c.close = f
 	c.words(p, s.Edge, strip, turned...)
-	return fmt.Sprintf("The %s %s, %s long and %s wide%s: the ruler on it, a line of the ruler on its inner edge, the blade away from you along its outer edge", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), say)
+	return fmt.Sprintf("The %s %s, %s long and %s wide%s: the ruler on it, a line of the ruler on %s, the blade away from you along %s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), say, by[0], by[1])
 }
 
 // endCut is the cut across a strip's end: the strip lies level, what comes off at the right.
@@ -106,6 +110,9 @@ func (q Quilt) endCut(p *pen, s Scene, strip cutStrip) string {
 	p.text("tn", pt{width - 24, 28}, before, said)
 	say := ""
 	switch {
+	case q.liesUpright(s): // on its fabric
+		p.text("ts", pt{24, 466}, after, "strip turned")
+		say = ", the strip turned by a quarter"
 	case len(joins) == 0 || s.Piece != nil:
 	case s.Kind == StripScene && q.Plan.Borders[s.Border-1].Motif.Sign() > 0: // it was placed on the print
 		p.text("t", pt{24, 466}, after, "both ends")

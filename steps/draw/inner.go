@@ -31,8 +31,8 @@ func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
 	k := f.scale()
 	back := min(0.62*c.wide, 84/k)
 	corner := []pt{c.onto(end, inner), c.onto(end-back, inner), c.onto(end, inner+in*back)}
-	kept := side(onTable(c.up, end-c.far, end, 0, c.wide).corners(), corner[0].x-corner[1].x+corner[0].x-corner[2].x,
-		corner[0].y-corner[1].y+corner[0].y-corner[2].y, product(corner[1], corner[0].minus(corner[1]).plus(corner[0].minus(corner[2]))))
+	n := corner[0].times(2).minus(corner[1]).minus(corner[2]) // across the fold, to the corner
+	kept := side(onTable(c.up, end-c.far, end, 0, c.wide).corners(), n.x, n.y, product(n, corner[1]))
 	strip.fabric(f.of(turned), inverse(turned).all(kept))
 	p.line("raw", f.at(corner[1].x, corner[1].y), c.placed(f, end-c.far, inner))
 	p.line("raw", f.at(corner[2].x, corner[2].y), c.placed(f, end, c.wide-inner), c.placed(f, end-c.far, c.wide-inner))

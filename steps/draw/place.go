@@ -78,10 +78,10 @@ func (q Quilt) stripPlaced(p *pen, s Scene, strip cutStrip) string {
 	name := word{"t", s.Edge + " strip"}
 	if s.Act == "print-middle" {
 		p.words(words, after, name, word{"t", "the middle,"}, word{"t", "inner edge"})
-		return fmt.Sprintf("The %s %s still on its fabric%s: a mark in the seam allowance of its inner edge, on the middle of a %s", s.Edge, strip.name, c.lies(), on)
+		return fmt.Sprintf("The %s %s still on its fabric%s: a mark in the seam allowance of its inner edge, on the middle of a %s", s.Edge, strip.name, c.lies(s), on)
 	}
 	p.words(words, after, name, word{"tn", half.Shown()}, word{"t", "each way"})
-	return fmt.Sprintf("The %s %s on its fabric%s: the middle of a %s is its middle, and %s are measured from there each way", s.Edge, strip.name, c.lies(), on, half.Shown())
+	return fmt.Sprintf("The %s %s on its fabric%s: the middle of a %s is its middle, and %s are measured from there each way", s.Edge, strip.name, c.lies(s), on, half.Shown())
 }
 
 // stripChecked is a strip as it was cut, or was joined, the tape along it and across it in three
@@ -108,7 +108,7 @@ func (q Quilt) stripChecked(p *pen, s Scene, strip cutStrip) string {
 		p.dim(c.placed(f, x*c.long, 0), c.placed(f, x*c.long, c.wide))
 	}
 	p.words(words, after, word{"t", s.Edge + " strip"}, word{"tn", strip.long.Shown() + " long"}, word{"tn", strip.wide.Shown() + " wide"})
-	return fmt.Sprintf("The %s %s %s%s: measured along, %s, and across in three places, %s", s.Edge, strip.name, how, c.lies(), strip.long.Shown(), strip.wide.Shown())
+	return fmt.Sprintf("The %s %s %s%s: measured along, %s, and across in three places, %s", s.Edge, strip.name, how, c.lies(s), strip.long.Shown(), strip.wide.Shown())
 }
 
 // middleFound is the whole band on an edge, the middle that was marked on its print carried

@@ -116,5 +116,5 @@ func (q Quilt) stripMeasured(p *pen, s Scene, strip cutStrip) string {
 	p.line("chalk", c.placed(c.close, end-c.far, 0), c.placed(c.close, end, 0), c.placed(c.close, end, c.wide), c.placed(c.close, end-c.far, c.wide))
 	c.torn(p, m)
 	c.words(p, s.Edge, strip)
-	return fmt.Sprintf("The %s %s, %s long and %s wide, measured and chalked on its fabric%s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), c.lies())
+	return fmt.Sprintf("The %s %s, %s long and %s wide, measured and chalked on its fabric%s", s.Edge, strip.name, strip.long.Shown(), strip.wide.Shown(), c.lies(s))
 }
