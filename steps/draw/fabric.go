@@ -9,6 +9,7 @@ import (
 // fabricLaid is the fabric of one border across its usable width, selvage to
 // selvage; it goes on below.
 func (q Quilt) fabricLaid(p *pen, s Scene) string {
+	q.coped = s.Kind == CopingScene
 	i := s.Border - 1
 	b := q.Plan.Borders[i]
 	if s.Act == "square" {

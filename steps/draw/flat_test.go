@@ -3,6 +3,7 @@ package draw_test
 import (
 	"fmt"
 	"math"
+	"strings"
 	"testing"
 
 	"cornerwise/steps/draw"
@@ -102,5 +103,20 @@ func TestABandIsMarkedAtItsPlace(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// The coping strips are of one fabric from the bolt to the seam.
+func TestTheCopingFabricIsTheSameInAllPictures(t *testing.T) {
+	q := quilts(t)["coping on the sides"]
+	for _, s := range []draw.Scene{{Act: "ready"}, {Act: "square"}, {Act: "measure"}, {Act: "cut"}, {Act: "parts", Edge: "left"},
+		{Act: "parts-cut", Edge: "left"}, {Act: "join", Edge: "left"}, {Act: "join-press", Edge: "left"}} {
+		s.Kind = draw.CopingScene
+		if svg := q.Draw(s); !strings.Contains(svg, `class="coping"`) || strings.Contains(svg, `class="c1"`) {
+			t.Errorf("Draw(%+v): drawn in the fabric of a border", s)
+		}
+	}
+	if svg := q.CopingPage(); !strings.Contains(svg, `class="coping"`) || strings.Contains(svg, `class="c1"`) {
+		t.Errorf("CopingPage: drawn in the fabric of a border")
 	}
 }

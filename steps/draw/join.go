@@ -106,6 +106,7 @@ func runsOf(parts []calc.Piece) []run {
 // stripParts are the parts that a strip is put together from, and below them the
 // strip, all to one scale; where they are cut, each with its cut.
 func (q Quilt) stripParts(p *pen, s Scene) string {
+	q.coped = s.Kind == CopingScene
 	i, e := s.Border-1, edgesOf(s.Edge)
 	strip, flat := q.stripOf(p, s), q.flat(s.Edge, false)
 	wide, whole := in(strip.wide.Length), in(strip.long.Length)

@@ -12,6 +12,7 @@ func (q Quilt) stripJoined(p *pen, s Scene) string {
 	if joins := q.joinsOf(s); len(joins) > 0 {
 		j = joins[0]
 	}
+	j.coped = s.Kind == CopingScene
 	switch {
 	case s.Act == "joined":
 		return name + j.opened(p)

@@ -22,7 +22,9 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	end := long / 2
 	outline := box{-end, 0, end, deep}.corners()
 	border := l.Plan.Borders[piece.Border-1]
-	l.fabricFrom(p, piece.Border-1, edgesOf(piece.Edge), l.motifOn(piece), strip, outline)
+	q := l.Quilt
+	q.coped = l.coping
+	q.fabricFrom(p, piece.Border-1, edgesOf(piece.Edge), l.motifOn(piece), strip, outline)
 	p.shape("raw", strip.all(outline)...)
 
 	if thick, off := min(6/k, deep/5), 3/k; !l.coping {

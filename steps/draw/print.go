@@ -94,6 +94,8 @@ func (q Quilt) fabricFrom(p *pen, i int, e calc.Edges, motif float64, f frame, o
 	const finest = 3 // drawing units a repeat must have to be seen as one
 	b, k := q.Plan.Borders[i], f.scale()
 	switch {
+	case q.coped:
+		p.shape("coping", f.all(outline)...)
 	case b.Stripe.Sign() > 0 && in(b.Stripe)*k >= finest && (b.Motif.Sign() == 0 || in(b.Motif)*k >= finest),
 		b.Stripe.Sign() == 0 && b.Motif.Sign() > 0 && in(b.Motif)*k >= finest:
 		if motif != 0 { // the pattern has its motif in the middle

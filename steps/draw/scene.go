@@ -73,6 +73,8 @@ type Piece struct{ Wide, Long, Off calc.Figure }
 type Quilt struct {
 	Plan  calc.Plan
 	Sheet calc.Sheet
+
+	coped bool // its border is the coping strips
 }
 
 // Draw is one scene as an SVG element. What Check refuses is drawn as words.
