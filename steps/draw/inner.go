@@ -45,6 +45,18 @@ func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
 	over := f.of(turnedOver(corner[1], corner[2].minus(corner[1])))
 	strip.fabric(over.of(turned), inverse(turned).all(corner))
 	p.line("raw", f.at(corner[1].x, corner[1].y), over.at(corner[0].x, corner[0].y), f.at(corner[2].x, corner[2].y))
+	if b := q.Plan.Borders[s.Border-1]; len(b.Lines) > 0 && firstLine(b) < 0.7*back { // as the cutting page marks it
+		y, g := firstLine(b), over.of(turned)
+		at := inverse(turned).at(corner[0].x, corner[0].y) // the strip's end
+		way := 1.0
+		if at.x < 0 {
+			way = -1
+		}
+		if y > 0 {
+			p.line("firstline", g.at(at.x, y), g.at(at.x-way*(back-y), y))
+		}
+		p.flag(g.of(move(at.x, y)).of(scale(1/k)), -way)
+	}
 	p.line("foldedge", f.at(corner[1].x, corner[1].y), f.at(corner[2].x, corner[2].y))
 	c.torn(p, 12/k)
 
@@ -58,8 +70,8 @@ func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
 		where = ", now right"
 	} else {
 		p.text("t", pt{24, 28}, after, s.Edge+" strip")
-		p.arrow("arrow", from.plus(pt{0, -8}), from.plus(pt{0, -48}))
-		p.text("t", from.plus(pt{22, -28}), after, "to the center")
+		p.arrow("arrow", from.plus(pt{0, -6}), from.plus(pt{0, -38}))
+		p.text("t", from.plus(pt{22, -23}), after, "to the center")
 		p.text("ts", pt{24, 466}, after, "wrong side up")
 	}
 	return fmt.Sprintf("The %s %s turned over like a page, wrong side up, chalk along the edge that goes to the center%s", s.Edge, strip.name, where)
