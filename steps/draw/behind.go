@@ -42,20 +42,30 @@ func (v cornerView) flatBehind(p *pen) {
 	v.line(p, "raw", still, pt{far, down}, pt{out, down}, pt{out, far})
 }
 
-// flapsOpen are the allowances of the miter, one on each strip.
+// flapsOpen are the allowances of the miter, each folded back on its own strip: so their right
+// sides show, and the seam lies between them.
 func (v cornerView) flapsOpen(p *pen) {
 	s, out, down := v.seam(), -v.wide-v.seam(), -v.deep-v.seam()
 	edge := box{out, down, far, far}
 	d := v.miter().unit()
 	end := v.miter().times(2)
 	start, n := d.times(0.4*s), facing(d).at(0, s)
-	for _, way := range []float64{-1, 1} {
-		a, b := start.plus(d.times(s)).plus(n.times(way)), end.plus(n.times(way))
-		p.shape("allow", v.room.in(v.f.all(edge.in([]pt{start, end, b, a})))...)
+	if n.x*v.deep-n.y*v.wide < 0 { // toward the strip beneath
+		n = n.times(-1)
+	}
+	for _, flap := range []struct {
+		part string
+		out  pt
+	}{{v.over, n}, {v.under, n.times(-1)}} {
+		// Cut where the strip that it lies on ends; unfolded, it goes on beyond the miter.
+		a, b := start.plus(d.times(s)).minus(flap.out), end.minus(flap.out)
+		lies := edge.in([]pt{start, end, b, a})
+		v.place(p, flap.part, v.folded(), v.folded().all(lies))
 		if a, b, ok := edge.line(a, b); ok {
-			v.line(p, "rawthin", still, a, b)
+			v.line(p, "rawthin", still, start, a, b)
 		}
 	}
 	_, tip, _ := edge.line(pt{}, end)
-	v.line(p, "stitch", still, pt{}, tip)
+	v.line(p, "stitch", still, pt{}, start)
+	v.line(p, "seam", still, start, tip)
 }

@@ -220,7 +220,7 @@ func (j join) pressed(p *pen) string {
 	}
 	start, end, _ := j.ends()
 	a, b := f.at(start.x, start.y), f.at(end.x, end.y)
-	p.line("stitch", a, b)
+	p.line("seam", a, b)
 	j.tornEnds(p, f)
 	p.iron(a.to(b, 0.42), a.minus(b), 0.8)
 	p.text("ts", pt{24, 40}, after, "wrong side up")

@@ -100,7 +100,7 @@ func TestAJoinIsOneInAllItsPictures(t *testing.T) {
 				}
 
 				at, marks, layers = scene("join-press")
-				stitch := only(t, marks, "path", "stitch").places
+				stitch := only(t, marks, "path", "seam").places
 				whole := layers[0]
 				if !whole.Wrong() {
 					t.Errorf("%s: the strip lies right side up", at)

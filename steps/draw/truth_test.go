@@ -51,7 +51,7 @@ func covers(m mark, at [2]float64) bool {
 func TestNoStitchAndNoDotLiesOnARightSide(t *testing.T) {
 	for name, q := range quilts(t) {
 		for _, s := range scenes(q) {
-			if notYetTrue[s.Kind] || s.Act == "steady" {
+			if s.Act == "steady" {
 				continue
 			}
 			_, marks := read(t, q.Draw(s))
@@ -89,16 +89,10 @@ func TestNoStitchAndNoDotLiesOnARightSide(t *testing.T) {
 	}
 }
 
-// notYetTrue are the kinds of pictures that are not held to these two rules yet.
-var notYetTrue = map[string]bool{draw.EdgeScene: true, draw.CornerScene: true, draw.StripScene: true}
-
 // Needle, foot and guide stand as the person sees them, whatever the fabric does.
 func TestNeedleAndFootStandUpright(t *testing.T) {
 	for name, q := range quilts(t) {
 		for _, s := range scenes(q) {
-			if notYetTrue[s.Kind] {
-				continue
-			}
 			at := fmt.Sprintf("%s: Draw(%+v)", name, s)
 			_, marks := read(t, q.Draw(s))
 			for n, m := range marks {
