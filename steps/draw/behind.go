@@ -48,8 +48,8 @@ func (v cornerView) flapsOpen(p *pen) {
 	s, out, down := v.seam(), -v.wide-v.seam(), -v.deep-v.seam()
 	edge := box{out, down, far, far}
 	d := v.miter().unit()
-	end := v.miter().times(2)
-	start, n := d.times(0.4*s), facing(d).at(0, s)
+	end := d.times(far)
+	start, n := d.times(min(0.4*s, 0.4*v.miter().long())), facing(d).at(0, s)
 	if n.x*v.deep-n.y*v.wide < 0 { // toward the strip beneath
 		n = n.times(-1)
 	}

@@ -42,13 +42,7 @@ func (v cornerView) lies(room, shown box, wrong bool) cornerView {
 	return v.fitted(room, shown, way)
 }
 
-// atMachine puts the folded corner into a room as it is sewn: the miter runs from the dot
-// toward the person, the quilt left of it, the tails right of it.
-func (v cornerView) atMachine(room, shown box) cornerView {
-	m := v.miter().unit()
-	return v.fitted(room, shown, frame{m.y, m.x, -m.x, m.y, 0, 0})
-}
-
+// fitted puts the corner into a room, turned by a frame, so that what is shown fills it.
 func (v cornerView) fitted(room, shown box, way frame) cornerView {
 	corners := way.all(shown.corners())
 	least, most := corners[0], corners[0]

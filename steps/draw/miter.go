@@ -4,23 +4,21 @@ import "fmt"
 
 // atNeedle is the folded corner as it lies at the machine and under the ruler: the dot at the
 // top, the miter running toward the person, the tails right of it.
-func (q Quilt) atNeedle(s Scene, room box, dot pt, long float64) (v cornerView, tip pt) {
+// tip is where the line of the strip on top ends, last where the thread of both strips does.
+func (q Quilt) atNeedle(s Scene, room box, dot pt, long float64) (v cornerView, tip, last pt) {
 	v = q.cornerAtTable(s)
-	end, beneath := v.ends()
-	if beneath.long() > end.long() {
-		end = beneath
-	}
+	over, under := v.ends()
 	m := v.miter().unit()
-	k := min(long/end.long(), 64/v.seam())
+	k := min(long/max(over.long(), under.long()), 64/v.seam())
 	v.room = room
 	v.f = move(dot.x, dot.y).of(scale(k)).of(frame{m.y, m.x, -m.x, m.y, 0, 0})
-	return v, v.to(end)
+	return v, v.to(over), v.to(m.times(min(over.long(), under.long())))
 }
 
 // miterSewn is sewn from the dot to the outer edge; the needle has left the dot.
 func (q Quilt) miterSewn(p *pen, s Scene) string {
 	room := box{12, 12, 404, 488}
-	v, tip := q.atNeedle(s, room, pt{228, 86}, 372)
+	v, tip, _ := q.atNeedle(s, room, pt{228, 86}, 372)
 	v.foldedLayers(p, true)
 	dot := v.at(0, 0)
 	p.line("dim", dot, tip)
@@ -45,12 +43,15 @@ func (q Quilt) miterSewn(p *pen, s Scene) string {
 // line on the stitches, the tails right of its edge; the blade goes away from the person.
 func (q Quilt) miterTrimmed(p *pen, s Scene) string {
 	room := box{12, 12, 330, 488}
-	v, tip := q.atNeedle(s, room, pt{172, 96}, 348)
+	v, tip, last := q.atNeedle(s, room, pt{172, 96}, 348)
 	v.foldedLayers(p, true)
 	dot := v.at(0, 0)
 	off := v.seam() * v.k()
-	p.line("stitch", dot, tip)
+	p.line("stitch", dot, last)
 	v.tailsCut(p, box{dot.x + off, room.top, room.right, room.bottom})
+	if _, under := v.ends(); v.to(under).y > tip.y { // the cut takes both strips
+		tip = v.to(under)
+	}
 	p.ruler(pt{dot.x + off, tip.y + 22}, pt{dot.x + off, dot.y - 40}, 84, v.rulerStep(v.k()))
 	p.blade(pt{dot.x + off, tip.y + 22}, pt{dot.x + off, dot.y - 26})
 	p.dot(dot)
