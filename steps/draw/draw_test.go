@@ -36,10 +36,16 @@ func quiltOf(t *testing.T, plan string) draw.Quilt {
 	return draw.Quilt{Plan: p, Sheet: calc.NewSheet(p)}
 }
 
+// made are the quilts, once they are.
+var made map[string]draw.Quilt
+
 // quilts are the plans, and what they become with lines of one's own and with
 // coping strips.
 func quilts(t *testing.T) map[string]draw.Quilt {
 	t.Helper()
+	if made != nil {
+		return made
+	}
 	all := map[string]draw.Quilt{}
 	for name, plan := range plans {
 		all[name] = quiltOf(t, plan)
@@ -60,6 +66,7 @@ func quilts(t *testing.T) map[string]draw.Quilt {
 	with("narrow coping on top and bottom", `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"2"},{"cut":"5 1/2","motif":"7"}]}`, func(p *calc.Plan) { cope(p, calc.TopBottom, 1) })
 	with("coping on a long thin center", `{"center":{"width":"10","length":"400"},"borders":[{"cut":"5 1/2","cutTopBottom":"6","stripe":"1"}]}`, func(p *calc.Plan) { cope(p, calc.Sides, 1) })
 	with("wide coping on a small center", `{"seam":"2","center":{"width":"5","length":"5"},"borders":[{"cut":"4 1/8"}]}`, func(p *calc.Plan) { cope(p, calc.TopBottom, 100) })
+	made = all
 	return all
 }
 
@@ -169,14 +176,36 @@ func parts(q draw.Quilt, border int, edge string) int {
 	return n
 }
 
+// A drawn is a scene as it is drawn.
+type drawn struct {
+	draw.Scene
+	svg, label string
+	marks      []mark
+}
+
+var everyDrawing = map[string][]drawn{}
+
+// drawings are all scenes of one of the quilts, drawn and read once.
+func drawings(t *testing.T, name string) []drawn {
+	t.Helper()
+	if everyDrawing[name] == nil {
+		q := quilts(t)[name]
+		for _, s := range scenes(q) {
+			d := drawn{Scene: s, svg: q.Draw(s)}
+			d.label, d.marks = read(t, d.svg)
+			everyDrawing[name] = append(everyDrawing[name], d)
+		}
+	}
+	return everyDrawing[name]
+}
+
 func TestEveryDrawingKeepsItsFrame(t *testing.T) {
 	const most, mostOfMany, average = 5500, 7500, 2600 // bytes: a page carries about a hundred
 	for name, q := range quilts(t) {
 		labels, seen := map[string]draw.Scene{}, map[string]draw.Scene{}
 		total, count := 0, 0
-		for _, s := range scenes(q) {
-			svg := q.Draw(s)
-			label, marks := read(t, svg)
+		for _, d := range drawings(t, name) {
+			s, svg, label, marks := d.Scene, d.svg, d.label, d.marks
 			at := fmt.Sprintf("%s: Draw(%+v)", name, s)
 			if len(label) < 20 {
 				t.Errorf("%s: label is %q, want the drawing in words", at, label)
@@ -254,8 +283,8 @@ func TestDefsNameEveryPatternOnce(t *testing.T) {
 	for name, q := range quilts(t) {
 		defs := q.Defs()
 		read(t, strings.ReplaceAll(strings.ReplaceAll(defs, `transform="translate(`, `data-t="(`), `patternTransform`, `data-p`))
-		for _, s := range scenes(q) {
-			svg := q.Draw(s)
+		for _, d := range drawings(t, name) {
+			s, svg := d.Scene, d.svg
 			for _, part := range strings.Split(svg, `url(#`)[1:] {
 				if id := part[:strings.Index(part, ")")]; strings.Count(defs, `id="`+id+`"`) != 1 {
 					t.Errorf("%s: Draw(%+v) fills with %q; the Defs have it %d times, want once", name, s, id, strings.Count(defs, `id="`+id+`"`))

@@ -81,14 +81,6 @@ func (q Quilt) layOne(p *pen, l layer) {
 	}
 }
 
-// stripOutline is the strip of a border on an edge, raw edge to raw edge, in the quilt's places.
-func (q Quilt) stripOutline(border int, edge string) []pt {
-	e := edgesOf(edge)
-	strip := q.strip(border-1, e)
-	half, up := in(strip.CutLength.Length)/2, q.seams(e)[border-1]-q.seam()
-	return q.on(edge).all(box{-half, up, half, up + in(strip.CutWidth.Length)}.corners())
-}
-
 // bandOutline is the whole band on an edge, raw edge to raw edge, in the quilt's places.
 func (q Quilt) bandOutline(edge string) []pt {
 	e := edgesOf(edge)

@@ -6,17 +6,6 @@ import (
 	"cornerwise/calc"
 )
 
-// wholeStrip is the frame of a strip drawn along the drawing, x from its middle, with room
-// below or beside it for a round window, and where that window and its words stand.
-func wholeStrip(s Scene, long, wide float64) (f frame, eye, words pt) {
-	if upright(s.Edge) {
-		k := min(420/long, 120/wide)
-		return lay(s.Edge, height/2, width-64-wide*k, k), pt{150, 350}, pt{24, 120}
-	}
-	k := min(520/long, 120/wide)
-	return lay(s.Edge, width/2, 76+wide*k, k), pt{440, 360}, pt{24, 372}
-}
-
 // wholeFlat is the same for a strip that lies on the table.
 func wholeFlat(up bool, long, wide float64) (f frame, eye, words pt) {
 	if up {

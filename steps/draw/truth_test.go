@@ -49,12 +49,12 @@ func covers(m mark, at [2]float64) bool {
 // Thread of a seam and the chalked dots are on the wrong side: where the right side is up, they
 // can't be seen. Only the stitches that steady an edge show on both.
 func TestNoStitchAndNoDotLiesOnARightSide(t *testing.T) {
-	for name, q := range quilts(t) {
-		for _, s := range scenes(q) {
+	for name := range quilts(t) {
+		for _, d := range drawings(t, name) {
+			s, marks := d.Scene, d.marks
 			if s.Act == "steady" {
 				continue
 			}
-			_, marks := read(t, q.Draw(s))
 			for n, m := range marks {
 				var places [][2]float64
 				switch {
@@ -91,10 +91,10 @@ func TestNoStitchAndNoDotLiesOnARightSide(t *testing.T) {
 
 // Needle, foot and guide stand as the person sees them, whatever the fabric does.
 func TestNeedleAndFootStandUpright(t *testing.T) {
-	for name, q := range quilts(t) {
-		for _, s := range scenes(q) {
+	for name := range quilts(t) {
+		for _, d := range drawings(t, name) {
+			s, marks := d.Scene, d.marks
 			at := fmt.Sprintf("%s: Draw(%+v)", name, s)
-			_, marks := read(t, q.Draw(s))
 			for n, m := range marks {
 				if m.class == "needle" && (m.on[0] <= 0 || m.on[3] <= 0 || m.on[1] != 0 || m.on[2] != 0) {
 					t.Errorf("%s: the needle is turned or mirrored: %v", at, m.on)
