@@ -47,7 +47,7 @@ func (q Quilt) edge(p *pen, s Scene) string {
 	v.close(p, -1, pt{150, 126})
 	if s.Act == "check" {
 		v.close(p, 1, pt{150, 374})
-		p.label("ts", pt{width - 230, height / 2}, -90, 1, "wrong side up")
+		p.words(pt{274, height / 2}, after, word{"ts", "wrong"}, word{"ts", "side up"})
 		return v.words(say)
 	}
 	lines := []word{words, {"ts", "wrong side up"}}
