@@ -1,6 +1,10 @@
 package calc
 
-import "cornerwise/calc/pack"
+import (
+	"slices"
+
+	"cornerwise/calc/pack"
+)
 
 // EarlyParts are the pieces of crosswise joined strips as they were laid before joins had
 // their place, by border from 1: on rows put end to end, with a join wherever a row ended.
@@ -15,7 +19,7 @@ func EarlyParts(p Plan, s Sheet) map[int][]Piece {
 		for k := range borders {
 			borders[k]--
 		}
-		bolt := newBolt(p, s.Strips, s.Match, borders)
+		bolt := newBolt(p, s.Strips, unsettled(s.Match), borders)
 		var longest int64
 		for _, x := range bolt.strips {
 			longest = max(longest, x.length)
@@ -29,6 +33,15 @@ func EarlyParts(p Plan, s Sheet) map[int][]Piece {
 		for _, k := range borders {
 			all[k+1] = way.Layout
 		}
+	}
+	return all
+}
+
+// unsettled are matches of which all centerings that match equally well were tried.
+func unsettled(matches []Match) []Match {
+	all := slices.Clone(matches)
+	for i := range all {
+		all[i].settled = false
 	}
 	return all
 }

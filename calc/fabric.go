@@ -1,6 +1,9 @@
 package calc
 
-import "fmt"
+import (
+	"fmt"
+	"slices"
+)
 
 // A FabricNeed is what fabric one border takes, cut one way or the other.
 type FabricNeed struct {
@@ -88,6 +91,11 @@ func newFabric(p Plan, strips []Strip, matches []Match) (each []FabricNeed, shar
 			alike[name] = append(alike[name], i)
 		}
 	}
+	// What is cut from one fabric is centered as the steps say it, border by border.
+	matches = slices.Clone(matches)
+	for i := range matches {
+		matches[i].adopt(each[matches[i].Border-1].Picked())
+	}
 	for _, name := range names {
 		if list := alike[name]; len(list) > 1 {
 			s := SharedFabric{Name: name, Ways: newBolt(p, strips, matches, list).ways()}
@@ -128,7 +136,7 @@ func (b *bolt) ways() Ways {
 // equally well, the one that needs least fabric.
 func (m *Match) adopt(w *Way) {
 	if m.Possible && w != nil && w.Centering != nil {
-		m.Centering = *w.Centering
+		m.Centering, m.settled = *w.Centering, true
 	}
 }
 

@@ -2,6 +2,7 @@ package calc_test
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -206,17 +207,31 @@ func TestOfCenteringsThatTakeAsMuchTheFirst(t *testing.T) {
 	}
 }
 
-// Four borders of one fabric, each with four ways to center that match alike: they are too
-// many to try them all, and the sheet says so.
-func TestTooManyCenteringsAreSaid(t *testing.T) {
-	border := `{"cut":"3","motif":"8","fabric":{"name":"dusk","usableWidth":"100","runs":"lengthwise"}}`
-	s := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0","borders":[`+border+`,`+border+`,`+border+`,`+border+`]}`)
-	if notes := strings.Join(s.Notes, "\n"); !strings.Contains(notes, "dusk, cut lengthwise: there are so many layouts that not all were tried") {
-		t.Errorf("four prints of one fabric: notes\n%s\nwant that not all was tried", notes)
-	}
-	three := sheetOf(t, `{"center":{"width":"60","length":"64"},"spare":"0","borders":[`+border+`]}`)
-	if notes := strings.Join(three.Notes, "\n"); strings.Contains(notes, "not all were tried") {
-		t.Errorf("one print: notes\n%s\nwant nothing of layouts", notes)
+// Borders of one fabric are centered as the sheet says of each: the middles of a border's strips
+// lie on the print so, where all are laid out together.
+func TestBordersOfOneFabricAreCenteredAsTheSheetSays(t *testing.T) {
+	const fabric = `"motif":"8","fabric":{"name":"dusk","usableWidth":"40","runs":"lengthwise"}}`
+	for _, c := range []struct{ width, length, spare, cut, next string }{
+		{"58", "52", "0", "10", "15"}, {"44", "66", "4", "16", "14"}, {"40", "46", "3", "8", "16"}, {"36", "62", "2", "5", "6"}, {"58", "64", "3", "9", "15"},
+	} {
+		s := sheetOf(t, `{"center":{"width":"`+c.width+`","length":"`+c.length+`"},"spare":"`+c.spare+`","borders":[
+			{"cut":"`+c.cut+`",`+fabric+`,{"cut":"`+c.next+`",`+fabric+`]}`)
+		var first calc.Length
+		for i, x := range s.Together[0].Lengthwise.Layout {
+			middle, e := x.Y.Length.Add(x.Length.Length.Half()), calc.Sides
+			if x.Edge == "top" || x.Edge == "bottom" {
+				e = calc.TopBottom
+			}
+			if s.Match[x.Border-1].Centering.On(e) == calc.OnGap {
+				middle = middle.Add(calc.Of(4, 1, calc.Inch))
+			}
+			if i == 0 {
+				first = middle
+			}
+			if off := middle.Sub(first).Float(calc.Inch) / 8; math.Abs(off-math.Round(off)) > 1e-9 {
+				t.Errorf("%v: the %s strip of border %d lies %.3f repeats off the print of the first", c, x.Edge, x.Border, off)
+			}
+		}
 	}
 }
 

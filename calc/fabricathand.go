@@ -117,5 +117,10 @@ func waysFrom(p Plan, i int, width Length) Ways {
 			matches = append(matches, newMatch(p, bands, of))
 		}
 	}
+	if len(borders) > 1 { // what is cut from one fabric is centered as the steps say it
+		for k := range matches {
+			matches[k].adopt(newBolt(p, strips, matches, []int{matches[k].Border - 1}).ways().Picked())
+		}
+	}
 	return newBolt(p, strips, matches, borders).ways()
 }

@@ -177,7 +177,7 @@ func (b *bolt) centerings() (all []map[int]Pair[Centering], whole bool) {
 	whole = true
 	all = []map[int]Pair[Centering]{{}}
 	for i, c := range b.choices {
-		if i == 0 {
+		if i == 0 && len(c.among) > 1 {
 			c.among = onMotif(c.among)
 		}
 		if len(all)*len(c.among) > maxCenterings {

@@ -56,6 +56,7 @@ type Match struct {
 
 	meetings   []Meeting
 	hardlySeen Length // up to here, by the plan's limits
+	settled    bool   // its own fabric has decided between those that match equally well
 }
 
 // newMatch reckons border i (from 0), which has a motif.
@@ -81,8 +82,12 @@ func newMatch(p Plan, bands Pair[Band], i int) Match {
 	return m
 }
 
-// best are all centerings that match equally well, none better.
+// best are all centerings that match equally well, none better; only the one that is settled,
+// once it is.
 func (m Match) best() []Pair[Centering] {
+	if m.settled {
+		return []Pair[Centering]{m.Centering}
+	}
 	var list []Pair[Centering]
 	for _, x := range m.meetings {
 		if x.Mismatch.Length.Equal(m.Mismatch.Length) {
