@@ -96,6 +96,9 @@ var numbers = map[string]reckoning{
 	},
 	"seen": func(q *quilt, n names) []Number {
 		what, _, _ := strings.Cut(n["meet"], " ")
+		if missed := q.missed(); missed != "" && what == "prints" {
+			return []Number{{Name: "prints miss by", Text: missed, How: "Reckoned: no way to center this print brings it nearer."}, {Name: "give or take", Figures: one(q.nearest(q.plan.Limits.Seen)), How: q.howSeen()}}
+		}
 		return q.seen(what)
 	},
 	"topWidth": func(q *quilt, _ names) []Number {

@@ -268,17 +268,25 @@ func everyMiter(q *quilt, outer names) []names {
 	if !q.bordersAlike() { // what runs along them meets by chance only
 		meet = ""
 	}
+	fold := "edges and " + meet
+	if len(q.plan.Borders) > 1 {
+		fold = "seams and " + meet
+	}
+	missed := q.missed()
 	switch {
 	case !equalBands(q, outer):
-	case meet == "stripes":
-		words = names{"meet": "stripes meet", "fold": "edges and stripes",
-			"each": "Each pin comes out on the same stripe beneath.", "meetPinned": "Stripes that meet at the pins meet in the seam."}
-	case meet == "prints" && q.missed() != "":
-		words = names{"meet": "prints miss by " + q.missed() + " as reckoned", "fold": "the edges",
+	case meet == "prints" && missed != "":
+		words = names{"meet": "prints miss by " + missed + " as reckoned", "fold": "the edges",
 			"each": "Keep the raw edges level: this print can't meet.", "meetPinned": "How far the print misses, the plan told before it was cut."}
 	case meet == "prints":
-		words = names{"meet": "prints meet", "fold": "edges and print",
+		words = names{"meet": "prints meet", "fold": fold,
 			"each": "Each pin comes out at the same place of the print.", "meetPinned": "Prints that meet at the pins meet in the seam."}
+	case meet == "stripes":
+		words = names{"meet": "stripes meet", "fold": fold,
+			"each": "Each pin comes out on the same stripe beneath.", "meetPinned": "Stripes that meet at the pins meet in the seam."}
+		if missed != "" {
+			words["meet"] = "stripes meet, prints miss by " + missed
+		}
 	case meet == "seams":
 		words = names{"meet": "seams meet", "fold": "edges and seams",
 			"each": "A pin in each seam comes out in the same seam beneath.", "meetPinned": "Seams that meet at the pins meet in the corner."}
