@@ -25,7 +25,11 @@ func (q Quilt) allowanceTurned(p *pen, s Scene) string {
 	}
 	p.text("t", pt{151, 378}, amid, "on the border")
 	p.text("t", pt{449, 378}, amid, "on the center")
-	p.text("ts", pt{width / 2, 452}, amid, "wrong side up")
+	lines := []word{{"ts", "wrong side up"}}
+	if !flat {
+		lines = append(lines, word{"ts", "both layers, above and beneath"})
+	}
+	p.words(pt{width / 2, 448}, amid, lines...)
 	if flat {
 		return ", wrong side up and flat, the dot close by. 1: the seams' allowances lie on the border, as they were pressed. 2: both are folded back onto the center and pinned"
 	}
@@ -47,9 +51,23 @@ func (v cornerView) spreadNear(p *pen, back bool) {
 	v.place(p, v.under, still, v.underStrip(far))
 	v.rawUnder(p, far)
 	v.place(p, "center", still, []pt{{0, 0}, {far, 0}, {far, far}, {0, far}})
-	turn := 2.4 * s
-	turned := frame{0, 1, 1, 0, 0, 0} // the other seam's allowance: x and y exchanged
-	for _, way := range []frame{still, turned} {
+	v.flatAllowances(p, 2.4*s, back)
+	if back {
+		for _, way := range eitherSeam {
+			v.pinBack(p, v.f.of(way))
+		}
+	}
+	p.dot(v.at(0, 0))
+}
+
+// eitherSeam are the frames of the two seams at a corner: for the one above, x and y exchange.
+var eitherSeam = []frame{still, {0, 1, 1, 0, 0, 0}}
+
+// flatAllowances are those of both seams, wrong side up, with their stitches: on the border, or
+// near the dot, up to turn, folded back onto the center.
+func (v cornerView) flatAllowances(p *pen, turn float64, back bool) {
+	s := v.seam()
+	for _, way := range eitherSeam {
 		f := v.f.of(way)
 		on := []pt{{0, 0}, {-s, -s}, {-s, far}, {0, far}}
 		if back {
@@ -61,9 +79,5 @@ func (v cornerView) spreadNear(p *pen, back bool) {
 		p.shape("allow", v.room.in(f.all(on))...)
 		p.lineIn("rawthin", v.room, f.all(on[1:3])...)
 		p.lineIn("stitch", v.room, f.at(0, 0), f.at(0, far))
-		if back {
-			v.pinBack(p, f)
-		}
 	}
-	p.dot(v.at(0, 0))
 }

@@ -7,11 +7,11 @@ import "fmt"
 func (q Quilt) behind(p *pen, s Scene) string {
 	v := q.cornerAtTable(s)
 	room := box{200, 12, width - 12, 428}
-	v = v.lies(room, v.shown(0.06, 0.5), true)
+	v = v.lies(room, v.shown(0.12, 0.5), true)
 	v.flatBehind(p)
 	v.flapsOpen(p)
 	p.dot(v.at(0, 0))
-	q.turnedInset(p, box{12, 270, 190, 430}, q.cornerAt(s.Corner), "")
+	q.turnedInset(p, box{26, 280, 186, 430}, q.cornerAt(s.Corner), "")
 	p.text("ts", pt{width / 2, 466}, amid, "wrong side up")
 	m := v.miter()
 	if s.Act == "behind" {
@@ -42,30 +42,48 @@ func (v cornerView) flatBehind(p *pen) {
 	v.line(p, "raw", still, pt{far, down}, pt{out, down}, pt{out, far})
 }
 
-// flapsOpen are the allowances of the miter, each folded back on its own strip: so their right
-// sides show, and the seam lies between them.
-func (v cornerView) flapsOpen(p *pen) {
-	s, out, down := v.seam(), -v.wide-v.seam(), -v.deep-v.seam()
-	edge := box{out, down, far, far}
-	d := v.miter().unit()
-	end := d.times(far)
-	start, n := d.times(min(0.4*s, 0.4*v.miter().long())), facing(d).at(0, s)
-	if n.x*v.deep-n.y*v.wide < 0 { // toward the strip beneath
-		n = n.times(-1)
-	}
+// overTail and underTail are what of a strip lies beyond the miter, up to so far from it.
+func (v cornerView) overTail(strip []pt, most float64) []pt {
+	m := v.miter()
+	strip = side(strip, m.y, -m.x, 0)
+	return side(strip, -m.y, m.x, most*m.long())
+}
+
+func (v cornerView) underTail(strip []pt, most float64) []pt {
+	m := v.miter()
+	strip = side(strip, -m.y, m.x, 0)
+	return side(strip, m.y, -m.x, most*m.long())
+}
+
+// flaps are the allowances of the trimmed miter, each folded back on its own strip. At their
+// outer ends they reach beyond the other strip's raw edge: two ears.
+func (v cornerView) flaps(p *pen) {
+	s, d := v.seam(), v.miter().unit()
+	over, under := v.tails()
+	from := -min(0.4*s, 0.4*v.miter().long())
 	for _, flap := range []struct {
-		part string
-		out  pt
-	}{{v.over, n}, {v.under, n.times(-1)}} {
-		// Cut where the strip that it lies on ends; unfolded, it goes on beyond the miter.
-		a, b := start.plus(d.times(s)).minus(flap.out), end.minus(flap.out)
-		lies := edge.in([]pt{start, end, b, a})
-		v.place(p, flap.part, v.folded(), v.folded().all(lies))
-		if a, b, ok := edge.line(a, b); ok {
-			v.line(p, "rawthin", still, start, a, b)
-		}
+		part    string
+		outline []pt
+	}{{v.over, v.overTail(v.overStrip(over), s)}, {v.under, v.underTail(v.underStrip(under), s)}} {
+		outline := side(flap.outline, -d.x, -d.y, from)
+		v.place(p, flap.part, v.folded(), outline)
+		v.outlined(p, v.folded(), outline)
 	}
-	_, tip, _ := edge.line(pt{}, end)
+}
+
+// outlined draws the raw edges all round an outline.
+func (v cornerView) outlined(p *pen, moved frame, outline []pt) {
+	if len(outline) > 2 {
+		v.line(p, "rawthin", moved, append(outline[:len(outline):len(outline)], outline[0])...)
+	}
+}
+
+// flapsOpen are they from behind: their right sides show, and the seam lies between them.
+func (v cornerView) flapsOpen(p *pen) {
+	v.flaps(p)
+	over, under := v.ends()
+	d := v.miter().unit()
+	start := d.times(min(0.4*v.seam(), 0.4*v.miter().long()))
 	v.line(p, "stitch", still, pt{}, start)
-	v.line(p, "seam", still, start, tip)
+	v.line(p, "seam", still, start, d.times(min(over.long(), under.long())))
 }

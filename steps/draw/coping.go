@@ -47,10 +47,19 @@ func (q Quilt) copingSeams(outline []pt) []pt {
 	return ends
 }
 
-// copingBehind are the seams of the coping strips seen from the wrong side; the
-// frame counts from the middle of the center.
+// copingBehind are the seams of the coping strips seen from the wrong side, their allowances on
+// the strips; the frame counts from the middle of the center.
 func (q Quilt) copingBehind(p *pen, f frame, outline []pt) {
-	p.lines("seam", f.all(q.copingSeams(outline))...)
+	if q.Plan.Coping == nil {
+		return
+	}
+	at, flat, ys := q.between(), still, []float64{0, 0}
+	if ys[0], ys[1] = at.top, at.bottom; q.Plan.Coping.Edges == calc.Sides {
+		flat, ys = frame{0, 1, 1, 0, 0, 0}, []float64{at.left, at.right}
+	}
+	for i, y := range ys {
+		q.seamBehind(p, f.of(flat), flat.all(outline), y, y+float64(2*i-1)*q.seam())
+	}
 }
 
 // copingAsBorder is the quilt with its coping strips as its only border.

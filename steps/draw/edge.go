@@ -44,6 +44,13 @@ func (q Quilt) edge(p *pen, s Scene) string {
 	v.numbers(p)
 	p.dot(first)
 	p.dot(last)
+	if s.Second && s.Act == "pin" {
+		q.turnedToMachine(p, box{24, 16, 300, 150}, s.Edge)
+		p.words(pt{24, 200}, after, word{"ts", "wrong side up"})
+		q.tailFolded(p, s.Edge, box{24, 250, 294, 394})
+		p.words(pt{24, 446}, after, word{"t", "tails back,"}, words)
+		return v.words(say + "; an inset shows a tail folded back over its own strip, right side up")
+	}
 	v.close(p, -1, pt{150, 126})
 	if s.Act == "check" {
 		v.close(p, 1, pt{150, 374})
@@ -51,12 +58,7 @@ func (q Quilt) edge(p *pen, s Scene) string {
 		return v.words(say)
 	}
 	lines := []word{words, {"ts", "wrong side up"}}
-	if s.Second && s.Act == "pin" {
-		q.tailFolded(p, s.Edge, box{24, 250, 294, 394})
-		p.words(pt{24, 448}, after, word{"t", "tails back, pin"}, lines[1])
-		return v.words(say + "; an inset shows a tail folded back over its own strip, right side up")
-	}
-	q.turnedInset(p, box{24, 258, 294, 394}, q.edgeAt(s.Edge), "")
+	q.turnedToMachine(p, box{24, 258, 300, 394}, s.Edge)
 	p.words(pt{24, 448}, after, lines...)
 	return v.words(say)
 }
@@ -180,7 +182,7 @@ func (v edgeView) pins(p *pen, from float64) {
 		n /= 2
 	}
 	for _, t := range halved(n) {
-		if t < from {
+		if t < from || from > -1 && t == 1 { // no pin in a dot while it is sewn
 			continue
 		}
 		at := v.f.at(t*v.dot, v.seam()-24/v.k)
@@ -236,9 +238,6 @@ func (v edgeView) close(p *pen, way float64, eye pt) {
 			p.line("stitch", g.f.at(dot-way*0.1*seam, -0.14*seam), g.f.at(dot-way*1.1*seam, -0.14*seam))
 		}
 		p.dot(at)
-		if v.s.Act == "sew" {
-			p.use("needle", move(at.x, at.y))
-		}
 	})
 }
 

@@ -65,15 +65,12 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 		p.line("raw", g.at(-x, low), g.at(x, low))
 	}
 
-	out := g.at(0, 1).minus(g.at(0, 0)).unit()
 	along := pt{1, 0}
 	if upright(s.Edge) {
 		along = pt{0, 1}
 	}
 	mid := g.at(0, 0).minus(along.times(20))
 	p.iron(mid, along, 0.9)
-	from := mid.minus(along.times(50))
-	p.arrow("arrow", from.minus(out.times(36)), from.plus(out.times(min(44, high*0.8))))
 	// Words and side views stand where the picture leaves room: beside it, below it or above it.
 	at = map[string]pt{"top": {width / 2, 396}, "bottom": {width / 2, 32}, "left": {width - 130, 60}, "right": {130, 60}}[s.Edge]
 	if upright(s.Edge) {
@@ -85,7 +82,12 @@ func (q Quilt) edgePressed(p *pen, s Scene) string {
 	if upright(s.Edge) {
 		before, after = at.plus(pt{0, 84}), at.plus(pt{0, 210})
 	}
-	p.sections(before, after, p.filled("center"), p.filled("c1"), 1)
+	center, border := p.filled("p3"), q.fills(p, 0)
+	if s.Edge == "left" { // as it lies on the table
+		p.sections(before, after, border, center, -1)
+	} else {
+		p.sections(before, after, center, border, 1)
+	}
 	return fmt.Sprintf("%s edge opened, right side up: the seam pressed toward the border, the tails hanging free beyond the dots; from the side, its allowances standing, then lying beneath the border", s.Edge)
 }
 

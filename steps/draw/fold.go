@@ -14,18 +14,27 @@ func (q Quilt) fold(p *pen, s Scene) string {
 	flat.foldFlat(p)
 	turning := v.lies(box{8, 254, 252, 492}, v.shown(0.35, 1.15), false)
 	turning.foldTurning(p)
-	lies := v.lies(box{262, 8, 592, 368}, v.shown(0.2, 0.9), false)
+	lies := v.lies(box{262, 8, 592, 348}, v.shown(0.2, 0.9), false)
 	lies.foldLies(p)
 	for i, room := range []box{flat.room, turning.room, lies.room} {
 		p.shape("frame", room.corners()...)
-		p.text("ts", pt{room.left + 10, room.top + 28}, after, fmt.Sprint(i+1))
+		at, where := pt{room.left + 10, room.top + 28}, after
+		if free := quarterTurns(s.Corner-1).at(-1, 1); i == 2 { // where the table is bare
+			if free.x > 0 {
+				at.x, where = room.right-10, before
+			}
+			if free.y > 0 {
+				at.y = room.bottom - 28
+			}
+		}
+		p.text("ts", at, where, fmt.Sprint(i+1))
 	}
 	last := fmt.Sprintf("tails right sides together, its edges level with those beneath, pinned clear of the line to come, the fold at %s to the seam", degrees(v.foldAngle()))
 	if v.lined() {
-		p.words(pt{427, 434}, amid, word{"t", "right sides"}, word{"t", "in, line on line"})
+		p.words(pt{427, 428}, amid, word{"t", "right sides"}, word{"t", "together,"}, word{"t", "line on line"})
 		last = "tails right sides together, the line of one on the line of the other; a pin in one comes out in the other"
 	} else {
-		p.words(pt{427, 434}, amid, word{"t", "right sides"}, word{"t", "together"})
+		p.words(pt{427, 424}, amid, word{"t", "right sides"}, word{"t", "together"})
 	}
 	return fmt.Sprintf(", in three pictures. 1: right side up, the fold dotted from the dot into the center. 2: the %s turned over about the fold. 3: it lies wrong side up on the %s, %s",
 		v.name(v.over), v.name(v.under), last)
@@ -39,14 +48,14 @@ func (v cornerView) foldAngle() float64 { return v.angle(edgesOf(v.under)) }
 
 var still = frame{1, 0, 0, 1, 0, 0}
 
-// foldFlat is the corner right side up: the strip beneath lies over the other's tail.
+// foldFlat is the corner right side up: the strip that is turned lies over the other's tail.
 func (v cornerView) foldFlat(p *pen) {
 	over, under := v.tails()
 	v.place(p, "center", still, []pt{{0, 0}, {far, 0}, {far, far}, {0, far}})
-	v.place(p, v.over, still, v.overStrip(over))
-	v.rawOver(p, still, over)
 	v.place(p, v.under, still, v.underStrip(under))
 	v.rawUnder(p, under)
+	v.place(p, v.over, still, v.overStrip(over))
+	v.rawOver(p, still, over)
 	v.line(p, "seam", still, pt{far, 0}, pt{0, 0}, pt{0, far})
 	v.line(p, "foldedge", still, pt{0, 0}, v.miter().times(-far))
 	v.foldArrow(p, 0, 1)
@@ -60,7 +69,11 @@ func (v cornerView) foldTurning(p *pen) {
 	v.rawUnder(p, under)
 	v.line(p, "seam", still, pt{far, 0}, pt{0, 0})
 	v.line(p, "ghost", still, pt{-v.wide - v.seam(), far}, pt{-v.wide - v.seam(), v.seam()}) // where it was
-	lifted := v.lifted(2 * math.Pi / 3)
+	angle := 2 * math.Pi / 3
+	if v.lined() { // else one strip could seem to lie on the other
+		angle = 1.9
+	}
+	lifted := v.lifted(angle)
 	v.place(p, "center", lifted, v.overHalf())
 	v.place(p, v.over, lifted, v.overStrip(over))
 	v.rawOver(p, lifted, over)
@@ -93,6 +106,9 @@ func (v cornerView) foldLies(p *pen) {
 	at := 112.0
 	if _, end, ok := v.room.line(dot, dot.plus(fold.times(1e3))); ok {
 		at = min(at, end.minus(dot).long()-60)
+	}
+	for at > 40 && !v.room.holds(dot.plus(fold.times(at)).plus(out.times(66))) {
+		at -= 8
 	}
 	held := dot.plus(fold.times(at))
 	p.finger(held.plus(fold.times(-13)), out)

@@ -5,9 +5,13 @@ import "fmt"
 // folded is the folded corner as it lies on the table while its line is drawn and pinned.
 func (q Quilt) folded(p *pen, s Scene) string {
 	v := q.cornerAtTable(s)
-	room := box{92, 24, width - 24, height - 24} // beside the words
+	aside := 92.0 // for the words
+	if s.Corner%2 == 0 {
+		aside = 156
+	}
+	room := box{aside, 24, width - 24, height - 24}
 	if s.Corner > 2 {
-		room = box{24, 24, width - 92, height - 24}
+		room = box{24, 24, width - aside, height - 24}
 	}
 	v = v.lies(room, v.shown(0.22, 0.8), false)
 	v.room = box{12, 12, width - 12, height - 12}
@@ -41,9 +45,9 @@ func (v cornerView) lineRuled(p *pen, tip, way pt) {
 	on := dot.plus(seam.times(long))
 	p.line("rulerline", dot, on)
 	p.line("stitch", on, v.at(far, 0).minus(v.at(0, 0)).unit().times(long+60).plus(dot))
-	p.arc(dot, seam, way, 52)
-	half := seam.unit().plus(way).unit()
-	p.text("tn", dot.plus(half.times(104)), amid, degrees(v.angle(edgesOf(v.over))))
+	fold := way.times(-1)
+	p.arc(dot, seam, fold, 58)
+	p.text("tn", dot.plus(seam.plus(fold).unit().times(116)), amid, degrees(v.angle(edgesOf(v.over))))
 	p.arrow("chalkline", dot, tip)
 	p.dot(dot)
 }

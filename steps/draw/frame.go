@@ -64,6 +64,11 @@ func (b box) corners() []pt {
 }
 func (b box) middle() pt { return pt{(b.left + b.right) / 2, (b.top + b.bottom) / 2} }
 
+// holds tells whether a point lies in the box.
+func (b box) holds(at pt) bool {
+	return at.x > b.left && at.x < b.right && at.y > b.top && at.y < b.bottom
+}
+
 // middleFrame scales by k, and brings a point to the middle of the box.
 func (b box) middleFrame(k float64, at pt) frame {
 	m := b.middle()

@@ -66,8 +66,7 @@ func (q Quilt) layOne(p *pen, l layer) {
 	case wrong:
 		p.shape("wrong", l.at.all(l.outline)...)
 		if l.border == 0 {
-			e, strip := edgesOf(l.part), q.on(l.part)
-			q.bandSeams(p, len(q.Plan.Borders), e, l.at.of(strip), inverse(strip).all(l.outline))
+			q.bandBehind(p, l)
 		}
 	default:
 		e, strip := edgesOf(l.part), q.on(l.part)

@@ -27,7 +27,8 @@ func (q Quilt) miterSewn(p *pen, s Scene) string {
 		v.pinAcross(p, dot.to(tip, t), pt{0, 1})
 	}
 	p.line("stitch", dot, at)
-	p.foot(at, 1, max(v.seam()*v.k(), 30))
+	p.foot(at, 1, 0)                                            // along a line, no guide
+	p.line("stitch", dot.plus(pt{-7, 8}), dot.plus(pt{-7, 44})) // backstitched
 	beside := pt{66, 0}
 	p.arrow("arrow", dot.to(tip, 0.46).plus(beside), dot.to(tip, 0.84).plus(beside))
 	p.dot(dot)
@@ -42,7 +43,7 @@ func (q Quilt) miterSewn(p *pen, s Scene) string {
 // miterTrimmed is cut a seam allowance from the stitches: the ruler lies on what is kept, its
 // line on the stitches, the tails right of its edge; the blade goes away from the person.
 func (q Quilt) miterTrimmed(p *pen, s Scene) string {
-	room := box{12, 12, 330, 488}
+	room := box{12, 12, 322, 488}
 	v, tip, last := q.atNeedle(s, room, pt{172, 96}, 348)
 	v.foldedLayers(p, true)
 	dot := v.at(0, 0)
@@ -69,8 +70,8 @@ func (q Quilt) miterTrimmed(p *pen, s Scene) string {
 		p.line("cutline", pt{cut / 2, 130}, pt{cut / 2, -130})
 		p.dim(pt{-cut / 2, 56}, pt{cut / 2, 56})
 	})
-	p.words(pt{466, 318}, amid, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "beyond seam"})
-	p.words(pt{466, 436}, amid, word{"ts", "wrong"}, word{"ts", "side up"})
+	p.words(pt{470, 318}, amid, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "beyond seam"})
+	p.words(pt{470, 436}, amid, word{"ts", "wrong"}, word{"ts", "side up"})
 	return fmt.Sprintf(", folded, the %s wrong side up: the ruler on what is kept, its line on the stitching, both tails cut off %s beyond it, away from the person", v.name(v.over), q.Sheet.Seam.Exactly())
 }
 

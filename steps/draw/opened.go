@@ -5,8 +5,8 @@ package draw
 func (q Quilt) opened(p *pen, s Scene) string {
 	look := s.Act != "front"
 	v := q.cornerAtTable(s)
-	shown := v.shown(0.06, 0.62)
-	_, under := v.tails()
+	shown := v.shown(0.12, 0.62)
+	over, under := v.tails()
 	if out := v.wide + v.seam(); look {
 		shown.left = -min(max(under, out), 1.9*out) - 0.06*out
 	}
@@ -20,15 +20,19 @@ func (q Quilt) opened(p *pen, s Scene) string {
 	if beneath.long() > end.long() {
 		end = beneath
 	}
-	v.place(p, "center", still, []pt{{0, 0}, {far, 0}, {far, far}, {0, far}})
 	out, down := -v.wide-v.seam(), -v.deep-v.seam()
-	if look { // the strip beneath goes on under the other, to its tail's end
+	edge := box{out, down, far, far}
+	v.place(p, "center", still, []pt{{0, 0}, {far, 0}, {far, far}, {0, far}})
+	if look { // only the half with the strip over was turned back: both tails lie beneath it
 		v.place(p, v.under, still, v.underStrip(under))
 		v.rawUnder(p, under)
+		v.place(p, v.over, v.folded(), v.overTail(v.overStrip(over), far))
+		v.outlined(p, v.folded(), v.overTail(v.overStrip(over), far))
 	} else {
-		v.placeIn(p, box{out, down, far, far}, v.under, []pt{{far, down}, end.times(2), {0, 0}, {far, 0}})
+		v.flaps(p) // whose ears show beyond the strips
+		v.placeIn(p, edge, v.under, []pt{{far, down}, end.times(2), {0, 0}, {far, 0}})
 	}
-	v.placeIn(p, box{out, down, far, far}, v.over, []pt{{0, 0}, end.times(2), {out, far}, {0, far}})
+	v.placeIn(p, edge, v.over, []pt{{0, 0}, end.times(2), {out, far}, {0, far}})
 	if look {
 		v.line(p, "raw", still, pt{out, max(end.y, out*v.deep/v.wide)}, pt{out, far})
 	} else {
@@ -48,7 +52,7 @@ func (q Quilt) opened(p *pen, s Scene) string {
 	}
 	p.circle("loupe", v.at(0, 0), 34)
 	p.text("t", words, amid, "no pucker, no gap, flat")
-	return ", opened, right side up, before any trim: the tails stick out beyond the " + v.name(v.over) + ", the dot lies flat" + q.atMiter("meet in the miter")
+	return ", opened, right side up, before any trim: both tails lie beneath the " + v.name(v.over) + " and stick out beyond it, wrong side up, the dot lies flat" + q.atMiter("meet in the miter")
 }
 
 // placeIn lays what of a part lies in a box of the corner's places.
@@ -58,18 +62,22 @@ func (v cornerView) placeIn(p *pen, b box, part string, outline []pt) {
 
 // atMiter says what stripes and prints do there, as they are drawn.
 func (q Quilt) atMiter(met string) string {
-	if !q.turns() {
+	switch {
+	case !q.turns():
 		return ""
-	}
-	if !q.Sheet.Corner.Equal() || !q.alike() {
+	case !q.Sheet.Corner.Equal() || !q.alike():
 		return "; the bands differ, so lines along them meet at the miter only by chance"
 	}
+	said, what := "", q.Plan.Meet()
 	for _, m := range q.Sheet.Match {
 		if m.Seen() {
-			return "; the print misses by " + m.Mismatch.Shown() + " there"
+			said = "; the print misses by " + m.Mismatch.Shown() + " there"
 		}
 	}
-	return "; the stripes " + met
+	if said != "" && what == "prints" {
+		return said
+	}
+	return "; the " + what + " " + met + said
 }
 
 // turns tells whether a stripe or a print turns the corner.

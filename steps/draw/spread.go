@@ -46,8 +46,14 @@ func (q Quilt) spread(p *pen, s Scene) string {
 	v.place(p, "center", still, []pt{{0, 0}, {far, 0}, {far, far}, {0, far}})
 	v.line(p, "stitch", still, pt{far, 0}, pt{}, pt{0, far})
 	dot, tip := v.at(0, 0), v.to(end)
+	v.flatAllowances(p, max(2.4*v.seam(), 40/v.k()), true)
 	p.line("ghost", dot, v.to(across))
-	p.dim(v.to(across), tip)
+	out := v.to(across).minus(dot).unit()
+	step := tip.minus(v.to(across)).unit()
+	square := v.to(across).minus(out.times(14)) // the mark of a right angle
+	p.line("rawthin", square, square.plus(step.times(14)), v.to(across).plus(step.times(14)))
+	off := out.times(20)
+	p.dim(v.to(across).plus(off), tip.plus(off))
 	p.arrow("chalkline", dot, tip)
 	way := v.to(along).minus(v.at(0, 0))
 	p.line("dim", dot, dot.plus(way.unit().times(84))) // the arc's baseline: the seam, gone on

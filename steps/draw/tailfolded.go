@@ -32,12 +32,18 @@ func (q Quilt) tailFolded(p *pen, edge string, room box) {
 	tail := min(q.tail(n), 0.8*wide)
 	over := f.of(turnedOver(dot, out))
 	q.layIn(p, room, first, over, []pt{strip(0, -seam), strip(0, wide), strip(-tail, wide), strip(-tail, -seam)})
-	p.lineIn("raw", room, f.all([]pt{strip(0, -seam), strip(tail, -seam), strip(tail, wide), strip(0, wide)})...)
+	p.lineIn("raw", room, f.all([]pt{strip(0, -seam), strip(tail, -seam)})...)
+	p.lineIn("raw", room, f.all([]pt{strip(tail, wide), strip(0, wide)})...)
+	if end := f.all([]pt{strip(tail, -seam), strip(tail, wide)}); tail < q.tail(n) {
+		p.torn2(end[0], end[1])
+	} else {
+		p.line("raw", end...)
+	}
 	p.lineIn("fold", room, f.all([]pt{strip(0, -seam), strip(0, wide)})...)
 	pinned := strip(tail*0.62, wide*0.45)
 	p.pin(f.at(pinned.x, pinned.y), back)
 	p.shape("frame", room.corners()...)
-	p.text("ts", f.at(dot.x, dot.y).plus(pt{-26 * x, -26 * y}), amid, fmt.Sprint(corner))
+	p.text("ts", f.at(dot.x, dot.y).plus(pt{-30 * x, -30 * y}), amid, fmt.Sprint(corner))
 }
 
 // neighborAt is the edge that meets an edge at one of its corners.

@@ -27,6 +27,8 @@ func (q Quilt) test(p *pen, s Scene) string {
 	p.shape("wrong", box{third, top, right, bottom}.corners()...)
 	p.shape("raw", box{third, top, right, bottom}.corners()...)
 	p.sewing(pt{right - seam*k, top}, bottom, seam*k)
+	p.dim(pt{right - seam*k, bottom - 24}, pt{right, bottom - 24})
+	p.line("leader", pt{right + 4, bottom - 24}, pt{322, 388})
 	p.text("tn", pt{width / 2, 34}, amid, "each cut "+test.Cut.Exactly())
 	p.words(pt{322, 130}, after, word{"t", "then the"}, word{"t", "second seam"})
 	p.words(pt{308, 360}, after, word{"tn", q.Sheet.Seam.Exactly()}, word{"ts", "wrong side up"})
