@@ -142,7 +142,7 @@ func (q *quilt) centering(border int, e calc.Edges) calc.Centering {
 func everyEdgeCarried(q *quilt, outer names) []names {
 	carry := "Check that it still shows at the inner edge."
 	if len(q.plan.Borders) > 1 && !q.prints(0) {
-		carry = "Carry it square across the band to the inner edge."
+		carry = "Lift the allowance over it, and carry it square across to the inner edge."
 	}
 	all := everyEdge(q, outer)
 	for i := range all {

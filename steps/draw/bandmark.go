@@ -33,12 +33,11 @@ func (q Quilt) bandMarked(p *pen, s Scene) string {
 	tick := func(x, deep float64) {
 		p.lines("chalk", f.at(x, -seam-18/k), f.at(x, -seam+deep/k))
 	}
-	deep := min(30, wide*k*0.6)
-	tick(0, deep)
-
 	if s.Act == "middle-found" {
 		return q.middleFound(p, s, f)
 	}
+	deep := min(30, wide*k*0.6)
+	tick(0, deep)
 	if s.Act == "middle" {
 		p.lines("fold", f.at(0, -seam), f.at(0, wide-seam))
 		p.dim(f.at(-half, below), f.at(0, below))

@@ -66,13 +66,13 @@ func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
 		p.text("t", pt{c.whole.at(c.wide, 0).x + 30, 36}, after, s.Edge+" strip")
 		p.arrow("arrow", from.plus(pt{10, 0}), from.plus(pt{52, 0}))
 		p.words(from.plus(pt{62, 0}), after, word{"t", "to the"}, word{"t", "center"})
-		p.text("ts", pt{width - 24, 462}, before, "wrong side up")
+		p.words(pt{width - 24, 442}, before, word{"ts", "turned over,"}, word{"ts", "wrong side up"})
 		where = ", now right"
 	} else {
 		p.text("t", pt{24, 28}, after, s.Edge+" strip")
 		p.arrow("arrow", from.plus(pt{0, -6}), from.plus(pt{0, -38}))
 		p.text("t", from.plus(pt{22, -23}), after, "to the center")
-		p.text("ts", pt{24, 466}, after, "wrong side up")
+		p.text("ts", pt{24, 466}, after, "turned over, wrong side up")
 	}
 	return fmt.Sprintf("The %s %s turned over like a page, wrong side up, chalk along the edge that goes to the center%s", s.Edge, strip.name, where)
 }

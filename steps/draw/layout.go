@@ -10,8 +10,8 @@ import (
 	"cornerwise/calc"
 )
 
-// Layout is a length of fabric across its usable width, selvages left and right,
-// with every strip where it is cut, and how far from the selvage each column lies,
+// Layout is a length of fabric across its usable width, its selvages cut off and its end squared,
+// with every strip where it is cut, and how far from the cut edge each column lies,
 // or from the cut edge above each row. A chalk line runs along the inner edge of
 // each strip, a flag stands on the first of its named lines at both ends; what is
 // joined has the stitches of its join.
@@ -36,7 +36,7 @@ type layout struct {
 	way        *calc.Way
 	lengthwise bool
 	wide, long float64
-	stations   []station // of columns from the left selvage, or of rows from above
+	stations   []station // of columns from the left edge, or of rows from above
 	parts      map[string]int
 	coping     bool // strips without an inner edge
 }
@@ -114,7 +114,7 @@ func (l *layout) draw(high float64) string {
 		l.piece(p, f, piece)
 	}
 	p.lines("raw", fabric.corners()[:2]...)
-	p.lines("selvage", pt{fabric.left, fabric.top}, pt{fabric.left, fabric.bottom}, pt{fabric.right, fabric.top}, pt{fabric.right, fabric.bottom})
+	p.lines("raw", pt{fabric.left, fabric.top}, pt{fabric.left, fabric.bottom}, pt{fabric.right, fabric.top}, pt{fabric.right, fabric.bottom})
 	l.measured(p, fabric)
 	if l.lengthwise {
 		l.columns(p, fabric, k)
@@ -130,7 +130,7 @@ func (l *layout) draw(high float64) string {
 		l.legend(p, pt{width / 2, fabric.bottom + 82}, true)
 	}
 	way := map[bool]string{true: "lengthwise", false: "crosswise"}[l.lengthwise]
-	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of fabric, %s from selvage to selvage", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
+	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of fabric, its selvages cut off, %s across", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
 }
 
 // usable is the width of the fabric that the layout is drawn on.
@@ -175,7 +175,7 @@ func (p *pen) lettered(a, b pt, words string) {
 	p.label("tf", mid, degrees, 1, words)
 }
 
-// columns says how far from the left selvage each column begins: level where all
+// columns says how far from the left edge each column begins: level where all
 // have room, else upright; one that has no room is left out.
 func (l *layout) columns(p *pen, fabric box, k float64) {
 	level, last := true, -1e3
@@ -226,7 +226,7 @@ func (l *layout) legend(p *pen, at pt, row bool) {
 		entries = append(entries, entry{"inner edge", func(x, y float64) { p.shape("inneredge", box{x, y - 3, x + 30, y + 3}.corners()...) }})
 	}
 	if slices.ContainsFunc(l.way.Layout, l.flagged) {
-		entries = append(entries, entry{"first line", func(x, y float64) { p.flag(move(x+6, y-6), 1) }})
+		entries = append(entries, entry{l.firstLineName(), func(x, y float64) { p.flag(move(x+6, y-6), 1) }})
 	}
 	if len(l.parts) > 0 {
 		entries = append(entries, entry{"join", func(x, y float64) { p.line("joinline", pt{x, y + 9}, pt{x + 28, y - 9}) }})

@@ -111,7 +111,7 @@ func TestALayoutShowsEveryPiece(t *testing.T) {
 			if count["flag"] != striped {
 				t.Errorf("%s: has %d flags, want two on each piece with a first line of its own, %d with the legend's", at, count["flag"], striped)
 			}
-			if strings.Contains(svg, ">first line<") != (striped > 0) || strings.Contains(svg, ">join<") != (joins > 0) {
+			if strings.Contains(svg, " begins<") != (striped > 0) || strings.Contains(svg, ">join<") != (joins > 0) {
 				t.Errorf("%s: the legend has what the drawing has not, or lacks it", at)
 			}
 			if got := count["tl"]; got < len(l.way.Layout) {
@@ -123,7 +123,7 @@ func TestALayoutShowsEveryPiece(t *testing.T) {
 }
 
 // The numbers at the head of a layout are the distances of its columns from the
-// left selvage, each over its column.
+// left edge, each over its column.
 func TestColumnsStandWhereTheyAreSaidTo(t *testing.T) {
 	q := quiltOf(t, plans["one striped border"])
 	way := q.Sheet.Fabric[0].Lengthwise
@@ -140,7 +140,7 @@ func TestColumnsStandWhereTheyAreSaidTo(t *testing.T) {
 			}
 		}
 		if !found {
-			t.Errorf("the %s strip lies %s in from the selvage; the layout has no such number over it", piece.Edge, words)
+			t.Errorf("the %s strip lies %s in from the edge; the layout has no such number over it", piece.Edge, words)
 		}
 	}
 }

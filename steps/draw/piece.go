@@ -170,6 +170,23 @@ func (l *layout) flagged(piece calc.Piece) bool {
 	return len(b.Lines) > 0 && firstLine(b) < l.cutOn(piece.Border-1, edgesOf(piece.Edge))
 }
 
+// firstLineName says what the flags mark: the line with which the repeat begins, by its name where
+// all flags are of one.
+func (l *layout) firstLineName() string {
+	name := ""
+	for _, piece := range l.way.Layout {
+		if !l.flagged(piece) {
+			continue
+		}
+		this := l.Plan.Borders[piece.Border-1].Lines[0].Name
+		if name != "" && this != name || this == "" {
+			return "repeat begins"
+		}
+		name = this
+	}
+	return name + " begins"
+}
+
 // firstLine is how far in from a strip's inner raw edge the repeat of its stripe
 // begins.
 func firstLine(b calc.Border) float64 {

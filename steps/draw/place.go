@@ -103,12 +103,21 @@ func (q Quilt) stripChecked(p *pen, s Scene, strip cutStrip) string {
 // middleFound is the whole band on an edge, the middle that was marked on its print carried
 // to the inner edge.
 func (q Quilt) middleFound(p *pen, s Scene, f frame) string {
-	wide, seam, k := q.band(edgesOf(s.Edge))+2*q.seam(), q.seam(), f.scale()
-	p.lines("chalkrim", f.at(0, -seam), f.at(0, wide-seam))
-	p.lines("chalk", f.at(0, -seam), f.at(0, wide-seam))
+	e, seam, k := edgesOf(s.Edge), q.seam(), f.scale()
+	// The mark lies in the inner allowance of the innermost print: carried on from its seam.
+	to := 0.0
+	for i, b := range q.Plan.Borders {
+		if b.Motif.Sign() > 0 {
+			to = q.seams(e)[i]
+			break
+		}
+	}
+	to = max(to, 8/k-seam)
+	p.lines("chalkrim", f.at(0, -seam), f.at(0, to))
+	p.lines("chalk", f.at(0, -seam), f.at(0, to))
 	p.arrow("arrow", f.at(0, -seam-70/k), f.at(0, -seam-22/k))
 	if upright(s.Edge) {
-		p.words(pt{24, 250}, after, word{"t", "the marked"}, word{"t", "middle"})
+		p.words(f.at(0, -seam-84/k), before, word{"t", "the marked"}, word{"t", "middle"})
 	} else {
 		p.text("t", f.at(0, -seam-110/k), amid, "the marked middle")
 	}

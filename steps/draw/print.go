@@ -105,7 +105,7 @@ func (q Quilt) fabricFrom(p *pen, i int, e calc.Edges, motif float64, f frame, o
 	case len(b.Lines) > 0:
 		p.tint(widest(b.Lines), f.all(outline)...)
 	default:
-		p.shape(fmt.Sprintf("c%d", i%4+1), f.all(outline)...)
+		p.shape(q.ground(i), f.all(outline)...)
 	}
 }
 
@@ -201,7 +201,7 @@ func pattern(id string, y, w, h float64, inside string) string {
 // the middle, both in inches.
 func (q Quilt) printed(i int, e calc.Edges) string {
 	b := q.Plan.Borders[i]
-	ground := fmt.Sprintf("c%d", i%4+1)
+	ground := q.ground(i)
 	high, wide := in(b.Stripe), in(b.Motif)
 	var s strings.Builder
 	if high > 0 {
@@ -232,13 +232,39 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 	}
 	high = q.cutOn(i, e)
 	s.WriteString(rect(-wide, 0, 2*wide, high, ground))
-	r := min(wide*0.32, (high-2*q.seam())*0.36)
+	r := min(wide*0.32, (q.narrowest(i)-2*q.seam())*0.36)
 	s.WriteString(motif(pt{0, high / 2}, r, "sa"))
 	s.WriteString(motif(pt{0, high / 2}, r*0.5, "sc"))
 	for _, x := range []float64{-wide / 2, wide / 2} {
 		s.WriteString(motif(pt{x, high / 2}, r*0.3, "sb"))
 	}
 	return pattern(q.pattern(i, e), 0, wide, high, s.String())
+}
+
+// ground is the class of the fabric that border i is cut from: borders that name one fabric
+// share it.
+func (q Quilt) ground(i int) string { return fmt.Sprintf("c%d", q.firstFrom(i)%4+1) }
+
+// firstFrom is the first border that is cut from the fabric of border i.
+func (q Quilt) firstFrom(i int) int {
+	name := q.Plan.Borders[i].Fabric.Name
+	for k, b := range q.Plan.Borders[:i] {
+		if name != "" && b.Fabric.Name == name {
+			return k
+		}
+	}
+	return i
+}
+
+// narrowest is how wide the narrowest strip is that is cut from the fabric of border i.
+func (q Quilt) narrowest(i int) float64 {
+	least := math.Inf(1)
+	for k := range q.Plan.Borders {
+		if q.firstFrom(k) == q.firstFrom(i) {
+			least = min(least, q.cutOn(k, calc.Sides), q.cutOn(k, calc.TopBottom))
+		}
+	}
+	return least
 }
 
 // motif is a lozenge: alike from its middle to both sides.
