@@ -318,3 +318,42 @@ func TestLengthsWithoutACommonMeasure(t *testing.T) {
 		}
 	}
 }
+
+// Borders of one striped fabric that start on different lines lie so: each on its own line of the
+// one print, and none on another, also where the stripe begins elsewhere at the cut edge.
+func TestBordersThatStartOnDifferentLinesLieOnOnePrint(t *testing.T) {
+	const fabric = `"stripe":"1 1/2","lines":[{"name":"ochre","width":"1","color":"#b98a44"},{"name":"cream","width":"1/2","color":"#ecdcb8"}],"fabric":{"name":"ticking","usableWidth":"60","runs":"lengthwise"}}`
+	s := sheetOf(t, `{"center":{"width":"40","length":"50"},"borders":[{"cut":"2",`+fabric+`,{"cut":"5","cutTopBottom":"6","start":"1/2",`+fabric+`]}`)
+	way := s.Together[0].Lengthwise
+	if !way.Fits {
+		t.Fatalf("it does not fit: %s", way.Why)
+	}
+	inch := func(f calc.Figure) float64 { return f.Length.Float(calc.Inch) }
+	for _, first := range []float64{0.1, 0.7, 1, 1.3, 1.5} { // where the inner border's first line comes
+		var spans [][2]float64
+		for _, x := range way.Layout {
+			line := math.Ceil(inch(x.X)/1.5 - 1e-9) // its number, counted from the cut edge
+			begin := first
+			if x.Border == 2 {
+				if begin += 0.5; begin > 1.5 {
+					begin -= 1.5
+				}
+				if off := math.Mod(inch(x.X), 1.5); math.Abs(off-0.5) > 1e-9 {
+					t.Errorf("outer %s begins %.3f past the inner border's line, want 1/2", x.Edge, off)
+				}
+			}
+			at := begin + (line-1)*1.5
+			spans = append(spans, [2]float64{at, at + inch(x.Width)})
+			if at+inch(x.Width) > 60 {
+				t.Errorf("the first line at %.1f: %s of border %d goes to %.3f of 60", first, x.Edge, x.Border, at+inch(x.Width))
+			}
+		}
+		for i, a := range spans {
+			for _, b := range spans[:i] {
+				if a[0] < b[1]-1e-9 && b[0] < a[1]-1e-9 {
+					t.Errorf("the first line at %.1f: two strips lie from %v and from %v", first, b, a)
+				}
+			}
+		}
+	}
+}

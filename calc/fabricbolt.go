@@ -35,6 +35,7 @@ type bolted struct {
 	edges         Edges
 	edge          string
 	width, length int64
+	lead          int64 // across the stripe, from where its lane begins to its inner raw edge
 	strip         *Strip
 	tail          int64 // where a join may begin, from either end
 }
@@ -64,7 +65,7 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 	for _, i := range borders {
 		c := p.Borders[i].Fabric
 		names = append(names, p.Borders[i].Name)
-		measures = append(measures, c.UsableWidth, p.Borders[i].Stripe, p.Borders[i].Motif)
+		measures = append(measures, c.UsableWidth, p.Borders[i].Stripe, p.Borders[i].Motif, p.Borders[i].Start)
 		b.gather(c)
 	}
 	b.who = strings.Join(names, " and ")
@@ -88,6 +89,10 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 			for _, edge := range edgesOf(s.Edges) {
 				x := bolted{border: i, edges: s.Edges, edge: edge, width: b.grain.up(s.CutWidth.Length), length: b.grain.up(s.CutLength.Length), strip: s}
 				x.tail = b.grain.over(s.clear(p))
+				if x.lead = b.grain.up(lead(p, borders, i)); x.lead > 0 {
+					// Counted from the edge, its line may be that of a repeat farther on: see lead.
+					x.width += x.lead + b.grain.up(p.Borders[i].Stripe)
+				}
 				b.strips = append(b.strips, x)
 			}
 		}
@@ -102,6 +107,27 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 		}
 	}
 	return b
+}
+
+// lead is how far beyond the line of the first striped border of one fabric that of border i
+// lies: 0 where they start on the same line. Which of the two comes first from the cut edge
+// depends on where the stripe begins there, and so a strip may lie a whole repeat farther on
+// than it is laid.
+func lead(p Plan, borders []int, i int) Length {
+	repeat := p.Borders[i].Stripe
+	if repeat.Sign() == 0 {
+		return Length{}
+	}
+	for _, k := range borders {
+		if first := p.Borders[k]; first.Stripe.Sign() > 0 {
+			off := p.Borders[i].Start.Sub(first.Start)
+			for off.Sign() < 0 {
+				off = off.Add(repeat)
+			}
+			return off
+		}
+	}
+	return Length{}
 }
 
 // gather takes the worst of what the borders say of their one fabric.

@@ -69,6 +69,11 @@ func (b *bolt) joined() *Way {
 // loss is what a join takes of a strip so wide.
 func (b *bolt) loss(width int64) int64 {
 	if b.join == "diagonal" {
+		for _, s := range b.strips {
+			if s.width == width { // a lane may be wider than what is cut in it
+				return b.grain.up(s.strip.CutWidth.Length)
+			}
+		}
 		return width
 	}
 	return b.seams
@@ -123,7 +128,7 @@ func (b *bolt) pieces(l *pack.Layout, along bool) []Piece {
 	out := make([]Piece, len(l.Parts))
 	for i, x := range l.Parts {
 		s := b.strips[x.Strip]
-		lane := Figure{b.grain.length(x.Lane), b.unit, Nearest}
+		lane := Figure{b.grain.length(x.Lane + s.lead), b.unit, Nearest}
 		start := Figure{b.grain.length(x.Along), b.unit, Nearest}
 		length := s.strip.CutLength
 		if x.Number > 0 {

@@ -183,7 +183,8 @@ func (q *quilt) lineNumber(border int, piece calc.Piece) int {
 	if q.across(border) {
 		at = piece.Y
 	}
-	return max(1, int(math.Round(at.Length.Float(calc.Inch)/q.plan.Borders[border-1].Stripe.Float(calc.Inch))))
+	// A border that starts on another line than the first of its fabric lies between whole repeats.
+	return max(1, int(math.Ceil(at.Length.Float(calc.Inch)/q.plan.Borders[border-1].Stripe.Float(calc.Inch)-1e-9)))
 }
 
 // linesToChalk are the chosen lines that a border's strips start on; nothing where no layout
