@@ -179,10 +179,11 @@ func (q Quilt) partsCut(p *pen, s Scene, strip cutStrip, runs []run, names []str
 	wide := in(strip.wide.Length)
 	lane := (height - 16) / float64(len(short))
 	k := min(440/longest, min(lane-122, 150)/wide)
-	high := max(wide*k, 1)
 	flat, from := q.flat(s.Edge, false), -in(strip.long.Length)/2
 	for n, i := range short {
 		long := in(runs[i].length.Length)
+		k := min(max(k, 150/long), min(lane-122, 150)/wide) // a short one larger, so that its cut is seen
+		high := max(wide*k, 1)
 		y := 8 + lane*float64(n) + (lane-high)/2 + 22
 		f := frame{k, 0, 0, k, 24 - from*k, y}
 		strip.lie(flat, f, box{from, 0, from + long + 50/k, wide})
@@ -190,7 +191,7 @@ func (q Quilt) partsCut(p *pen, s Scene, strip cutStrip, runs []run, names []str
 		edge := f.at(from+long, 0).x
 		p.torn(pt{edge + 42, y - 10}, pt{edge + 42, y + high + 10})
 		p.cutUp(edge, y+high+22, y-22, min(84, long*k*0.6), q.rulerStep(k))
-		p.text("tn", pt{24, y - 48}, after, names[i])
+		p.text("tn", pt{24, y - 48}, after, names[i]+", "+strip.wide.Shown()+" wide")
 	}
 }
 
