@@ -2,12 +2,9 @@ package draw
 
 import (
 	"fmt"
-	"math"
 
 	"cornerwise/calc"
 )
-
-func ceil(x float64) float64 { return math.Ceil(x - 1e-9) }
 
 // upright tells whether an edge runs up and down on the table.
 func upright(edge string) bool { return edge == "left" || edge == "right" }
