@@ -118,7 +118,7 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 				needs:   "cut.{border}.{edge}.measured cut.{border}.{edge}.middl*",
 				caution: "cutter", cuts: true, number: "stripCut", kind: "strip", act: "cut"},
 			{id: "cut.{border}.{edge}.ready", when: hasInner, label: "{edge} strip's inner edge marked", title: "Mark the inner edge",
-				say:    "Turn it over like a page. Chalk the edge that goes toward the center.",
+				say:    "Turn it like a page. Chalk the edge toward the center.",
 				why:    "Then no strip is turned round, and {alike}.",
 				needs:  "cut.{border}.{edge}.cut",
 				number: "strip", kind: "strip", act: "inner"},

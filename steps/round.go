@@ -295,7 +295,10 @@ func everyMiter(q *quilt, outer names) []names {
 			"meetPinned": "Pinned across, the two layers can't slide on each other."}
 	}
 	if words["meet"] != "" {
-		words["comma"] = ", "
+		words["comma"], words["met"] = ", ", meet+" meet"
+	}
+	if missed != "" && meet == "prints" {
+		words["met"] = "as reckoned"
 	}
 	all := everyCorner(q, outer)
 	for i := range all {
