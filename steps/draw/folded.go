@@ -43,7 +43,7 @@ func (v cornerView) lineRuled(p *pen, tip, way pt) {
 	across := facing(way).at(0, 1) // toward the ruler
 	long := wide / (seam.x*across.x + seam.y*across.y)
 	on := dot.plus(seam.times(long))
-	p.line("rulerline", dot, on)
+	p.line("rulerdrawn", dot, on)
 	p.line("stitch", on, v.at(far, 0).minus(v.at(0, 0)).unit().times(long+60).plus(dot))
 	fold := way.times(-1)
 	p.arc(dot, seam, fold, 58)
