@@ -146,9 +146,9 @@ func (j join) trimmed(p *pen) string {
 
 // endOnEnd are the parts lying on each other, their ends level.
 func (j join) endOnEnd(p *pen) string {
-	const end, most = 520.0, 270.0
+	const end, most = 520.0, 180.0
 	wide, seam := j.wide, j.seam()
-	k := max(250/wide, 16/seam)
+	k := max(most/wide, 16/seam)
 	high := min(wide*k, most)
 	f := frame{k, 0, 0, k, end - seam*k, 90} // from the seam
 	left := -(end-24)/k + seam
@@ -168,10 +168,23 @@ func (j join) endOnEnd(p *pen) string {
 	for _, t := range []float64{0.2, 0.5, 0.8} {
 		p.pin(pt{f.e - 26, 90 + high*t}, pt{1, 0})
 	}
-	p.dim(pt{f.e, 90 + high + 24}, pt{end, 90 + high + 24})
-	p.text("tn", pt{end, 90 + high + 66}, before, j.Sheet.Seam.Exactly()+" seam")
+	p.dim(pt{f.e, 90 + high + 22}, pt{end, 90 + high + 22})
+	p.text("tn", pt{end, 90 + high + 58}, before, j.Sheet.Seam.Exactly()+" seam")
 	p.text("ts", pt{24, 44}, after, "upper wrong side up")
-	return fmt.Sprintf("right sides together, end on end, the upper one wrong side up: the seam lies %s in from the raw ends", j.Sheet.Seam.Exactly())
+	j.goesOn(p, box{24, 376, 576, 480})
+	return fmt.Sprintf("right sides together, end on end, the upper one wrong side up: the seam lies %s in from the raw ends; below, opened, right side up", j.Sheet.Seam.Exactly())
+}
+
+// goesOn is the strip opened in a room, right side up: it goes on over the join.
+func (j join) goesOn(p *pen, room box) {
+	k := (room.bottom - room.top) / j.wide
+	f := frame{k, 0, 0, k, room.middle().x, room.top}
+	half := (room.right - room.left) / 2 / k
+	j.lie(p, f, box{-half, 0, half, j.wide}.corners())
+	p.lines("raw", f.at(-half, 0), f.at(half, 0), f.at(-half, j.wide), f.at(half, j.wide))
+	p.line("seam", f.at(0, 0), f.at(0, j.wide))
+	p.torn(pt{room.left + 8, room.bottom + 8}, pt{room.left + 8, room.top - 8})
+	p.torn(pt{room.right - 8, room.top - 8}, pt{room.right - 8, room.bottom + 8})
 }
 
 // lying is the frame of the joined strip across the drawing, and how much of it is seen to

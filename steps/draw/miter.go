@@ -43,7 +43,7 @@ func (q Quilt) miterSewn(p *pen, s Scene) string {
 // miterTrimmed is cut a seam allowance from the stitches: the ruler lies on what is kept, its
 // line on the stitches, the tails right of its edge; the blade goes away from the person.
 func (q Quilt) miterTrimmed(p *pen, s Scene) string {
-	room := box{12, 12, 322, 488}
+	room := box{12, 12, 306, 488}
 	v, tip, last := q.atNeedle(s, room, pt{172, 96}, 348)
 	v.foldedLayers(p, true)
 	dot := v.at(0, 0)
@@ -57,22 +57,32 @@ func (q Quilt) miterTrimmed(p *pen, s Scene) string {
 	p.blade(pt{dot.x + off, tip.y + 22}, pt{dot.x + off, dot.y - 26})
 	p.dot(dot)
 	p.shape("frame", room.corners()...)
-	mid := dot.to(tip, 0.32)
-	eye := pt{466, 132}
-	p.line("leader", mid.plus(pt{off, 0}), eye)
-	p.into(eye, func() {
-		const cut = 52.0 // the allowance in the window
-		p.shape("wrong", box{-130, -130, 130, 130}.corners()...)
-		p.shape("ghostfill", box{cut / 2, -130, 130, 130}.corners()...)
-		p.line("stitch", pt{-cut / 2, -130}, pt{-cut / 2, 130})
-		p.ruler(pt{cut / 2, 130}, pt{cut / 2, -130}, 100, 26)
-		p.line("rulerline", pt{-cut / 2, -130}, pt{-cut / 2, 130})
-		p.line("cutline", pt{cut / 2, 130}, pt{cut / 2, -130})
-		p.dim(pt{-cut / 2, 56}, pt{cut / 2, 56})
-	})
-	p.words(pt{470, 318}, amid, word{"tn", q.Sheet.Seam.Exactly()}, word{"t", "beyond seam"})
-	p.words(pt{470, 436}, amid, word{"ts", "wrong"}, word{"ts", "side up"})
-	return fmt.Sprintf(", folded, the %s wrong side up: the ruler on what is kept, its line on the stitching, both tails cut off %s beyond it, away from the person", v.name(v.over), q.Sheet.Seam.Exactly())
+	before, after := box{340, 12, 588, 182}, box{340, 200, 588, 370}
+	p.line("leader", dot.to(tip, 0.32).plus(pt{off, 0}), pt{before.left, before.middle().y})
+	p.trimClose(before, false)
+	p.trimClose(after, true)
+	p.words(pt{466, 432}, amid, word{"tn", q.Sheet.Seam.Exactly()}, word{"ts", "wrong side up"})
+	return fmt.Sprintf(", folded, the %s wrong side up: the ruler on what is kept, its line on the stitching, both tails cut off %s beyond it, away from the person; close by, before the cut and after", v.name(v.over), q.Sheet.Seam.Exactly())
+}
+
+// trimClose is a piece of the miter close by: the ruler's line on the stitches, its edge where
+// the tails come off; and once they are off.
+func (p *pen) trimClose(room box, trimmed bool) {
+	const allowance = 56.0
+	x := room.left + 110
+	cut := x + allowance
+	p.shape("wrong", box{room.left, room.top, cut, room.bottom}.corners()...)
+	p.line("stitch", pt{x, room.top}, pt{x, room.bottom})
+	if trimmed {
+		p.line("raw", pt{cut, room.top}, pt{cut, room.bottom})
+	} else {
+		p.shape("ghostfill", box{cut, room.top, room.right, room.bottom}.corners()...)
+		p.ruler(pt{cut, room.bottom}, pt{cut, room.top}, 120, allowance/2)
+		p.line("rulerdrawn", pt{x, room.top}, pt{x, room.bottom})
+		p.line("cutline", pt{cut, room.bottom}, pt{cut, room.top})
+	}
+	p.dim(pt{x, room.middle().y}, pt{cut, room.middle().y})
+	p.shape("frame", room.corners()...)
 }
 
 // tailsCut pales what of the tails comes off: all of both strips in a box of the drawing.
