@@ -1,5 +1,7 @@
 package calc
 
+import "slices"
+
 // A Plan is what the quilter decided: the input of everything.
 type Plan struct {
 	Title   string
@@ -95,4 +97,19 @@ func (p Pair[T]) On(e Edges) T {
 		return p.TopBottom
 	}
 	return p.Sides
+}
+
+// BordersAlike tells whether each border is as wide on the sides as on top and bottom, so that
+// its seams and its print turn the corner: bands as wide as each other are not enough.
+func (p Plan) BordersAlike() bool {
+	return !slices.ContainsFunc(p.Borders, func(b Border) bool { return !b.CutOn(Sides).Equal(b.CutOn(TopBottom)) })
+}
+
+// FirstOfFabric is the first border that is cut from the same fabric as border i, both counted
+// from 0.
+func (p Plan) FirstOfFabric(i int) int {
+	if name := p.Borders[i].Fabric.Name; name != "" {
+		return slices.IndexFunc(p.Borders, func(b Border) bool { return b.Fabric.Name == name })
+	}
+	return i
 }

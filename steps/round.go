@@ -183,13 +183,7 @@ func everyBorder(q *quilt, _ names) []names {
 
 // firstFrom is the first border, 1 being the innermost, that is cut from the same fabric as
 // border i, counted from 0.
-func (q *quilt) firstFrom(i int) int {
-	name := q.plan.Borders[i].Fabric.Name
-	if name != "" {
-		i = slices.IndexFunc(q.plan.Borders, func(b calc.Border) bool { return b.Fabric.Name == name })
-	}
-	return i + 1
-}
+func (q *quilt) firstFrom(i int) int { return q.plan.FirstOfFabric(i) + 1 }
 
 func firstOfFabric(_ *quilt, n names) bool { return n["from"] == n["border"] }
 
@@ -265,7 +259,7 @@ func nearEdges(q *quilt, _ names) []names {
 func everyMiter(q *quilt, outer names) []names {
 	var words names
 	meet := q.plan.Meet()
-	if !q.bordersAlike() { // what runs along them meets by chance only
+	if !q.plan.BordersAlike() { // what runs along them meets by chance only
 		meet = ""
 	}
 	fold := "edges and " + meet
@@ -334,13 +328,6 @@ func (q *quilt) within(s calc.Size) []names {
 		return []names{{"within": "Nothing but equal"}}
 	}
 	return []names{{"within": "Within " + q.nearest(may).Exactly()}}
-}
-
-// bordersAlike tells whether each border is as wide on the sides as on top and bottom.
-func (q *quilt) bordersAlike() bool {
-	return !slices.ContainsFunc(q.plan.Borders, func(b calc.Border) bool {
-		return !b.CutOn(calc.Sides).Equal(b.CutOn(calc.TopBottom))
-	})
 }
 
 func equalBands(q *quilt, _ names) bool   { return q.sheet.Corner.Equal() }

@@ -32,7 +32,7 @@ func (q Quilt) copingSeams(outline []pt) []pt {
 		return nil
 	}
 	at := q.between()
-	flat := frame{1, 0, 0, 1, 0, 0}
+	flat := still
 	ys := []float64{at.top, at.bottom}
 	if q.Plan.Coping.Edges == calc.Sides {
 		flat, ys = frame{0, 1, 1, 0, 0, 0}, []float64{at.left, at.right}

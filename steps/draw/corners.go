@@ -36,17 +36,6 @@ func (q Quilt) centering(border int, e calc.Edges) calc.Centering {
 	return calc.OnMotif
 }
 
-// alike tells whether each border is as wide on the sides as on top and bottom, so that its
-// seams and its print turn the corner: bands as wide as each other are not enough.
-func (q Quilt) alike() bool {
-	for _, b := range q.Plan.Borders {
-		if !b.CutOn(calc.Sides).Equal(b.CutOn(calc.TopBottom)) {
-			return false
-		}
-	}
-	return true
-}
-
 // centered is the quilt with a border's print centered so.
 func (q Quilt) centered(border int, c calc.Pair[calc.Centering]) Quilt {
 	matches := append([]calc.Match(nil), q.Sheet.Match...)
@@ -63,7 +52,7 @@ func (q Quilt) centered(border int, c calc.Pair[calc.Centering]) Quilt {
 // whatever the meeting.
 func (q Quilt) cornersIn(p *pen, border int, m calc.Meeting) string {
 	const gap, lane = 26.0, 62.0 // left out between the corners, and the lane with the word
-	equal := q.alike()
+	equal := q.Plan.BordersAlike()
 	wrong := !equal || m.Seen()
 	wide, high := (p.w-gap)/2-6, (p.h-lane)/2-6
 

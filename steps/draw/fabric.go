@@ -33,7 +33,7 @@ func (q Quilt) fabricLaid(p *pen, s Scene) string {
 	p.torn(pt{room.right, room.bottom - 8}, pt{room.left, room.bottom - 8})
 	p.line("raw", pt{room.left, room.top}, pt{room.right, room.top})
 	sides := "selvage"
-	if s.Act == "line" || q.firstFrom(i) != i { // they are cut off by then
+	if s.Act == "line" || q.Plan.FirstOfFabric(i) != i { // they are cut off by then
 		sides = "raw"
 	}
 	p.lines(sides, pt{room.left, room.top}, pt{room.left, room.bottom - 12}, pt{room.right, room.top}, pt{room.right, room.bottom - 12})

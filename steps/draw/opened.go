@@ -65,7 +65,7 @@ func (q Quilt) atMiter(met string) string {
 	switch {
 	case !q.turns():
 		return ""
-	case !q.Sheet.Corner.Equal() || !q.alike():
+	case !q.Sheet.Corner.Equal() || !q.Plan.BordersAlike():
 		return "; the bands differ, so lines along them meet at the miter only by chance"
 	}
 	said, what := "", q.Plan.Meet()

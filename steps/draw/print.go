@@ -243,24 +243,13 @@ func (q Quilt) printed(i int, e calc.Edges) string {
 
 // ground is the class of the fabric that border i is cut from: borders that name one fabric
 // share it.
-func (q Quilt) ground(i int) string { return fmt.Sprintf("c%d", q.firstFrom(i)%4+1) }
-
-// firstFrom is the first border that is cut from the fabric of border i.
-func (q Quilt) firstFrom(i int) int {
-	name := q.Plan.Borders[i].Fabric.Name
-	for k, b := range q.Plan.Borders[:i] {
-		if name != "" && b.Fabric.Name == name {
-			return k
-		}
-	}
-	return i
-}
+func (q Quilt) ground(i int) string { return fmt.Sprintf("c%d", q.Plan.FirstOfFabric(i)%4+1) }
 
 // narrowest is how wide the narrowest strip is that is cut from the fabric of border i.
 func (q Quilt) narrowest(i int) float64 {
 	least := math.Inf(1)
 	for k := range q.Plan.Borders {
-		if q.firstFrom(k) == q.firstFrom(i) {
+		if q.Plan.FirstOfFabric(k) == q.Plan.FirstOfFabric(i) {
 			least = min(least, q.cutOn(k, calc.Sides), q.cutOn(k, calc.TopBottom))
 		}
 	}
