@@ -11,9 +11,12 @@ import (
 	"os"
 	"path/filepath"
 	"slices"
+	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
+
+	"cornerwise/session/disk"
 )
 
 // A Backup is one of the store's own, in the folder backups beside it. Its number
@@ -28,7 +31,6 @@ const (
 	backupFolder = "backups"
 	backupName   = "%06d-%s.db" // number, time
 	backupTime   = "20060102-150405"
-	unnamed      = ".new" // ends the name of what is not whole yet
 )
 
 // Backups are the own backups of the store at path, newest first, good or not.
@@ -99,7 +101,7 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 		return Backup{}, fmt.Errorf("back up %s: a copy of %d bytes would leave too little of %d: %w",
 			s.name, now.Size, free, ErrFull)
 	}
-	b, err := backUp(ctx, s.db, path, s.now())
+	b, err := backUp(ctx, s.db.View, path, s.now())
 	if err != nil {
 		return Backup{}, fileError("back up "+s.name, err)
 	}
@@ -115,8 +117,11 @@ func (s *Store) BackUp(ctx context.Context) (Backup, error) {
 // the space more than a backup does.
 func leavesSpace(size int64, free uint64) bool { return free >= 2*uint64(size) }
 
+// A viewer reads a store that is open, as bolt.DB's View does.
+type viewer func(see func(*bolt.Tx) error) error
+
 // backUp copies what is open to the next own backup of the store at path.
-func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backup, error) {
+func backUp(ctx context.Context, view viewer, path string, now time.Time) (Backup, error) {
 	list, err := Backups(path)
 	if err != nil {
 		return Backup{}, err
@@ -126,32 +131,35 @@ func backUp(ctx context.Context, db *bolt.DB, path string, now time.Time) (Backu
 		b.Number = list[0].Number + 1
 	}
 	b.Path = filepath.Join(filepath.Dir(path), backupFolder, b.name())
-	if err := os.MkdirAll(filepath.Dir(b.Path), 0o700); err != nil {
+	if err := disk.MakeFolder(filepath.Dir(b.Path)); err != nil {
 		return Backup{}, err
 	}
 	clearHalves(filepath.Dir(b.Path))
-	return b, writeChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, db, w) })
+	return b, writeChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, view, w) })
 }
 
-// clearHalves removes what was half made when a program was killed: copies without
-// their name yet, and names without their copy.
+// clearHalves removes what was half made when a program was stopped: copies without
+// their name yet and, of an older program, names without their copy.
 func clearHalves(folder string) {
-	halves, _ := filepath.Glob(filepath.Join(folder, "[0-9]*.db"+unnamed))
-	names, _ := filepath.Glob(filepath.Join(folder, "[0-9]*.db"))
-	for _, name := range names {
-		if info, err := os.Lstat(name); err == nil && info.Mode().IsRegular() && info.Size() == 0 {
-			halves = append(halves, name)
+	entries, _ := os.ReadDir(folder)
+	for _, e := range entries {
+		name, _, _ := strings.Cut(e.Name(), ".db")
+		var number int
+		if n, _ := fmt.Sscanf(name, "%d-", &number); n != 1 {
+			continue
 		}
-	}
-	for _, half := range halves {
-		os.Remove(half)
+		path := filepath.Join(folder, name+".db")
+		disk.RemoveHalves(path)
+		if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() && info.Size() == 0 {
+			os.Remove(path)
+		}
 	}
 }
 
 // writeTo writes what is open, as it stands now, and ends early with ctx.
-func writeTo(ctx context.Context, db *bolt.DB, w io.Writer) error {
+func writeTo(ctx context.Context, view viewer, w io.Writer) error {
 	return faultAsDamage(func() error {
-		return db.View(func(tx *bolt.Tx) error {
+		return view(func(tx *bolt.Tx) error {
 			_, err := tx.WriteTo(writeWanted{ctx, w})
 			return err
 		})
@@ -171,37 +179,21 @@ func (w writeWanted) Write(data []byte) (int, error) {
 	return w.file.Write(data)
 }
 
-// writeChecked makes a store's file of what write writes. It has its name only once
-// it is on disk and was checked. What has that name already stays: fs.ErrExist.
-func writeChecked(path string, write func(io.Writer) error) (err error) {
-	name, err := os.OpenFile(path, os.O_CREATE|os.O_EXCL, 0o600)
-	if err != nil {
-		return err
-	}
-	defer func() {
+// writeChecked makes a store's file of what write writes. It has its name only once it is on
+// the disk and was checked. What has that name already stays: fs.ErrExist.
+func writeChecked(path string, write func(io.Writer) error) error {
+	disk.RemoveHalves(path)
+	return disk.MakeFile(path, func(half string) error {
+		file, err := os.OpenFile(half, os.O_WRONLY, 0)
 		if err != nil {
-			os.Remove(path)
+			return err
 		}
-	}()
-	if err := name.Close(); err != nil {
+		if err := errors.Join(write(file), file.Close()); err != nil {
+			return err
+		}
+		_, err = CheckFile(half)
 		return err
-	}
-	half := path + unnamed
-	defer os.Remove(half)
-	file, err := os.OpenFile(half, os.O_CREATE|os.O_TRUNC|os.O_WRONLY, 0o600)
-	if err != nil {
-		return err
-	}
-	if err := errors.Join(write(file), file.Sync(), file.Close()); err != nil {
-		return err
-	}
-	if _, err := CheckFile(half); err != nil {
-		return err
-	}
-	if err := os.Rename(half, path); err != nil {
-		return err
-	}
-	return syncFolder(filepath.Dir(path))
+	})
 }
 
 // BackUpEvery backs up now and at every interval, until ctx ends. A fault is

@@ -8,13 +8,11 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"runtime"
-	"syscall"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
-	berrors "go.etcd.io/bbolt/errors"
 
+	"cornerwise/session/disk"
 	"cornerwise/steps"
 )
 
@@ -35,18 +33,36 @@ func openFile(path string, now func() time.Time) (db *bolt.DB, report Report, er
 	if err != nil {
 		return nil, report, fileError(deed, err)
 	}
+	if err := settle(db, path); err != nil {
+		return nil, report, errors.Join(fileError(deed, err), db.Close())
+	}
 	// Whoever goes back to the program of before needs the store of before.
 	if version, err := versionOf(db); err == nil && version < len(migrations) {
-		if _, err := backUp(context.Background(), db, path, now()); err != nil {
-			db.Close()
-			return nil, report, fileError("back up "+filepath.Base(path)+" before it is migrated", err)
+		if _, err := backUp(context.Background(), db.View, path, now()); err != nil {
+			deed = "back up " + filepath.Base(path) + " before it is migrated"
+			return nil, report, errors.Join(fileError(deed, err), db.Close())
 		}
 	}
 	if err := migrateAndRenew(db); err != nil {
-		db.Close()
-		return nil, report, fileError(deed, err)
+		return nil, report, errors.Join(fileError(deed, err), db.Close())
 	}
 	return db, report, nil
+}
+
+// settle returns once the store is on the disk under its name: who wrote or named it may
+// have been stopped before that. It clears away what was left half made.
+func settle(db *bolt.DB, path string) error {
+	folder := filepath.Dir(path)
+	if err := errors.Join(db.Sync(), disk.SyncFolder(folder)); err != nil {
+		return err
+	}
+	disk.RemoveHalves(path)
+	// A restore that is under way has the folder for itself.
+	if unlock, err := disk.Lock(folder, 0); err == nil {
+		defer unlock()
+		clearRestore(path)
+	}
+	return nil
 }
 
 // migrateAndRenew brings the file's form, then what its heads say, up to this program.
@@ -85,9 +101,11 @@ func openNamed(path string) (*bolt.DB, error) {
 	return db, nil
 }
 
+const lockWithin = time.Second // a store, or its folder, that another process has
+
 func boltOptions() *bolt.Options {
 	return &bolt.Options{
-		Timeout: time.Second,
+		Timeout: lockWithin,
 		// A free list that is not stored can't be damaged; the array stays small.
 		NoFreelistSync: true,
 		FreelistType:   bolt.FreelistArrayType,
@@ -110,37 +128,26 @@ func makeFile(path string) error {
 	}
 	// A new one in place of one that was lost would hide the loss.
 	backups, err := Backups(path)
-	aside, _ := filepath.Glob(path + asideName + "*")
-	if err != nil || len(backups)+len(aside) > 0 {
+	if err != nil || len(backups)+len(SetAside(path)) > 0 {
 		return cmp.Or(err, ErrMissing)
 	}
-	folder := filepath.Dir(path)
-	if err := os.MkdirAll(folder, 0o700); err != nil {
+	if err := disk.MakeFolder(filepath.Dir(path)); err != nil {
 		return err
 	}
-	half := path + unnamed
-	db, err := openBolt(half, false)
-	if err != nil && !errors.Is(err, berrors.ErrTimeout) {
-		// Left half made by an earlier start.
-		if err := os.Remove(half); err != nil {
-			return err
-		}
-		db, err = openBolt(half, false)
+	err = disk.MakeFile(path, fillNew)
+	if _, there := os.Stat(path); there == nil {
+		return nil // another start may have come first
 	}
+	return err
+}
+
+// fillNew makes a new store of an empty file.
+func fillNew(path string) error {
+	db, err := openBolt(path, false)
 	if err != nil {
 		return err
 	}
-	// Another start may have come first, up to here.
-	if _, err := os.Stat(path); err == nil {
-		return errors.Join(db.Close(), os.Remove(half))
-	}
-	if err := errors.Join(prepare(db), db.Close()); err != nil {
-		return err
-	}
-	if err := os.Rename(half, path); err != nil {
-		return err
-	}
-	return syncFolder(folder)
+	return errors.Join(prepare(db), db.Close())
 }
 
 func prepare(db *bolt.DB) error {
@@ -154,24 +161,5 @@ func prepare(db *bolt.DB) error {
 	if err := migrate(db); err != nil {
 		return err
 	}
-	if err := db.Update(func(tx *bolt.Tx) error { return putEdition(tx, steps.Edition()) }); err != nil {
-		return err
-	}
-	return db.Sync()
-}
-
-func syncFolder(path string) error {
-	if runtime.GOOS == "windows" {
-		return nil // it has no such thing
-	}
-	folder, err := os.Open(path)
-	if err != nil {
-		return err
-	}
-	defer folder.Close()
-	// Some file systems, those of other systems among them, know no such thing.
-	if err := folder.Sync(); err != nil && !errors.Is(err, syscall.EINVAL) && !errors.Is(err, errors.ErrUnsupported) {
-		return fmt.Errorf("sync the folder: %w", err)
-	}
-	return nil
+	return db.Update(func(tx *bolt.Tx) error { return putEdition(tx, steps.Edition()) })
 }

@@ -13,6 +13,8 @@ import (
 
 	bolt "go.etcd.io/bbolt"
 	berrors "go.etcd.io/bbolt/errors"
+
+	"cornerwise/session/disk"
 )
 
 // Examine is CheckFile for a store that nobody may have open meanwhile: ErrInUse
@@ -32,7 +34,7 @@ func Copy(from, to string) (report Report, err error) {
 		if report, err = checkFile(from); err != nil {
 			return err
 		}
-		return writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db, w) })
+		return writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db.View, w) })
 	})
 	return report, fileError("copy "+filepath.Base(from), err)
 }
@@ -60,8 +62,15 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 	if same(path, backup) {
 		return t, fmt.Errorf("it is the store itself: %w", fs.ErrExist)
 	}
-	if err := os.MkdirAll(filepath.Dir(path), 0o700); err != nil {
+	folder := filepath.Dir(path)
+	if err := disk.MakeFolder(folder); err != nil {
 		return t, err
+	}
+	switch unlock, err := disk.Lock(folder, lockWithin); {
+	case err == nil:
+		defer unlock()
+	case errors.Is(err, disk.ErrLocked):
+		return t, ErrInUse // another restore
 	}
 	whole := path + halfRestored
 	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) {
@@ -86,18 +95,8 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 		if db != nil && runtime.GOOS == "windows" {
 			db.Close() // it renames nothing that is open
 		}
-		if t.Aside, err = setAside(path, now); err != nil {
-			return err
-		}
-		if err := os.Rename(whole, path); err != nil {
-			if t.Aside == "" {
-				return err
-			}
-			err = errors.Join(err, os.Rename(t.Aside, path))
-			t.Aside = ""
-			return err
-		}
-		return syncFolder(filepath.Dir(path))
+		t.Aside, err = replace(path, whole, now)
+		return err
 	})
 }
 
@@ -168,26 +167,6 @@ func locked(path string, do func(*bolt.DB) error) error {
 // halfRestored ends the name of a copy that is not in place yet. It is in the files' form: what
 // an older program left half done is cleared away too.
 const halfRestored = ".taken-back"
-
-const asideName = ".set-aside-"
-
-// setAside gives what is at path a name that nothing has; "" when nothing is there.
-func setAside(path string, now time.Time) (string, error) {
-	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return "", nil
-	}
-	aside := path + asideName + now.UTC().Format(backupTime)
-	for n := 2; ; n++ {
-		file, err := os.OpenFile(aside, os.O_CREATE|os.O_EXCL, 0o600)
-		if err == nil {
-			return aside, errors.Join(file.Close(), os.Rename(path, aside))
-		}
-		if !errors.Is(err, fs.ErrExist) {
-			return "", err
-		}
-		aside = fmt.Sprintf("%s%s%s-%d", path, asideName, now.UTC().Format(backupTime), n)
-	}
-}
 
 // same tells whether two names are one file.
 func same(a, b string) bool {

@@ -215,6 +215,76 @@ func TestDamagedEpochIsAnother(t *testing.T) {
 	}
 }
 
+// A restore that is stopped on its way leaves its copy, and the store under two names.
+func TestOpenClearsAwayWhatARestoreLeft(t *testing.T) {
+	path, id, _ := backedUp(t)
+	earlier := path + ".set-aside-20260101-120000"
+	if _, err := session.Copy(path, earlier); err != nil {
+		t.Fatal(err)
+	}
+	left := []string{path + ".taken-back", path + ".taken-back.77.new", path + ".88.new"}
+	for _, name := range left {
+		if err := os.WriteFile(name, []byte("half"), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	second := path + ".set-aside-20260301-120000"
+	if err := os.Link(path, second); err != nil {
+		t.Fatal(err)
+	}
+	s := open(t, path, newClock().now)
+	if got := get(t, s, id); got.Rev != 3 {
+		t.Errorf("the session is at revision %d, want 3", got.Rev)
+	}
+	for _, name := range append(left, second) {
+		if _, err := os.Lstat(name); err == nil {
+			t.Errorf("%s is there still", filepath.Base(name))
+		}
+	}
+	if got := session.SetAside(path); len(got) != 1 || got[0] != earlier {
+		t.Errorf("SetAside = %q, want what an earlier restore set aside, %q", got, earlier)
+	}
+}
+
+// Where a file system knows no second names, a restore that is stopped leaves no store.
+func TestAStoreThatWasOnlySetAsideIsNotMadeAnew(t *testing.T) {
+	path, _, _ := backedUp(t)
+	os.RemoveAll(filepath.Join(filepath.Dir(path), "backups"))
+	aside := path + ".set-aside-20260301-120000"
+	if err := os.Rename(path, aside); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path+".set-aside-20260302-120000", nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := session.Open(path, newClock().now); !errors.Is(err, session.ErrMissing) {
+		t.Fatalf("Open: %v, want ErrMissing", err)
+	}
+	if file, report, err := session.LatestAside(path); file != aside || report.Sessions != 1 || err != nil {
+		t.Errorf("LatestAside = %q, %d sessions, %v, want the latest that is sound", file, report.Sessions, err)
+	}
+}
+
+// Two restores at once would put their copies in each other's way.
+func TestASecondRestoreAtTheSameTimeIsRefused(t *testing.T) {
+	path, id, b := backedUp(t)
+	var second error
+	free := func() (func(), error) {
+		_, second = session.Restore(path, b.Path, newClock().now(), letGo)
+		return func() {}, nil
+	}
+	if _, err := session.Restore(path, b.Path, newClock().now(), free); err != nil {
+		t.Fatal(err)
+	}
+	if !errors.Is(second, session.ErrInUse) {
+		t.Errorf("Restore during another: %v, want ErrInUse", second)
+	}
+	s := open(t, path, newClock().now)
+	if got := get(t, s, id); got.Rev != 2 {
+		t.Errorf("the session is at revision %d, want 2", got.Rev)
+	}
+}
+
 // The server lets go for no longer than it takes, and only for a good backup.
 func TestRestoreAsksForTheStoreOnceTheCopyIsWhole(t *testing.T) {
 	path, id, b := backedUp(t)

@@ -59,7 +59,8 @@ func Check(ctx context.Context, folder, file string) (string, error) {
 
 // missing tells a folder that has lost its sessions from one that never had any.
 func missing(folder string) error {
-	if _, _, err := session.NewestGood(datafolder.Store(folder)); err == nil {
+	store := datafolder.Store(folder)
+	if backups, err := session.Backups(store); err != nil || len(backups)+len(session.SetAside(store)) > 0 {
 		return Explain(folder, session.ErrMissing)
 	}
 	return fmt.Errorf("there are no sessions in %s yet", folder)

@@ -23,20 +23,35 @@ func Explain(folder string, err error) error {
 		return fmt.Errorf("the sessions in %s were written by a newer Cornerwise. "+
 			"Nothing was changed: start the newer one", folder)
 	case errors.Is(err, session.ErrMissing):
-		return fmt.Errorf("the file of the sessions, %s, is gone, and its backups are there. "+
-			"Nothing was changed. %s. To start afresh, move the folder backups away",
-			store, newestGood(folder))
+		return gone(folder)
 	case errors.Is(err, session.ErrDamaged), errors.Is(err, session.ErrForeign):
 		return fmt.Errorf("the file of the sessions, %s, can't be used: %s. Nothing was changed. %s",
 			store, reason(err), newestGood(folder))
 	case errors.Is(err, session.ErrFull):
 		return fmt.Errorf("there is no space left for the sessions in %s. "+
 			"Free some, then start again; nothing is lost", folder)
+	case errors.Is(err, syscall.EMFILE), errors.Is(err, syscall.ENFILE):
+		return fmt.Errorf("the sessions in %s can't be opened, as this computer lets no more files be open. "+
+			"Nothing was changed: end other programs, or raise that limit, then start again", folder)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return fmt.Errorf("the folder %s can't be written to by this user. "+
 			"Make it writable, or name another with --data", folder)
 	}
 	return fmt.Errorf("the sessions in %s can't be opened: %w. Nothing was changed", folder, err)
+}
+
+// gone says what is there in the place of a store that is not.
+func gone(folder string) error {
+	store := datafolder.Store(folder)
+	aside, report, err := session.LatestAside(store)
+	if err != nil {
+		return fmt.Errorf("the file of the sessions, %s, is gone, and its backups are there. Nothing was changed. "+
+			"To start afresh, move the folder backups away. %s", store, newestGood(folder))
+	}
+	return fmt.Errorf("the file of the sessions, %s, is gone, and what a restore set aside is there, with %s. "+
+		"Nothing was changed. To take it: cornerwise restore --data %s %s\n"+
+		"To start afresh, move that file and the folder backups away. %s",
+		store, summary(report), quoted(folder), quoted(aside), newestGood(folder))
 }
 
 // reason is an error without the deed and the file, which the sentence has already.
