@@ -9,6 +9,7 @@ import (
 	"net"
 	"net/http"
 	"net/netip"
+	"strings"
 	"syscall"
 	"time"
 
@@ -38,6 +39,10 @@ func openEndpoint(c config, log *slog.Logger) (*endpoint, error) {
 	if c.tls {
 		if e.authority, err = authority.Open(c.data, time.Now(), e.reached()); err != nil {
 			return nil, errors.Join(err, listener.Close())
+		}
+		if aside := e.authority.SetAside; len(aside) > 0 {
+			log.Warn("the authority for https was not whole; devices that trusted it must trust the new one",
+				"kept", strings.Join(aside, " "))
 		}
 	}
 	// A name leads to IPv4 addresses only; a listener on :: takes those too.

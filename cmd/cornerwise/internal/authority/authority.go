@@ -13,10 +13,8 @@ import (
 	"crypto/tls"
 	"crypto/x509"
 	"crypto/x509/pkix"
-	"encoding/pem"
 	"errors"
 	"fmt"
-	"io/fs"
 	"math/big"
 	"net"
 	"net/netip"
@@ -28,9 +26,6 @@ import (
 )
 
 const (
-	certFile = "authority.crt"
-	keyFile  = "authority.key"
-
 	years      = 10                  // that an authority lasts
 	leafLasts  = 90 * 24 * time.Hour // tablets take 825 days at most
 	leafRenews = 30 * 24 * time.Hour // before its end
@@ -54,6 +49,10 @@ func prefixes(written ...string) (list []netip.Prefix) {
 // was made, and for nothing else: a thief of its key can't pass for a bank. It is
 // safe for concurrent use.
 type Authority struct {
+	// SetAside are the files of one before, which could not be used; devices that trusted
+	// that one must trust this one anew.
+	SetAside []string
+
 	cert *x509.Certificate
 	key  *ecdsa.PrivateKey
 
@@ -62,35 +61,19 @@ type Authority struct {
 	of   []netip.Addr // the addresses that leaf names
 }
 
-// Open reads the authority of a data folder, and makes it where there is none. own are
-// the computer's addresses; now is for the dates. An error is a whole sentence, without
-// the last full stop, that says what to do.
+// Open reads the authority of a data folder, and makes it where there is none. Where one of
+// its two files is missing or not whole no device can have use of the other: what is there is
+// set aside, and another authority made. own are the computer's addresses; now is for the
+// dates. An error is a whole sentence, without the last full stop, that says what to do.
 func Open(folder string, now time.Time, own []netip.Addr) (*Authority, error) {
-	certPath, keyPath := filepath.Join(folder, certFile), filepath.Join(folder, keyFile)
-	cert, certErr := readPEM(certPath)
-	key, keyErr := readPEM(keyPath)
+	f := files{filepath.Join(folder, certFile), filepath.Join(folder, keyFile)}
+	a, err := f.read()
 	switch {
-	case errors.Is(certErr, fs.ErrNotExist) && errors.Is(keyErr, fs.ErrNotExist):
-		a, err := create(now, own)
-		if err == nil {
-			err = a.save(certPath, keyPath)
-		}
-		if err != nil {
-			return nil, fmt.Errorf("the authority for https can't be made: %w", err)
-		}
-		return a, nil
-	case certErr != nil || keyErr != nil:
-		err := errors.Join(certErr, keyErr)
-		return nil, fmt.Errorf("the authority for https can't be read: %w. %s", err, moveAway(folder))
-	}
-	a := &Authority{}
-	var err error
-	if a.cert, err = x509.ParseCertificate(cert); err == nil {
-		a.key, err = x509.ParseECPrivateKey(key)
-	}
-	switch {
+	case errors.Is(err, errHalf):
+		return f.make(now, own)
 	case err != nil:
-		return nil, fmt.Errorf("the authority for https can't be read: %w. %s", err, moveAway(folder))
+		return nil, fmt.Errorf("the authority for https can't be read: %w. "+
+			"Make both its files readable for this user, then start again", err)
 	case !a.key.PublicKey.Equal(a.cert.PublicKey):
 		return nil, fmt.Errorf("the authority for https has a key and a certificate that do not "+
 			"belong together. %s", moveAway(folder))
@@ -104,18 +87,6 @@ func Open(folder string, now time.Time, own []netip.Addr) (*Authority, error) {
 func moveAway(folder string) string {
 	return fmt.Sprintf("Move %s and %s out of %s to have new ones made; devices must trust those anew",
 		certFile, keyFile, folder)
-}
-
-func readPEM(path string) ([]byte, error) {
-	data, err := os.ReadFile(path)
-	if err != nil {
-		return nil, err
-	}
-	block, _ := pem.Decode(data)
-	if block == nil {
-		return nil, fmt.Errorf("%s is not PEM", filepath.Base(path))
-	}
-	return block.Bytes, nil
 }
 
 func create(now time.Time, own []netip.Addr) (*Authority, error) {
@@ -164,21 +135,6 @@ func isHome(a netip.Addr) bool {
 
 func ipNet(p netip.Prefix) *net.IPNet {
 	return &net.IPNet{IP: p.Addr().AsSlice(), Mask: net.CIDRMask(p.Bits(), p.Addr().BitLen())}
-}
-
-// save writes the key first: a certificate without its key would be of no use, and
-// a key without its certificate has not been trusted by anyone.
-func (a *Authority) save(certPath, keyPath string) error {
-	der, err := x509.MarshalECPrivateKey(a.key)
-	if err != nil {
-		return err
-	}
-	key := pem.EncodeToMemory(&pem.Block{Type: "EC PRIVATE KEY", Bytes: der})
-	if err := os.WriteFile(keyPath, key, 0o600); err != nil {
-		return err
-	}
-	cert := pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: a.cert.Raw})
-	return os.WriteFile(certPath, cert, 0o644)
 }
 
 // DER is the authority's certificate, which devices are asked to trust.

@@ -117,9 +117,6 @@ func TestAnAuthorityThatCanNotBeUsed(t *testing.T) {
 		now   time.Time
 		says  string
 	}{
-		{"no key", func(f string) { os.Remove(filepath.Join(f, "authority.key")) }, noon, "can't be read"},
-		{"no certificate", func(f string) { os.Remove(filepath.Join(f, "authority.crt")) }, noon, "can't be read"},
-		{"rubbish", func(f string) { os.WriteFile(filepath.Join(f, "authority.crt"), []byte("quilt"), 0o600) }, noon, "is not PEM"},
 		{"another's key", func(f string) {
 			other := f + "-other"
 			os.Mkdir(other, 0o700)
