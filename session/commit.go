@@ -94,7 +94,7 @@ func (s *Store) commit(requests []*request) {
 }
 
 func (s *Store) write(requests []*request) (*batch, error) {
-	tx, err := s.db.Begin(true)
+	tx, err := s.db.beginWrite()
 	if err != nil {
 		return nil, err
 	}
@@ -110,5 +110,5 @@ func (s *Store) write(requests []*request) (*batch, error) {
 	case !b.wrote:
 		return b, nil // refused or repeated, all of it: no need to wait for the disk
 	}
-	return b, tx.Commit()
+	return b, s.db.commit(tx)
 }

@@ -17,10 +17,11 @@ var (
 	ErrClosed   = errors.New("the store is closed")
 
 	ErrNone    = errors.New("no good backup")
-	ErrMissing = errors.New("gone, and its backups are not; put one in its place, or move them away to start afresh")
+	ErrMissing = errors.New("gone, and its backups or what a restore set aside are not; put one in its place, or move them away to start afresh")
 	ErrInUse   = errors.New("in use by another process")
 	ErrNewer   = errors.New("written by a newer program; use that one, or a newer one")
 	ErrDamaged = errors.New("damaged")
+	ErrUnsure  = errors.New("the disk failed while it was written to; what was written last is there, or not")
 	ErrForeign = errors.New("not a file of this program; move it away to start afresh, or put a backup in its place")
 )
 
@@ -33,6 +34,8 @@ func fileError(deed string, err error) error {
 		return ErrClosed
 	case errors.Is(err, berrors.ErrTimeout):
 		err = ErrInUse
+	case errors.Is(err, ErrUnsure):
+		// Not ErrFull, which says that nothing was kept.
 	case isFull(err):
 		err = ErrFull
 	}

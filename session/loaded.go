@@ -55,23 +55,17 @@ func (s *Store) with(id string, see func(*loadedSession)) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	l := s.loaded[id]
-	if l == nil {
-		fresh := &loadedSession{}
-		catchUp := func() error {
-			return s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id) })
-		}
-		// The long way without mu. What came meanwhile is a few ops at most; with
-		// mu held nothing can be published between the read and the use.
+	// Read without mu, as it may wait for a slow disk. An op that comes meanwhile has its
+	// session loaded; where that was let go of again, or binned, it is read once more.
+	for fresh := (&loadedSession{}); l == nil; {
+		before := s.dropped
 		s.mu.Unlock()
-		err := catchUp()
+		err := s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id) })
 		s.mu.Lock()
-		if l = s.loaded[id]; l == nil {
-			if err == nil {
-				err = catchUp()
-			}
-			if err != nil {
-				return err
-			}
+		if err != nil {
+			return err
+		}
+		if l = s.loaded[id]; l == nil && s.dropped == before {
 			l = s.addLocked(id, fresh)
 		}
 	}
@@ -115,6 +109,7 @@ func (s *Store) addLocked(id string, l *loadedSession) *loadedSession {
 		}
 	}
 	if idle > maxIdle {
+		s.dropped++
 		delete(s.loaded, oldest)
 	}
 	return l
@@ -128,6 +123,7 @@ func (s *Store) publish(b *batch) {
 		l := s.loaded[id]
 		switch {
 		case !d.head.Binned.IsZero():
+			s.dropped++
 			if l != nil {
 				l.endLocked()
 				delete(s.loaded, id)

@@ -14,7 +14,7 @@ import (
 
 // A Store holds all sessions in one bbolt file. It is safe for concurrent use.
 type Store struct {
-	db    *bolt.DB
+	db    *openedFile
 	name  string // the file's, for errors
 	found Report
 	epoch string
@@ -34,6 +34,8 @@ type Store struct {
 	closed bool
 	clock  uint64 // the number of uses so far of loaded sessions
 	loaded map[string]*loadedSession
+
+	dropped uint64 // the number of sessions so far that were let go of or binned
 }
 
 // Open opens the store at path, and makes it and its folder where there is none.
@@ -49,7 +51,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 		return nil, errors.Join(fileError("open "+filepath.Base(path), err), db.Close())
 	}
 	s := &Store{
-		db:       db,
+		db:       &openedFile{DB: db},
 		epoch:    epoch,
 		found:    found,
 		name:     filepath.Base(path),
@@ -87,7 +89,7 @@ func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
 
 // heard remembers an error that tells of damage.
 func (s *Store) heard(err error) error {
-	if errors.Is(err, ErrDamaged) {
+	if errors.Is(err, ErrDamaged) || errors.Is(err, ErrUnsure) {
 		s.damage.CompareAndSwap(nil, &err)
 	}
 	return err

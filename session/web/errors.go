@@ -7,6 +7,7 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"syscall"
 	"time"
 
 	"github.com/go-chi/chi/v5"
@@ -43,6 +44,7 @@ func explain(err error) *problem {
 		faults  calc.Faults
 		refusal *steps.Refusal
 		soon    *session.TooSoon
+		system  syscall.Errno
 	)
 	switch {
 	case errors.As(err, &known):
@@ -86,6 +88,16 @@ func explain(err error) *problem {
 			Message: "The file that the sessions are kept in is damaged, and this could not " +
 				"be read or kept. Stop the program, and start it again: it then says which " +
 				"backup is good and how to take it. Nothing is thrown away."}
+	case errors.Is(err, session.ErrUnsure):
+		return &problem{status: http.StatusServiceUnavailable, Code: "disk-failed",
+			Message: "The disk failed while the sessions were written to it. What was kept " +
+				"before is safe; this may be kept, or not. Stop the program, look to the " +
+				"disk, start it again, then look at the session before you repeat the step."}
+	case errors.As(err, &system):
+		return &problem{status: http.StatusServiceUnavailable, Code: "disk-failed",
+			Message: "The disk or the system did not let the sessions be read or written, " +
+				"and the program's log says why. Nothing kept is lost, but this was not " +
+				"kept: do it again in a moment."}
 	case errors.Is(err, session.ErrClosed), errors.Is(err, context.Canceled), errors.Is(err, context.DeadlineExceeded):
 		return &problem{status: http.StatusServiceUnavailable, Code: "stopping",
 			Message: "The program is being stopped, or its sessions are being put back from " +
