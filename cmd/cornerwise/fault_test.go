@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"strconv"
 	"strings"
+	"sync"
 	"syscall"
 	"testing"
 	"time"
@@ -181,6 +182,78 @@ func needStrace(t *testing.T) {
 	}
 }
 
+// inject has strace do something to calls of a server that runs, until end is called.
+func (s *server) inject(what string) (trace string, end func()) {
+	s.t.Helper()
+	trace = filepath.Join(s.t.TempDir(), "trace")
+	calls, _, _ := strings.Cut(what, ":")
+	cmd := exec.Command("strace", "-f", "-ttt", "-T", "-e", "signal=none", "-o", trace, "-p", strconv.Itoa(s.cmd.Process.Pid),
+		"-e", "trace="+calls, "-e", "inject="+what)
+	said, err := cmd.StderrPipe()
+	if err == nil {
+		err = cmd.Start()
+	}
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	said.Read(make([]byte, 1000)) // that it is attached
+	end = sync.OnceFunc(func() {
+		cmd.Process.Signal(os.Interrupt)
+		cmd.Wait()
+	})
+	s.t.Cleanup(end)
+	return trace, end
+}
+
+// A commit syncs what it wrote, then which pages count. Where the second sync fails nobody
+// knows whether the disk has the op: it is neither answered nor shown.
+func TestADiskThatFailsIsSaidAndNothingUnansweredIsShown(t *testing.T) {
+	long(t)
+	needStrace(t)
+	for _, which := range []string{"first", "second"} {
+		data := t.TempDir()
+		s := start(t, data)
+		id, step := s.begin()
+		when := map[string]string{"first": "1", "second": "2"}[which]
+		_, end := s.inject("fdatasync:error=EIO:when=" + when)
+		var acked sync.Map
+		var refused reply
+		for n := 0; refused.Error.Code == "" && n < 50; n++ { // each thread counts its syncs by itself
+			op := fmt.Sprint("op-", n)
+			a, status, err := s.note(id, step, op)
+			switch {
+			case err != nil:
+				t.Fatal(err)
+			case status == 200:
+				acked.Store(op, a.Rev)
+			default:
+				refused = a
+			}
+		}
+		end()
+		if refused.Error.Code != "disk-failed" {
+			t.Fatalf("the %s sync fails: got %+v, want disk-failed", which, refused.Error)
+		}
+		var kept struct{ History []struct{ Op string } }
+		if status, err := s.call("GET", "/api/v1/sessions/"+id+"/history", "", &kept); err != nil || status != 200 && status != 503 {
+			t.Errorf("the %s sync failed: the history is answered %d, %v, want 200 or 503", which, status, err)
+		}
+		for _, e := range kept.History {
+			if _, answered := acked.Load(e.Op); !answered && strings.HasPrefix(e.Op, "op-") {
+				t.Errorf("the %s sync failed: the history has %s, which was not answered", which, e.Op)
+			}
+		}
+		s.stop(syscall.SIGTERM)
+		sound(t, data)
+		s = start(t, data)
+		s.hold(id, &acked)
+		if _, status, err := s.note(id, step, "after"); status != 200 {
+			t.Errorf("an op after a start: got %d, %v", status, err)
+		}
+		s.stop(syscall.SIGTERM)
+	}
+}
+
 // bbolt shows a commit in its map before the disk has it. Here each sync takes long, and
 // devices read meanwhile: what they get is on the disk.
 func TestADeviceIsShownOnlyWhatIsOnTheDisk(t *testing.T) {
@@ -191,19 +264,7 @@ func TestADeviceIsShownOnlyWhatIsOnTheDisk(t *testing.T) {
 	id, step := s.begin()
 	s.stop(syscall.SIGTERM)
 	s = start(t, data) // nobody has looked at the session yet
-	trace := filepath.Join(t.TempDir(), "trace")
-	slow := exec.Command("strace", "-f", "-ttt", "-T", "-e", "signal=none", "-o", trace, "-p", strconv.Itoa(s.cmd.Process.Pid),
-		"-e", "trace=fdatasync", "-e", "inject=fdatasync:delay_enter=400000")
-	said, err := slow.StderrPipe()
-	if err == nil {
-		err = slow.Start()
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	defer slow.Process.Kill()
-	said.Read(make([]byte, 1000)) // it says that it is attached
-
+	trace, end := s.inject("fdatasync:delay_enter=400000")
 	reads := map[string]func() (rev int64){
 		"the session": func() int64 {
 			var state struct{ Rev int64 }
@@ -237,8 +298,7 @@ func TestADeviceIsShownOnlyWhatIsOnTheDisk(t *testing.T) {
 	for range reads {
 		first = append(first, <-shown)
 	}
-	slow.Process.Signal(os.Interrupt)
-	slow.Wait()
+	end()
 	synced := lastSync(t, trace)
 	for _, s := range first {
 		if s.when.Before(synced) {
