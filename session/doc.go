@@ -57,6 +57,17 @@
 // written as JSON once for all of them. A watch that lags too far behind ends, so that it
 // holds up nobody; who had it reads the session afresh.
 //
+// # The power may go at any moment
+//
+// What is written is on the disk once it is synced, and a name once its folder is
+// (session/disk). So a new store, a copy and a backup are made under another name and named
+// when they are whole, and a restore gives the store a second name before the backup takes the
+// first. A start syncs what it finds before it goes on from there, and clears away what was
+// left half made. bbolt shows a commit in its map before the disk has it; a read begins only
+// between commits (opened.go), so that nobody holds a revision that would be given to another
+// op. Where the last sync of a commit fails nobody knows whether the disk has it: it is
+// ErrUnsure, and nothing more is read from the file or written to it before a new start.
+//
 // # Backups
 //
 // The store's own backups (backup.go) are copies made in a read transaction while it serves:
@@ -99,6 +110,19 @@
 //     go on | TestBackupLeavesSpaceForTicks
 //   - the disk is full at the start | a sentence; no half-made store |
 //     TestFullDiskAtTheStartIsSaid
+//   - the power goes, at any moment of a first start, of ticks, backups, restores, migrations,
+//     imports | every op that was answered is there, no start is refused, what was half made is
+//     made again | TestNothingAnsweredIsLostWhenThePowerGoes
+//   - every file call of a kind fails, at each deed that changes names | a sentence, the store
+//     as it was, nothing half made; afterwards it can be done |
+//     TestAFaultAtEveryEdgeIsSaidAndLeavesNothingHalfMade
+//   - a sync takes long | who reads waits for it, or sees the state before |
+//     TestADeviceIsShownOnlyWhatIsOnTheDisk
+//   - the last sync of a commit fails | 503 disk-failed and what to do; what was answered is
+//     there after a start | TestADiskThatFailsIsSaidAndNothingUnansweredIsShown
+//   - a restore is stopped on its way | the store has its name at each moment; where a file
+//     system knows no second names, the start names what was set aside |
+//     TestOpenClearsAwayWhatARestoreLeft, TestAStoreThatWasOnlySetAsideIsNotMadeAnew
 //   - the disk or folder is to read only | a sentence; check and backup work |
 //     TestReadOnlyDiskIsSaid
 //   - another process has the store | a sentence | TestWhatCanNotBeServed, TestOpenRefuses
