@@ -133,6 +133,34 @@ func TestFullDiskAtTheStartIsSaid(t *testing.T) {
 	}
 }
 
+// A new store and an authority need some 40 KB. Wherever the space ends, the next start on a
+// larger disk makes them.
+func TestADiskTooSmallForANewStoreCanBeMadeLarger(t *testing.T) {
+	refused := 0
+	for size := 4; size <= 40; size += 4 {
+		data := disk(t, fmt.Sprintf("size=%dk", size))
+		args := []string{"--tls", "--listen", "127.0.0.1:0", "--data", data}
+		if done, said := (fault{}).run(t, args); !done {
+			if refused++; !strings.Contains(said, "no space left") || strings.Contains(said, "goroutine ") {
+				t.Errorf("a disk of %d KB: said %q, want that there is no space", size, said)
+			}
+		}
+		if err := syscall.Mount("", data, "", syscall.MS_REMOUNT, "size=4m"); err != nil {
+			t.Skip(err)
+		}
+		if done, said := (fault{}).run(t, args); !done {
+			t.Errorf("a disk of %d KB that was made larger: %s", size, said)
+		}
+		sound(t, data)
+		if left, _ := filepath.Glob(filepath.Join(data, "*.new")); len(left) > 0 {
+			t.Errorf("a disk of %d KB: %v is left", size, left)
+		}
+	}
+	if refused < 5 {
+		t.Errorf("%d starts were refused; this proves nothing", refused)
+	}
+}
+
 func TestReadOnlyDiskIsSaid(t *testing.T) {
 	data := disk(t, "size=4m")
 	s := start(t, data)
