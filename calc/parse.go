@@ -52,6 +52,8 @@ var fractionSigns = strings.NewReplacer(
 func ParseLength(written string, u Unit) (Length, error) {
 	s := strings.TrimSpace(written)
 	switch {
+	case len(written) > 8*maxWritten: // blanks count: what is written is kept
+		return Length{}, fmt.Errorf("is longer than %d characters; %s", maxWritten, howWritten)
 	case s == "":
 		return Length{}, errors.New("is empty; " + howWritten)
 	case utf8.RuneCountInString(s) > maxWritten:

@@ -38,8 +38,12 @@ type answer struct {
 
 // put keeps a value under its seal.
 func (b *batch) put(bucket *bolt.Bucket, key, value []byte) {
+	b.putKept(bucket, key, sealed(key, value))
+}
+
+func (b *batch) putKept(bucket *bolt.Bucket, key, kept []byte) {
 	if b.err == nil {
-		b.wrote, b.err = true, bucket.Put(key, sealed(key, value))
+		b.wrote, b.err = true, bucket.Put(key, kept)
 	}
 }
 
@@ -120,21 +124,21 @@ func (b *batch) do(id string, op steps.Op) (int64, error) {
 		}
 		return 0, err
 	}
-	data, err := json.Marshal(e)
+	kept, err := newRow(e)
 	if err != nil {
 		return 0, err
 	}
-	d.put(b, e, data)
+	d.put(b, kept)
 	d.work, d.head = next, d.head.after(next, e.Rev, e.At)
 	d.events = append(d.events, newEvent(e, change))
 	return e.Rev, nil
 }
 
-func (d *draft) put(b *batch, e steps.Entry, data []byte) {
+func (d *draft) put(b *batch, r row) {
 	ops := d.bucket.Bucket(bucketOps)
 	ops.FillPercent = 0.9 // only ever appended to
-	b.put(ops, revKey(e.Rev), data)
-	b.putJSON(d.bucket.Bucket(bucketSeen), []byte(e.ID), answer{Rev: e.Rev})
+	b.putKept(ops, revKey(r.rev), r.kept)
+	b.putJSON(d.bucket.Bucket(bucketSeen), []byte(r.op), answer{Rev: r.rev})
 }
 
 // heads writes the head of each session once, however many ops it had, and moves

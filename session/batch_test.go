@@ -233,8 +233,8 @@ func TestOpThatStepsNoLongerKnowStaysInHistory(t *testing.T) {
 			return err
 		}
 		e := steps.Entry{Rev: 2, At: snap.Touched, Op: tickOp("old", "a.tick.of.long.ago")}
-		data, err := json.Marshal(e)
-		d.put(b, e, data)
+		kept, err := newRow(e)
+		d.put(b, kept)
 		d.head.Rev = 2
 		return err
 	})
@@ -265,6 +265,13 @@ func TestACommitDoesAllThatWaitsUpToItsLimit(t *testing.T) {
 		if got := len(s.gather(&request{})); got != want {
 			t.Errorf("gather is %d requests, want %d", got, want)
 		}
+	}
+}
+
+func TestAnImportHasNoMoreOpsThanAnyTop(t *testing.T) {
+	i := importing{rows: make([]row, maxImport)}
+	if err := i.take(steps.Entry{Rev: maxImport + 1}); err == nil || !strings.Contains(err.Error(), "more than 20000 ops") {
+		t.Errorf("op %d: %v, want a refusal", maxImport+1, err)
 	}
 }
 

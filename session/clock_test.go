@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"fmt"
 	"strings"
 	"testing"
@@ -73,7 +74,7 @@ func TestClockThatIsSetLosesNothing(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			head, err := s.Import(ctx, data)
+			head, err := s.Import(ctx, bytes.NewReader(data))
 			if c.imports && (err != nil || head.Rev != 11) || !c.imports && (err == nil || !strings.Contains(err.Error(), "Set the clock")) {
 				t.Errorf("Import of the export = %+v, %v, want revision 11: %v", head, err, c.imports)
 			}

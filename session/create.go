@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"time"
 
 	"cornerwise/steps"
 )
@@ -21,20 +22,31 @@ func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) 
 		return Head{}, err
 	}
 	first := steps.FirstEntry(op, Head{}.time(s.now()))
-	return s.make(ctx, work, []steps.Entry{first})
+	only, err := newRow(first)
+	if err != nil {
+		return Head{}, err
+	}
+	return s.make(ctx, work, []row{only}, first.At)
 }
 
-// make keeps a session whose entries have made the work.
-func (s *Store) make(ctx context.Context, work *steps.Work, entries []steps.Entry) (Head, error) {
-	last := entries[len(entries)-1]
-	head := Head{ID: newID()}.after(work, last.Rev, last.At)
-	rows := make([][]byte, len(entries))
-	for i, e := range entries {
-		var err error
-		if rows[i], err = json.Marshal(e); err != nil {
-			return Head{}, fmt.Errorf("write op %d: %w", e.Rev, err)
-		}
+// A row is an op as it is kept.
+type row struct {
+	rev  int64
+	op   string // its id
+	kept []byte // steps.Entry, sealed
+}
+
+func newRow(e steps.Entry) (row, error) {
+	data, err := json.Marshal(e)
+	if err != nil {
+		return row{}, fmt.Errorf("write op %d: %w", e.Rev, err)
 	}
+	return row{e.Rev, e.ID, sealed(revKey(e.Rev), data)}, nil
+}
+
+// make keeps a session whose ops, the last of a time, have made the work.
+func (s *Store) make(ctx context.Context, work *steps.Work, rows []row, last time.Time) (Head, error) {
+	head := Head{ID: newID()}.after(work, int64(len(rows)), last)
 	err := s.change(ctx, func(b *batch) error {
 		d := &draft{head: head, work: work}
 		if d.bucket, b.err = b.tx.Bucket(bucketSessions).CreateBucket([]byte(head.ID)); b.err != nil {
@@ -45,8 +57,9 @@ func (s *Store) make(ctx context.Context, work *steps.Work, entries []steps.Entr
 				return b.err
 			}
 		}
-		for i, e := range entries {
-			d.put(b, e, rows[i])
+		for i, r := range rows {
+			d.put(b, r)
+			rows[i] = row{} // a long import is in memory once only
 		}
 		b.drafts[head.ID] = d
 		return nil

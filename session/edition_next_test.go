@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -115,7 +116,7 @@ func TestANextEditionOpensNothing(t *testing.T) {
 	ids := map[string]string{}
 	eachRecording(t, func(t *testing.T, _ int, r recording) {
 		skipTwelve(t, raceOn)
-		head, err := s.Import(ctx, r.Export)
+		head, err := s.Import(ctx, bytes.NewReader(r.Export))
 		if err != nil {
 			t.Fatal(err)
 		}

@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"fmt"
 	"maps"
@@ -56,7 +57,7 @@ func TestEveryRecordedSessionIsAsItWas(t *testing.T) {
 	s := open(t, newPath(t), yearsOn().now)
 	eachRecording(t, func(t *testing.T, edition int, r recording) {
 		skipTwelve(t, testing.Short() || nextTables())
-		head, err := s.Import(ctx, r.Export)
+		head, err := s.Import(ctx, bytes.NewReader(r.Export))
 		if err != nil {
 			t.Fatalf("Import: %v", err)
 		}
@@ -198,7 +199,7 @@ func TestARecordedSessionGoesOnAndIsTakenBack(t *testing.T) {
 	states := map[string]string{}
 	eachRecording(t, func(t *testing.T, _ int, r recording) {
 		skipTwelve(t, testing.Short() || nextTables() || raceOn)
-		head, err := s.Import(ctx, r.Export)
+		head, err := s.Import(ctx, bytes.NewReader(r.Export))
 		if err != nil {
 			t.Fatalf("Import: %v", err)
 		}
@@ -213,7 +214,7 @@ func TestARecordedSessionGoesOnAndIsTakenBack(t *testing.T) {
 		if err != nil {
 			t.Fatalf("Export: %v", err)
 		}
-		again, err := s.Import(ctx, data)
+		again, err := s.Import(ctx, bytes.NewReader(data))
 		if err != nil {
 			t.Fatalf("Import of its own export: %v", err)
 		}

@@ -19,17 +19,10 @@ func (s *Store) History(id string) (entries []steps.Entry, err error) {
 	return entries, err
 }
 
-// exported is the form of an exported session. Session is for people who look
-// inside; what counts is the history.
-type exported struct {
-	Cornerwise int             `json:"cornerwise"` // the form's version
-	Session    json.RawMessage `json:"session"`    // Head
-	History    json.RawMessage `json:"history"`    // []steps.Entry
-}
+const exportVersion = 1 // of the form of an exported session
 
-const exportVersion = 1
-
-// Export is one session whole, with its history, as JSON. Import reads it.
+// Export is one session whole, with its history, as JSON. Import reads it. The head in it is
+// for people who look inside; what counts is the history.
 func (s *Store) Export(id string) (data []byte, err error) {
 	err = s.read(id, func(head Head, session *bolt.Bucket) error {
 		rows := []json.RawMessage{}

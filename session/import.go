@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"time"
+	"unicode/utf8"
 
 	"cornerwise/steps"
 )
@@ -15,8 +16,12 @@ import (
 // BadImport is the code of the refusal of an export that can't be imported.
 const BadImport = "bad-import"
 
-// maxOpID is in bytes, and no op that steps took has more.
-const maxOpID = 400
+const (
+	// maxOpID is in bytes, and no op that steps took has more.
+	maxOpID = 400
+	// maxImport is how many ops an import may have. A top with twelve borders has 700.
+	maxImport = 20000
+)
 
 func badImport(format string, a ...any) error {
 	return &steps.Refusal{Code: BadImport, Message: fmt.Sprintf(format, a...)}
@@ -25,99 +30,205 @@ func badImport(format string, a ...any) error {
 // Import makes an exported session anew under a new id; its ops keep their ids and
 // times. What was taken once is not judged again: a history of any edition up to today's
 // gives the state that it has where it comes from. What no program could have taken is a
-// *steps.Refusal with the code BadImport.
-func (s *Store) Import(ctx context.Context, data []byte) (Head, error) {
-	entries, err := readExport(data)
-	if err != nil {
-		return Head{}, err
-	}
-	latest := s.now().Add(24 * time.Hour)
-	work, err := foldImport(ctx, entries, latest)
-	if err != nil {
-		return Head{}, err
-	}
-	return s.make(ctx, work, entries)
-}
-
-func readExport(data []byte) ([]steps.Entry, error) {
-	var form exported
-	if err := strictly(data, &form); err != nil {
-		var version struct{ Cornerwise int }
-		if json.Unmarshal(data, &version) != nil || version.Cornerwise <= exportVersion {
-			return nil, badImport("This is no exported session, or it was changed since: %v. Export it again.", err)
+// *steps.Refusal with the code BadImport. The history is read op by op, and no further than
+// to its first fault. An error of the reader is returned as it is.
+func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
+	i := importing{latest: s.now().Add(24 * time.Hour), seen: map[string]bool{}, last: time.Unix(0, 0)}
+	err := readExport(from, func(e steps.Entry) error {
+		if ctx.Err() != nil {
+			return ctx.Err()
 		}
-		form.Cornerwise = version.Cornerwise
+		return i.take(e)
+	})
+	if err != nil {
+		return Head{}, err
 	}
-	switch {
-	case form.Cornerwise > exportVersion:
-		return nil, badImport("This session was exported by a newer program. Import it with that one.")
-	case form.Cornerwise != exportVersion || form.History == nil:
-		return nil, badImport("This is no exported session: an export has \"cornerwise\": %d and a history.", exportVersion)
-	}
-	var entries []steps.Entry
-	if err := strictly(form.History, &entries); err != nil {
-		return nil, badImport("The history in this file can't be read: %v. Export it again.", err)
-	}
-	if len(entries) == 0 {
-		return nil, badImport("The history in this file is empty. Export it again.")
-	}
-	for i := range entries {
-		e := &entries[i]
-		e.Op, e.At = asKept(e.Op), e.At.UTC().Truncate(time.Millisecond)
-	}
-	return entries, nil
+	return s.make(ctx, i.work, i.rows, i.last)
 }
 
-// strictly reads one JSON value and minds what it does not know: to leave it out
-// would lose it.
-func strictly(data []byte, into any) error {
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.DisallowUnknownFields()
-	if err := d.Decode(into); err != nil {
+// importing is a session on the way in.
+type importing struct {
+	latest time.Time // that an op may be of
+
+	work    *steps.Work
+	rows    []row
+	seen    map[string]bool // op ids
+	last    time.Time
+	edition int
+}
+
+// take checks one op and does it.
+func (i *importing) take(e steps.Entry) error {
+	rev := int64(len(i.rows)) + 1
+	e.Op, e.At = asKept(e.Op), e.At.UTC().Truncate(time.Millisecond)
+	switch {
+	case rev > maxImport:
+		return badImport("The history has more than %d ops, and no more are taken. Begin a new session on the same plan.", maxImport)
+	case e.Rev != rev:
+		return badImport("Op %d of the history has the revision %d. They must count up from 1 without a gap.", rev, e.Rev)
+	case e.At.Before(i.last):
+		return badImport("Op %d of the history is earlier than the one before it. The order must be the order of time.", rev)
+	case e.At.After(i.latest):
+		return badImport("Op %d of the history lies in the future. Set the clock of this computer, then import again.", rev)
+	case e.ID == "" || len(e.ID) > maxOpID:
+		return badImport("Op %d of the history has no id, or one that is too long. Export it again.", rev)
+	case i.seen[e.ID]:
+		return badImport("Op %d of the history is there twice. Export it again.", rev)
+	case rev == 1 && e.Kind != steps.KindPlan:
+		return badImport("The history must begin with the plan; here it begins with %.40q.", e.Kind)
+	case e.Edition > steps.Edition():
+		return badImport("Op %d of the history was taken by a newer program. Import it with that one.", rev)
+	case e.Edition < 0 || e.Edition != 0 && e.Edition < i.edition:
+		return badImport("Op %d of the history is of an older edition than the one before it. Export it again.", rev)
+	}
+	err := errors.Join(e.Op.Check(), e.Op.Had())
+	if err == nil {
+		i.work, _, err = fold(i.work, e)
+	}
+	var refusal *steps.Refusal
+	if errors.As(err, &refusal) {
+		return badImport("Op %d of the history can't have been taken: %s", rev, refusal.Message)
+	}
+	if err != nil {
 		return err
 	}
-	if _, err := d.Token(); err != io.EOF {
+	kept, err := newRow(e)
+	i.rows = append(i.rows, kept)
+	i.seen[e.ID], i.last, i.edition = true, e.At, max(i.edition, e.Edition)
+	return err
+}
+
+// readExport reads the form of an export and calls each for its ops, one by one.
+func readExport(from io.Reader, each func(steps.Entry) error) error {
+	in := &piecewise{from: from}
+	in.d = json.NewDecoder(in)
+	err := in.export(func(e steps.Entry) error {
+		in.failed = each(e)
+		return in.failed
+	})
+	var refusal *steps.Refusal
+	switch {
+	case in.failed != nil:
+		return in.failed
+	case err == nil, errors.As(err, &refusal):
+		return err
+	}
+	return badImport("This is no exported session, or it was changed since: %v. Export it again.", err)
+}
+
+// A piecewise reader gives a decoder of JSON no more than it needs for one value of an
+// op's size.
+type piecewise struct {
+	from   io.Reader
+	d      *json.Decoder
+	given  int64
+	failed error // of from, or of who gets the ops
+}
+
+var errTooLong = fmt.Errorf("a part of it has more than %d bytes", steps.MaxOp)
+
+func (p *piecewise) Read(data []byte) (int, error) {
+	if p.given-p.d.InputOffset() > steps.MaxOp {
+		return 0, errTooLong
+	}
+	n, err := p.from.Read(data)
+	p.given += int64(n)
+	if err != nil && err != io.EOF {
+		p.failed = err
+	}
+	return n, err
+}
+
+var errNoExport = fmt.Errorf("an export has \"cornerwise\": %d, and then a history", exportVersion)
+
+// export reads {"cornerwise": 1, "session": {...}, "history": [...]}.
+func (p *piecewise) export(each func(steps.Entry) error) error {
+	if err := p.delim('{'); err != nil {
+		return err
+	}
+	version, histories := 0, 0
+	for p.d.More() {
+		key, err := p.d.Token()
+		if err != nil {
+			return err
+		}
+		switch key {
+		case "cornerwise":
+			if err := p.d.Decode(&version); err != nil {
+				return err
+			}
+			if version > exportVersion {
+				return badImport("This session was exported by a newer program. Import it with that one.")
+			}
+		case "session": // for people who look inside
+			if err := p.d.Decode(&json.RawMessage{}); err != nil {
+				return err
+			}
+		case "history":
+			if histories++; version != exportVersion || histories > 1 {
+				return errNoExport
+			}
+			if err := p.history(each); err != nil {
+				return err
+			}
+		default:
+			return fmt.Errorf("it has a field %.40q", key)
+		}
+	}
+	if err := p.delim('}'); err != nil {
+		return err
+	}
+	if histories == 0 {
+		return errNoExport
+	}
+	if _, err := p.d.Token(); err != io.EOF {
 		return errors.New("something follows its end")
 	}
 	return nil
 }
 
-func foldImport(ctx context.Context, entries []steps.Entry, latest time.Time) (work *steps.Work, err error) {
-	seen := map[string]bool{}
-	last, edition := time.Unix(0, 0), 0
-	for i, e := range entries {
-		rev := int64(i) + 1
-		switch {
-		case ctx.Err() != nil:
-			return nil, ctx.Err()
-		case e.Rev != rev:
-			return nil, badImport("Op %d of the history has the revision %d. They must count up from 1 without a gap.", rev, e.Rev)
-		case e.At.Before(last):
-			return nil, badImport("Op %d of the history is earlier than the one before it. The order must be the order of time.", rev)
-		case e.At.After(latest):
-			return nil, badImport("Op %d of the history lies in the future. Set the clock of this computer, then import again.", rev)
-		case e.ID == "" || len(e.ID) > maxOpID:
-			return nil, badImport("Op %d of the history has no id, or one that is too long. Export it again.", rev)
-		case seen[e.ID]:
-			return nil, badImport("Op %d of the history is there twice. Export it again.", rev)
-		case i == 0 && e.Kind != steps.KindPlan:
-			return nil, badImport("The history must begin with the plan; here it begins with %.40q.", e.Kind)
-		case e.Edition > steps.Edition():
-			return nil, badImport("Op %d of the history was taken by a newer program. Import it with that one.", rev)
-		case e.Edition < 0 || e.Edition != 0 && e.Edition < edition:
-			return nil, badImport("Op %d of the history is of an older edition than the one before it. Export it again.", rev)
+func (p *piecewise) delim(want json.Delim) error {
+	got, err := p.d.Token()
+	if err == nil && got != want {
+		err = fmt.Errorf("at byte %d there is no %v", p.d.InputOffset(), want)
+	}
+	return err
+}
+
+func (p *piecewise) history(each func(steps.Entry) error) error {
+	if err := p.delim('['); err != nil {
+		return badImport("The history in this file can't be read: %v. Export it again.", err)
+	}
+	n := 0
+	for ; p.d.More(); n++ {
+		var data json.RawMessage
+		if err := p.d.Decode(&data); err != nil {
+			return err
 		}
-		seen[e.ID], last, edition = true, e.At, max(edition, e.Edition)
-		if err = errors.Join(e.Op.Check(), e.Op.Had()); err == nil {
-			work, _, err = fold(work, e)
+		var e steps.Entry
+		if err := strictly(data, &e); err != nil {
+			return badImport("Op %d of the history can't be read: %v. Export it again.", n+1, err)
 		}
-		var refusal *steps.Refusal
-		if errors.As(err, &refusal) {
-			return nil, badImport("Op %d of the history can't have been taken: %s", rev, refusal.Message)
-		}
-		if err != nil {
-			return nil, err
+		if err := each(e); err != nil {
+			return err
 		}
 	}
-	return work, nil
+	if err := p.delim(']'); err != nil {
+		return err
+	}
+	if n == 0 {
+		return badImport("The history in this file is empty. Export it again.")
+	}
+	return nil
+}
+
+// strictly reads one JSON value in UTF-8 and minds what it does not know: to leave it out
+// would lose it.
+func strictly(data []byte, into any) error {
+	if !utf8.Valid(data) {
+		return errors.New("it is not UTF-8 text")
+	}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	return d.Decode(into)
 }

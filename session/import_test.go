@@ -1,11 +1,15 @@
 package session_test
 
 import (
+	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"strings"
 	"testing"
+	"testing/iotest"
 
 	"cornerwise/session"
 	"cornerwise/steps"
@@ -39,7 +43,7 @@ func TestImportTakesAnExportBack(t *testing.T) {
 		t.Errorf("Export has \"cornerwise\": %d, %v, want 1", form.Cornerwise, err)
 	}
 	for name, to := range map[string]*session.Store{"another store": newStore(t), "the same store": from} {
-		head, err := to.Import(ctx, data)
+		head, err := to.Import(ctx, bytes.NewReader(data))
 		if err != nil {
 			t.Fatalf("Import into %s: %v", name, err)
 		}
@@ -117,7 +121,7 @@ func TestImportRefuses(t *testing.T) {
 		"a fifth corner":      {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "mark.dot.5" }), "Op 3 of the history can't have been taken"},
 		"work on nothing":     {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "no.such" }), "Op 3 of the history can't have been taken"},
 	} {
-		head, err := s.Import(ctx, []byte(c.data))
+		head, err := s.Import(ctx, bytes.NewReader([]byte(c.data)))
 		var refusal *steps.Refusal
 		if !errors.As(err, &refusal) || refusal.Code != session.BadImport || !strings.Contains(refusal.Message, c.says) {
 			t.Errorf("Import of %s = %+v, %v, want a refusal with %q", name, head, err, c.says)
@@ -125,6 +129,55 @@ func TestImportRefuses(t *testing.T) {
 	}
 	if after, _, _ := s.List(100, "", false); fmt.Sprint(after) != fmt.Sprint(before) {
 		t.Errorf("after refused imports the list is %+v, want %+v", after, before)
+	}
+}
+
+// counted is a reader that knows how much was read of it.
+type counted struct {
+	from io.Reader
+	n    int
+}
+
+func (c *counted) Read(data []byte) (int, error) {
+	n, err := c.from.Read(data)
+	c.n += n
+	return n, err
+}
+
+// What is wrong is found out at once, however much follows it.
+func TestAnImportIsReadNoFurtherThanToItsFirstFault(t *testing.T) {
+	s := newStore(t)
+	head := `{"cornerwise": 1, "history": [`
+	first := `{"rev": 1, "at": "2026-01-01T00:00:00Z", "op": "a", "kind": "plan", "plan": {"center": {"width": "9", "length": "9"}, "borders": [{"cut": "1"}]}}`
+	for name, c := range map[string]struct{ begins, goesOn, says string }{
+		"empty ops":           {head + "{}", ",{}", "Op 1 of the history has the revision 0"},
+		"blanks before an op": {head, " ", "more than 65536 bytes"},
+		"blanks after an op":  {head + first, " ", "more than 65536 bytes"},
+		"an endless note":     {head + first + `, {"rev": 2, "text": "`, "x", "more than 65536 bytes"},
+		"an endless name":     {head + first + `, {"`, "x", "more than 65536 bytes"},
+		"an endless head":     {`{"cornerwise": 1, "session": {"title": "`, "x", "more than 65536 bytes"},
+		"an endless field":    {`{"`, "x", "more than 65536 bytes"},
+		"lists in lists":      {head + first + ",", "[", "can't be read"},
+		"the same op":         {head + first, "," + first, "has the revision 1"},
+	} {
+		from := &counted{from: strings.NewReader(c.begins + strings.Repeat(c.goesOn, 8<<20/len(c.goesOn)))}
+		_, err := s.Import(ctx, from)
+		var refusal *steps.Refusal
+		if !errors.As(err, &refusal) || !strings.Contains(refusal.Message, c.says) && name != "lists in lists" {
+			t.Errorf("%s: Import: %v, want a refusal with %q", name, err, c.says)
+		}
+		if from.n > 4*steps.MaxOp {
+			t.Errorf("%s: %d bytes were read, want it refused before that", name, from.n)
+		}
+	}
+	broken := errors.New("the line broke")
+	if _, err := s.Import(ctx, io.MultiReader(strings.NewReader(head+first), iotest.ErrReader(broken))); !errors.Is(err, broken) {
+		t.Errorf("a line that breaks: Import: %v, want that error", err)
+	}
+	stopped, stop := context.WithCancel(ctx)
+	stop()
+	if _, err := s.Import(stopped, strings.NewReader(head+first+"]}")); !errors.Is(err, context.Canceled) {
+		t.Errorf("a request that ended: Import: %v, want that it was canceled", err)
 	}
 }
 
@@ -138,7 +191,7 @@ func FuzzImport(f *testing.F) {
 	f.Add([]byte(`{"cornerwise": 1, "session": {}, "history": []}`))
 	f.Add([]byte(`{"cornerwise": 1, "history": [{"rev": 1, "at": "2026-01-01T00:00:00Z", "op": "a", "kind": "plan", "plan": {"title": "x", "center": {"width": "1", "length": "1"}, "borders": [{"cut": "1"}]}}]}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
-		head, err := s.Import(ctx, data)
+		head, err := s.Import(ctx, bytes.NewReader(data))
 		var refusal *steps.Refusal
 		switch {
 		case err == nil:
@@ -146,7 +199,7 @@ func FuzzImport(f *testing.F) {
 			if err != nil {
 				t.Fatalf("Export of what was imported: %v", err)
 			}
-			if _, err := s.Import(ctx, again); err != nil {
+			if _, err := s.Import(ctx, bytes.NewReader(again)); err != nil {
 				t.Fatalf("Import of what was exported: %v", err)
 			}
 			differ(t, "the imported state", state(t, get(t, s, head.ID).Work), state(t, foldPlain(t, history(t, s, head.ID))))

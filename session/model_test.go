@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -338,7 +339,7 @@ func (m *model) carry() {
 	if err != nil {
 		m.t.Fatalf("Export: %v", err)
 	}
-	head, err := m.store.Import(ctx, data)
+	head, err := m.store.Import(ctx, bytes.NewReader(data))
 	if err != nil {
 		// The clock was set back since.
 		if refusal := (*steps.Refusal)(nil); errors.As(err, &refusal) && strings.Contains(refusal.Message, "Set the clock") {

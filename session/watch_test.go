@@ -64,7 +64,7 @@ func TestWatchStart(t *testing.T) {
 		ready, _, _ := sortTicks(get(t, s, snap.ID).Work)
 		switch op := note(fmt.Sprint(n), snap.Work, fmt.Sprint("note ", n)); {
 		case n == 100:
-			op.Kind, op.Plan = "plan", otherPlan
+			op.Kind, op.Plan, op.Step, op.Text = "plan", otherPlan, "", ""
 			do(t, s, snap.ID, op)
 		case n%3 == 0:
 			do(t, s, snap.ID, tick(fmt.Sprint(n), ready[0], true))

@@ -1,11 +1,14 @@
 package steps
 
-import "time"
+import (
+	"cmp"
+	"time"
+)
 
 // Apply is the work after a new op, taken at a time, and what it made new. The error
 // is a *Refusal, and the work is as before.
 func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
-	if err := op.Check(); err != nil {
+	if err := cmp.Or(op.Check(), op.checkKind()); err != nil {
 		return nil, Change{}, err
 	}
 	w = w.under(Edition())

@@ -6,42 +6,6 @@ import (
 	"unicode/utf8"
 )
 
-// What an op may hold, in characters.
-const (
-	maxOpID = 100
-	maxText = 1000
-	// how many values an op for mend may hold
-	maxValues = 20
-)
-
-// Check refuses what no session could take, whatever it looks like and whenever it was.
-func (op Op) Check() error {
-	if op.ID == "" || utf8.RuneCountInString(op.ID) > maxOpID || !printable(op.ID) {
-		return &Refusal{Code: BadOp, Field: "op", Message: fmt.Sprintf("The op needs an id of 1 to %d plain characters, a new one for every op.", maxOpID)}
-	}
-	if len(op.Values) > maxValues {
-		return &Refusal{Code: BadOp, Field: "values", Message: fmt.Sprintf("That is %d values; at most %d are looked at. Send those that are asked for.", len(op.Values), maxValues)}
-	}
-	for _, t := range []struct{ field, text string }{{"text", op.Text}, {"why", op.Why}, {"number", op.Number}} {
-		if n := utf8.RuneCountInString(t.text); n > maxText {
-			return &Refusal{Code: BadOp, Field: t.field, Message: fmt.Sprintf("That is %d characters; at most %d are kept. Make it shorter.", n, maxText)}
-		}
-		if !printable(strings.NewReplacer("\n", " ", "\t", " ", "\r", " ").Replace(t.text)) {
-			return &Refusal{Code: BadOp, Field: t.field, Message: "That has a character that can't be shown. Write it in plain letters."}
-		}
-	}
-	switch op.Kind {
-	case KindTick:
-		if op.Done == nil {
-			return &Refusal{Code: BadOp, Field: "done", Message: "A tick is done or open: send done as true or false."}
-		}
-	case KindMeasure, KindHere, KindNote, KindRedo, KindPlan, KindSeen, KindMend, KindUndo:
-	default:
-		return &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, redo, plan, seen, mend or undo.", op.Kind)}
-	}
-	return nil
-}
-
 func printable(s string) bool {
 	for _, c := range s {
 		if c < ' ' || c == 0x7f || c == utf8.RuneError {

@@ -3,6 +3,7 @@ package steps_test
 import (
 	"encoding/json"
 	"fmt"
+	"reflect"
 	"strings"
 	"testing"
 
@@ -45,11 +46,50 @@ func TestWhatAnOpHoldsIsLimited(t *testing.T) {
 		"a reason too long":    {steps.Op{ID: "1", Kind: steps.KindRedo, Why: long(1001)}, "why", ""},
 		"a number too long":    {steps.Op{ID: "1", Kind: steps.KindSeen, Number: long(1001)}, "number", ""},
 		"a number with a bell": {steps.Op{ID: "1", Kind: steps.KindSeen, Number: "\a"}, "number", "can't be shown"},
+		"a measure of blanks":  {steps.Op{ID: "1", Kind: steps.KindMeasure, Value: strings.Repeat(" ", 201)}, "value", "That is 201 characters; at most 200"},
+		"a tick too long":      {steps.Op{ID: "1", Kind: steps.KindRedo, Tick: long(201)}, "tick", ""},
+		"a value too long":     {steps.Op{ID: "1", Kind: steps.KindMend, Values: map[string]string{"top": long(200)}}, "values", ""},
+		"a long name of one":   {steps.Op{ID: "1", Kind: steps.KindMend, Values: map[string]string{long(200): ""}}, "values", ""},
+		"a plan of 64 KiB":     {steps.Op{ID: "1", Kind: steps.KindPlan, Plan: make([]byte, steps.MaxOp)}, "", ""},
+		"a larger plan":        {steps.Op{ID: "1", Kind: steps.KindPlan, Plan: make([]byte, steps.MaxOp+1)}, "plan", "at most 65536"},
 		"a tick without done":  {steps.Op{ID: "1", Kind: steps.KindTick}, "done", ""},
 		"no kind of op":        {steps.Op{ID: "1", Kind: "dance"}, "kind", `"dance" is no kind of op`},
 	} {
 		if err := c.op.Check(); c.field == "" && err != nil || c.field != "" && !refusedOn(err, c.field, c.says) {
 			t.Errorf("%s: Check gives %v, want it about %q with %q", name, err, c.field, c.says)
+		}
+	}
+}
+
+// What an op's kind has no use for would be kept for ever and sent to every device.
+func TestAnOpHasNoFieldsOfAnotherKind(t *testing.T) {
+	done := true
+	full := steps.Op{Tick: "x", Measure: "x", Value: "x", Step: "x", Text: "x", Why: "x", Number: "x", Of: "x", Wrong: "x", Way: "x",
+		Edge: "x", Edges: "x", Border: 1, Corner: 1, Done: &done, Plan: json.RawMessage("{}"), Values: map[string]string{"x": "x"}}
+	w := begin(t, plans["one border"])
+	for _, kind := range []string{steps.KindPlan, steps.KindTick, steps.KindMeasure, steps.KindHere, steps.KindNote, steps.KindRedo,
+		steps.KindSeen, steps.KindMend, steps.KindUndo} {
+		own := map[string]bool{}
+		for op := full; ; {
+			op.ID, op.Kind = "1", kind
+			_, _, err := try(w, op)
+			r, ok := err.(*steps.Refusal)
+			if !ok || r.Code != steps.BadOp || !strings.HasSuffix(r.Message, "Leave it out.") {
+				break // what is left belongs to it
+			}
+			own[r.Field] = true
+			clear := reflect.ValueOf(&op).Elem()
+			for i := range clear.NumField() {
+				if name, _, _ := strings.Cut(clear.Type().Field(i).Tag.Get("json"), ","); name == r.Field {
+					clear.Field(i).SetZero()
+				}
+			}
+		}
+		if n := len(own); n < 10 {
+			t.Errorf("%s: only %d fields are refused, %v", kind, n, own)
+		}
+		if kind == steps.KindNote && (own["text"] || own["step"]) {
+			t.Errorf("note: its own fields are refused: %v", own)
 		}
 	}
 }

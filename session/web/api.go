@@ -1,12 +1,15 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"net/http"
 	"strconv"
 	"strings"
+	"time"
 
 	"github.com/go-chi/chi/v5"
 
@@ -56,7 +59,7 @@ func (s *Server) health(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) create(w http.ResponseWriter, r *http.Request) {
-	plan, err := readJSON(r, bodyLimit)
+	plan, err := readJSON(r, opBody)
 	if err != nil {
 		s.refuse(w, r, err)
 		return
@@ -113,7 +116,7 @@ func (s *Server) get(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) do(w http.ResponseWriter, r *http.Request) {
-	data, err := readJSON(r, bodyLimit)
+	data, err := readJSON(r, opBody)
 	if err != nil {
 		s.refuse(w, r, err)
 		return
@@ -164,14 +167,49 @@ func fileName(title string) string {
 }
 
 func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
-	data, err := readJSON(r, importLimit)
+	head, err := s.takeImport(r)
 	if err != nil {
-		s.refuse(w, r, err)
-		return
+		io.CopyN(io.Discard, r.Body, drainLimit) // many clients send all before they listen
 	}
-	head, err := s.Store.Import(r.Context(), data)
 	s.replyOrRefuse(w, r, http.StatusCreated, created{head.ID, head.Rev}, err)
 }
+
+// takeImport imports one session at a time for all other devices together, and one at a
+// time for the owner.
+func (s *Server) takeImport(r *http.Request) (session.Head, error) {
+	turn := s.imports
+	if visitorOf(r).owner {
+		turn = s.ownImports
+	}
+	select {
+	case turn <- struct{}{}:
+	default:
+		return session.Head{}, otherImport
+	}
+	defer func() { <-turn }()
+	ctx, cancel := context.WithTimeout(r.Context(), importWithin)
+	defer cancel()
+	if r.ContentLength > importLimit {
+		return session.Head{}, tooLarge(importLimit)
+	}
+	head, err := s.Store.Import(ctx, &body{from: r.Body, left: importLimit})
+	if errors.Is(err, context.DeadlineExceeded) {
+		err = longImport
+	}
+	return head, err
+}
+
+// importWithin is how long the reading of an import may take. A top with twelve borders takes
+// a second.
+const importWithin = 30 * time.Second
+
+var (
+	otherImport = &problem{status: http.StatusServiceUnavailable, wait: 5 * time.Second, Code: "busy",
+		Message: "Another session is being imported, and this one was not. Import it in a moment."}
+	longImport = &problem{status: http.StatusUnprocessableEntity, Code: session.BadImport,
+		Message: "The history in this file takes longer than 30 s to go through, and nothing was kept. " +
+			"Begin a new session on the same plan."}
+)
 
 func (s *Server) bin(w http.ResponseWriter, r *http.Request) {
 	id := chi.URLParam(r, "id")

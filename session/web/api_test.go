@@ -158,7 +158,8 @@ func TestABodyTooLargeIsToldSo(t *testing.T) {
 		size int
 	}{
 		{"/api/v1/sessions", 32 << 20},
-		{"/api/v1/sessions", 1<<20 + 1},
+		{"/api/v1/sessions", 64<<10 + 1},
+		{at(id, "ops"), 64<<10 + 1},
 		{at(id, "ops"), 32 << 20},
 		{"/api/v1/import", 32<<20 + 1},
 	} {

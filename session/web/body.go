@@ -14,27 +14,55 @@ import (
 )
 
 const (
-	bodyLimit   = 1 << 20
-	importLimit = 32 << 20
+	bodyLimit   = 1 << 20 // a form
+	opBody      = steps.MaxOp
+	importLimit = 16 << 20
 	drainLimit  = 64 << 20
 )
 
 // readJSON is a request's whole body: one JSON value in UTF-8 of at most limit bytes.
 func readJSON(r *http.Request, limit int64) ([]byte, error) {
-	data, err := io.ReadAll(io.LimitReader(r.Body, limit+1))
+	data, err := io.ReadAll(&body{from: r.Body, left: limit})
 	if err != nil {
-		return nil, &problem{status: http.StatusBadRequest, Code: "cut-off",
-			Message: "The request broke off before all of it had come, and nothing was " +
-				"changed. Send it again."}
-	}
-	if int64(len(data)) > limit {
 		// Many clients send all before they listen: cut off, they would never
 		// read why.
 		io.CopyN(io.Discard, r.Body, drainLimit)
-		return nil, &problem{status: http.StatusRequestEntityTooLarge, Code: "too-large",
-			Message: fmt.Sprintf("This is too large: at most %d MiB are taken here. Nothing was changed.", limit>>20)}
+		return nil, err
 	}
 	return data, wellFormed(data)
+}
+
+// A body is what a request brings. Its errors are problems.
+type body struct {
+	from  io.Reader
+	left  int64 // bytes that it may still bring
+	taken int64
+}
+
+func (b *body) Read(data []byte) (int, error) {
+	n, err := b.from.Read(data)
+	b.taken += int64(n)
+	switch b.left -= int64(n); {
+	case b.left < 0:
+		return 0, tooLarge(b.taken + b.left)
+	case err != nil && err != io.EOF:
+		return n, &problem{status: http.StatusBadRequest, Code: "cut-off",
+			Message: "The request broke off before all of it had come, and nothing was " +
+				"changed. Send it again."}
+	}
+	return n, err
+}
+
+func tooLarge(limit int64) *problem {
+	return &problem{status: http.StatusRequestEntityTooLarge, Code: "too-large",
+		Message: fmt.Sprintf("This is too large: at most %s are taken here. Nothing was changed.", inBytes(limit))}
+}
+
+func inBytes(limit int64) string {
+	if limit < 1<<20 {
+		return fmt.Sprintf("%d KiB", limit>>10)
+	}
+	return fmt.Sprintf("%d MiB", limit>>20)
 }
 
 // wellFormed holds what comes in to JSON in UTF-8: it is kept as written, and

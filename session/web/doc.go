@@ -105,9 +105,14 @@
 //
 // Too much:
 //
-//   - A body, header or message is too large: 413, 431, the socket closes; at most 1 MiB (32
-//     for an import), 16 KiB, 64 KiB. TestABodyTooLargeIsToldSo, TestHeadersAreLimited,
-//     TestRubbishIsAnsweredAndHarmsNoOne
+//   - A body, header or message is too large: 413, 431, the socket closes; at most 64 KiB (16 MiB
+//     for an import, 1 MiB for a form), 16 KiB, 64 KiB. Blanks count. TestABodyTooLargeIsToldSo,
+//     TestHeadersAreLimited, TestRubbishIsAnsweredAndHarmsNoOne
+//   - An op carries fields that its kind has no use for, or long ones: 422.
+//     TestAnOpHasNoFieldsOfAnotherKind, TestWhatAnOpHoldsIsLimited
+//   - An import of millions of ops, or of endless ones: refused at the first fault; 20,000 ops, 30 s,
+//     one import at a time. TestAnImportIsReadNoFurtherThanToItsFirstFault,
+//     TestAnImportHasNoMoreOpsThanAnyTop
 //   - Too many connections, live ones or changes: closed, 429, 429; the owner and the other
 //     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
 //     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited

@@ -17,7 +17,7 @@ import (
 )
 
 const (
-	messageLimit = 64 << 10
+	messageLimit = opBody
 	writeWait    = 5 * time.Second
 	pingEvery    = 20 * time.Second
 	pongWait     = 50 * time.Second // two pings and a half

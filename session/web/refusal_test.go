@@ -52,7 +52,7 @@ func TestRefusals(t *testing.T) {
 		{"a plan cut short", "POST", "/api/v1/sessions", web.DemoPlan[:80], 400, "bad-json", ""},
 		{"two plans", "POST", "/api/v1/sessions", web.DemoPlan + web.DemoPlan, 400, "bad-json", ""},
 		{"a plan that is no text", "POST", "/api/v1/sessions", "{\"title\": \"\xff\"}", 400, "bad-json", ""},
-		{"JSON too deep", "POST", "/api/v1/sessions", strings.Repeat("[", 100_000), 400, "bad-json", ""},
+		{"JSON too deep", "POST", "/api/v1/sessions", strings.Repeat("[", 20_000), 400, "bad-json", ""},
 		{"a plan that is a list", "POST", "/api/v1/sessions", "[]", 422, "bad-plan", "plan"},
 		{"a plan that is null", "POST", "/api/v1/sessions", "null", 422, "bad-plan", "plan"},
 		{"an empty plan", "POST", "/api/v1/sessions", "{}", 422, "bad-plan", "center"},
@@ -83,9 +83,9 @@ func TestRefusals(t *testing.T) {
 		{"a tick whose needs are open", "POST", ops, tickOp("k13", blocked, true), 409, "not-yet", "tick"},
 		{"undo of what is not the last", "POST", ops, `{"op": "k14", "kind": "undo", "of": "nosuch"}`, 409, "not-last", "of"},
 
-		{"an import of nothing", "POST", "/api/v1/import", "", 400, "bad-json", ""},
+		{"an import of nothing", "POST", "/api/v1/import", "", 422, "bad-import", ""},
 		{"an import of something else", "POST", "/api/v1/import", web.DemoPlan, 422, "bad-import", ""},
-		{"an import of half a file", "POST", "/api/v1/import", `{"cornerwise": 1, `, 400, "bad-json", ""},
+		{"an import of half a file", "POST", "/api/v1/import", `{"cornerwise": 1, `, 422, "bad-import", ""},
 	} {
 		a := h.call(c.method, c.path, c.body)
 		var p problemJSON

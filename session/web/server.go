@@ -29,7 +29,10 @@ type Server struct {
 
 	changes   *session.Throttle // by visitor
 	liveQuota *quota            // by visitor
-	lives     sync.WaitGroup    // live connections: net/http forgets them once hijacked
+	// One place each: an import takes memory and time.
+	imports    chan struct{} // of all other devices
+	ownImports chan struct{}
+	lives      sync.WaitGroup // live connections: net/http forgets them once hijacked
 }
 
 // Handler is the whole router.
@@ -42,6 +45,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
+	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
 	s.liveQuota = newQuota(maxLives, maxLivesOfEach)
 	return s.routes()
 }
