@@ -39,7 +39,10 @@ func (l *loadedSession) catchUp(tx *bolt.Tx, id string) error {
 
 func (l *loadedSession) foldUpTo(head Head, session *bolt.Bucket) error {
 	err := eachEntry(session, l.head.Rev, func(e steps.Entry) (err error) {
-		l.work, _, err = fold(l.work, e)
+		var change steps.Change
+		if l.work, change, err = fold(l.work, e); err == nil {
+			l.remember(newEvent(e, change))
+		}
 		l.head.Rev = e.Rev
 		return err
 	})
@@ -144,18 +147,28 @@ func (l *loadedSession) advanceLocked(d *draft) {
 		if e.Rev <= l.head.Rev {
 			continue
 		}
-		l.recent = append(l.recent, e)
-		if n := len(l.recent); n > inStep {
-			l.recent[n-1-inStep].forget()
-		}
+		l.remember(e)
 		for w := range l.watches {
 			w.tellLocked(e)
 		}
 	}
-	if n := len(l.recent); n > 2*maxMissed {
-		l.recent = append([]Event(nil), l.recent[n-maxMissed:]...)
-	}
 	if d.head.Rev >= l.head.Rev {
 		l.head, l.work = d.head, d.work
+	}
+}
+
+// remember keeps an event for devices that were away for a moment.
+func (l *loadedSession) remember(e Event) {
+	if e.heavy() {
+		l.recent = nil
+		return
+	}
+	l.recent = append(l.recent, e)
+	n := len(l.recent)
+	if n > inStep {
+		l.recent[n-1-inStep].forget()
+	}
+	if n > 2*maxMissed {
+		l.recent = append([]Event(nil), l.recent[n-maxMissed:]...)
 	}
 }

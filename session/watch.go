@@ -5,8 +5,6 @@ import (
 	"sync"
 	"time"
 
-	bolt "go.etcd.io/bbolt"
-
 	"cornerwise/steps"
 )
 
@@ -48,12 +46,22 @@ func (e Event) forget() {
 	e.text = nil
 }
 
-// maxLag is how many events a watch may lag behind before it ends.
-const maxLag = 64
+// maxLag is how many events a watch may lag behind before it ends; where the next one is
+// heavy, maxHeavyLag.
+const (
+	maxLag      = 64
+	maxHeavyLag = 4
+)
+
+// heavy tells that the event holds most of the session. It is told and not kept: who missed
+// it reads the session afresh.
+func (e Event) heavy() bool { return len(e.Change.Stages) > 0 || len(e.Change.Steps) > maxSteps }
+
+const maxSteps = 10 // of a light event
 
 // A Watch gets every event of one session after its start, in order, none twice.
 type Watch struct {
-	Start  Snapshot     // set when the gap was too long, or since was 0 or ahead
+	Start  Snapshot     // set when what came since is not kept, or since was 0 or ahead
 	Missed []Event      // else the events after since
 	Events <-chan Event // closed when the watch ends: too slow, binned, or the store closes
 
@@ -67,58 +75,28 @@ type Watch struct {
 func (s *Store) Watch(id string, since int64) (*Watch, error) {
 	w := &Watch{store: s, events: make(chan Event, maxLag)}
 	w.Events = w.events
-	inMemory, rev := true, int64(0)
 	err := s.with(id, func(l *loadedSession) {
-		rev = l.head.Rev
-		if since <= 0 || since > rev || rev-since > maxMissed {
+		var reaches bool
+		if w.Missed, reaches = l.since(since); !reaches {
 			w.Start = Snapshot{Head: l.head, Work: l.work}
-		} else {
-			w.Missed, inMemory = l.since(since)
 		}
 		w.session = l
 		l.watches[w] = struct{}{}
 	})
-	if err == nil && !inMemory {
-		// What comes from now on waits in the channel.
-		if w.Missed, err = s.replay(id, since, rev); err != nil {
-			w.Close()
-		}
-	}
 	if err != nil {
 		return nil, err
 	}
 	return w, nil
 }
 
-// since is the events after a revision; false when memory does not reach so far.
+// since is the events after a revision; false where they are not all kept, or the
+// revision is none that the session has had.
 func (l *loadedSession) since(rev int64) ([]Event, bool) {
 	n := l.head.Rev - rev
-	if n > int64(len(l.recent)) {
+	if rev <= 0 || n < 0 || n > min(maxMissed, int64(len(l.recent))) {
 		return nil, false
 	}
 	return append([]Event(nil), l.recent[int64(len(l.recent))-n:]...), true
-}
-
-// replay makes the events after since, up to a revision, from the file.
-func (s *Store) replay(id string, since, upTo int64) (missed []Event, err error) {
-	err = s.view("read", func(tx *bolt.Tx) error {
-		_, session, err := readHead(tx, id)
-		if err != nil {
-			return err
-		}
-		var work *steps.Work
-		return eachEntry(session, 0, func(e steps.Entry) error {
-			var change steps.Change
-			if e.Rev > upTo {
-				return nil
-			}
-			if work, change, err = fold(work, e); err == nil && e.Rev > since {
-				missed = append(missed, newEvent(e, change))
-			}
-			return err
-		})
-	})
-	return missed, err
 }
 
 // Close ends the watch. It is safe to repeat.
@@ -130,6 +108,10 @@ func (w *Watch) Close() {
 
 // tellLocked never waits: who is too slow for the others reads the session afresh.
 func (w *Watch) tellLocked(e Event) {
+	if e.heavy() && len(w.events) > maxHeavyLag {
+		w.endLocked()
+		return
+	}
 	select {
 	case w.events <- e:
 	default:

@@ -4,10 +4,12 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"runtime"
 	"testing"
 	"time"
 
 	"cornerwise/session"
+	"cornerwise/steps"
 )
 
 func watch(t *testing.T, s *session.Store, id string, since int64) *session.Watch {
@@ -52,6 +54,54 @@ func ended(t *testing.T, w *session.Watch) (n int) {
 	}
 }
 
+// What a change of the plan makes new is most of the session. Kept for every device that
+// might come back, it filled the memory.
+func TestAChangeOfThePlanIsNotKept(t *testing.T) {
+	s := newStore(t)
+	snap := get(t, s, create(t, s).ID)
+	live := watch(t, s, snap.ID, 1)
+	const changes = 150
+	before := heapInUse()
+	for n := range changes {
+		plan := fmt.Sprintf(`{"center": {"width": "%d", "length": "48"}, "borders": [{"cut": "3"}]}`, 36+n%2)
+		do(t, s, snap.ID, steps.Op{ID: fmt.Sprint("plan ", n), Kind: steps.KindPlan, Plan: json.RawMessage(plan)})
+		if e := next(t, live); e.Rev != int64(n+2) || len(e.Change.Stages) == 0 {
+			t.Fatalf("the event of change %d has revision %d and %d stages", n, e.Rev, len(e.Change.Stages))
+		}
+	}
+	if grown := heapInUse() - before; grown > 4<<20 {
+		t.Errorf("after %d changes of the plan the memory has grown by %d KiB, want no more than 4096", changes, grown>>10)
+	}
+	for since, missed := range map[int64]int{changes: -1, changes + 1: 0} {
+		w := watch(t, s, snap.ID, since)
+		if whole := w.Start.Work != nil; whole != (missed < 0) {
+			t.Errorf("Watch(%d): the whole state is %t, want %t", since, whole, missed < 0)
+		}
+	}
+}
+
+// A device that takes nothing is let go before what waits for it fills the memory.
+func TestAWatchHoldsFewChangesOfThePlan(t *testing.T) {
+	s := newStore(t)
+	snap := get(t, s, create(t, s).ID)
+	w := watch(t, s, snap.ID, 1)
+	for n := range 20 {
+		plan := fmt.Sprintf(`{"center": {"width": "%d", "length": "48"}, "borders": [{"cut": "3"}]}`, 36+n%2)
+		do(t, s, snap.ID, steps.Op{ID: fmt.Sprint("plan ", n), Kind: steps.KindPlan, Plan: json.RawMessage(plan)})
+	}
+	if n := len(w.Events); n > 5 {
+		t.Errorf("%d changes of the plan waited for a device that takes none, want 5 at most", n)
+	}
+}
+
+func heapInUse() int64 {
+	runtime.GC()
+	runtime.GC() // what finalizers held
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	return int64(m.HeapAlloc)
+}
+
 func TestWatchStart(t *testing.T) {
 	t.Parallel()
 	const revs = 260
@@ -63,7 +113,7 @@ func TestWatchStart(t *testing.T) {
 	for n := range revs - 1 {
 		ready, _, _ := sortTicks(get(t, s, snap.ID).Work)
 		switch op := note(fmt.Sprint(n), snap.Work, fmt.Sprint("note ", n)); {
-		case n == 100:
+		case n == 50:
 			op.Kind, op.Plan, op.Step, op.Text = "plan", otherPlan, "", ""
 			do(t, s, snap.ID, op)
 		case n%3 == 0:

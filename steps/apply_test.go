@@ -265,7 +265,7 @@ func TestAChangeTellsWhatIsNew(t *testing.T) {
 		t.Errorf("a measure: the change is %+v", c)
 	}
 	_, c, _ = try(w, steps.Op{Kind: steps.KindHere, Step: "lengths"})
-	if c.Here != "lengths" || c.Last != w.Last || c.Ticks != nil {
+	if c.Here != "lengths" || c.Last.Text != w.Last.Text || c.Ticks != nil {
 		t.Errorf("another step: the change is %+v", c)
 	}
 	_, c, _ = try(w, steps.Op{Kind: steps.KindMeasure, Measure: "size-width", Value: "36"})

@@ -33,9 +33,19 @@ func (d *Done) MarshalJSON() ([]byte, error) {
 	}{d.Op.ID, d.At.UTC().Format("2006-01-02T15:04:05.000Z07:00"), d.Text})
 }
 
-// changed compares two Works step by step. Steps that they share are skipped.
+// told is the last thing done as others hear of it: without the work before it, which is
+// large, and without what else the op holds.
+func (d *Done) told() *Done {
+	if d == nil {
+		return nil
+	}
+	return &Done{Op: Op{ID: d.Op.ID}, At: d.At, Text: d.Text}
+}
+
+// changed compares two Works step by step. Steps that they share are skipped. A Change is kept
+// for a while: it holds neither Work.
 func changed(was, is *Work) Change {
-	c := Change{Last: is.Last}
+	c := Change{Last: is.Last.told()}
 	if is == was {
 		return c
 	}
@@ -46,10 +56,12 @@ func changed(was, is *Work) Change {
 		c.Plan = is.Source
 	}
 	if !slices.Equal(is.Gone, was.Gone) {
-		c.Gone = &is.Gone
+		gone := is.Gone
+		c.Gone = &gone
 	}
 	if is.index != was.index {
-		c.Sheet, c.Stages = &is.Sheet, is.Stages
+		sheet := is.Sheet
+		c.Sheet, c.Stages = &sheet, is.Stages
 		return c
 	}
 	for i := range is.Stages {

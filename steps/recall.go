@@ -19,7 +19,7 @@ func Resume(first Entry) (*Work, error) {
 func (w *Work) Recall(e Entry) (*Work, Change) {
 	w = w.under(e.edition(w.edition))
 	if e.Kind == KindTick && e.Done == nil {
-		return w, Change{Last: w.Last}
+		return w, Change{Last: w.Last.told()}
 	}
 	next, text, err := w.take(e.Op)
 	if err != nil {
