@@ -1,0 +1,254 @@
+package powerloss
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"fmt"
+	"maps"
+	"math/rand/v2"
+	"slices"
+)
+
+// A State is what may be on the disk, at one moment or at several.
+type State struct {
+	Moments []Moment
+	rec     *Recording
+	plan    plan
+}
+
+// A Moment is one at which the power may go and leave a State.
+type Moment struct {
+	At      int64 // nanoseconds since 1970
+	Ordered bool  // also where names come to the disk in their order
+	Kind    string
+	Missing []string // what was done and is not on the disk, or not all of it
+	Before  []string // the last that was done
+}
+
+func (m Moment) String() string {
+	order := "on any file system"
+	if !m.Ordered {
+		order = "on a file system that keeps no order of names"
+	}
+	return fmt.Sprintf("%s, %s\n  not on the disk, or not all of it:%s\n  done last:%s",
+		m.Kind, order, indented(m.Missing), indented(m.Before))
+}
+
+func indented(lines []string) (s string) {
+	const most = 12
+	for i, line := range lines {
+		if i == most {
+			return s + fmt.Sprintf("\n    and %d more", len(lines)-most)
+		}
+		s += "\n    " + line
+	}
+	return s
+}
+
+// Files are what lies in the folder then.
+func (s *State) Files() Files { return s.rec.files(s.plan) }
+
+// A plan says which changes are on the disk, and which parts of those that are torn.
+type plan struct {
+	there map[*change]bool
+	torn  map[*change][]span
+}
+
+func (r *Recording) files(p plan) Files {
+	d := r.first.copied()
+	for _, c := range r.changes {
+		if p.there[c] {
+			spans, torn := p.torn[c]
+			d.do(c, spans, torn)
+		}
+	}
+	return d.files(r.root)
+}
+
+// A kind picks those of the changes that were not synced which are on the disk all the same.
+type kind struct {
+	name string
+	pick func(p *plan, pending []*change, rnd *rand.Rand)
+}
+
+var kinds = []kind{
+	{"nothing that was not synced", func(*plan, []*change, *rand.Rand) {}},
+	{"all, synced or not", func(p *plan, pending []*change, _ *rand.Rand) { p.take(pending) }},
+	{"one missing", func(p *plan, pending []*change, rnd *rand.Rand) {
+		p.take(pending)
+		delete(p.there, pending[rnd.IntN(len(pending))])
+	}},
+	{"some", func(p *plan, pending []*change, rnd *rand.Rand) {
+		part := rnd.Float64()
+		p.takeWhere(pending, func(*change) bool { return rnd.Float64() < part })
+	}},
+	{"a write torn", func(p *plan, pending []*change, rnd *rand.Rand) {
+		n := rnd.IntN(len(pending))
+		if rnd.IntN(2) == 0 {
+			p.take(pending)
+		}
+		for i := range pending { // the first write from there on
+			if c := pending[(n+i)%len(pending)]; len(c.data) > 0 {
+				p.take(pending[:(n+i)%len(pending)+1])
+				p.torn[c] = tear(c, rnd)
+				return
+			}
+		}
+	}},
+	{"the first of them", func(p *plan, pending []*change, rnd *rand.Rand) { p.take(pending[:rnd.IntN(len(pending))]) }},
+	{"names without what the files hold", func(p *plan, pending []*change, _ *rand.Rand) { p.takeWhere(pending, (*change).named) }},
+	{"names and sizes", func(p *plan, pending []*change, _ *rand.Rand) {
+		p.take(pending)
+		for _, c := range pending {
+			if c.data != nil {
+				p.torn[c] = nil
+			}
+		}
+	}},
+	{"what the files hold without names", func(p *plan, pending []*change, _ *rand.Rand) {
+		p.takeWhere(pending, func(c *change) bool { return !c.named() })
+	}},
+}
+
+func (p *plan) take(changes []*change) { p.takeWhere(changes, func(*change) bool { return true }) }
+
+func (p *plan) takeWhere(changes []*change, where func(*change) bool) {
+	for _, c := range changes {
+		if where(c) {
+			p.there[c] = true
+		}
+	}
+}
+
+// tear is the part of a write that arrives: some of its blocks, as the disk has them, often the
+// first or the last of them, or none.
+func tear(c *change, rnd *rand.Rand) (spans []span) {
+	block := []int{512, 4096}[rnd.IntN(2)]
+	cuts := []int{0}
+	for at := block - int(c.at)%block; at < len(c.data); at += block {
+		cuts = append(cuts, at)
+	}
+	cuts = append(cuts, len(c.data))
+	way, cut := rnd.IntN(5), rnd.IntN(len(cuts))
+	for i := range len(cuts) - 1 {
+		if way == 0 && i < cut || way == 1 && i >= cut || way > 1 && rnd.IntN(2) == 0 {
+			spans = append(spans, span{cuts[i], cuts[i+1]})
+		}
+	}
+	return spans
+}
+
+// inOrder makes a plan as it may be where names come to the disk in their order, and all that
+// were made before a sync with it.
+func (p *plan) inOrder(pending []*change, fence int64) {
+	gap := false
+	for _, c := range pending {
+		if c.named() {
+			p.there[c] = c.ended <= fence || p.there[c] && !gap
+			gap = gap || !p.there[c]
+		}
+	}
+}
+
+// at is the plan of a moment before anything is picked: what is synced. pending is the rest of
+// what had begun, and fence when the last sync that had ended began.
+func (r *Recording) at(t int64) (p plan, pending []*change, fence int64) {
+	p = plan{map[*change]bool{}, map[*change][]span{}}
+	for _, c := range r.changes {
+		switch {
+		case c.synced < t:
+			p.there[c] = true
+		case c.began < t:
+			pending = append(pending, c)
+		}
+	}
+	for _, s := range r.syncs {
+		if s.ended < t {
+			fence = max(fence, s.began)
+		}
+	}
+	return p, pending, fence
+}
+
+// moments are those just before each change and before each sync was done, and the end. pivotal
+// are those about a change of names or a sync.
+func (r *Recording) moments() (all, pivotal []int64) {
+	for _, c := range r.changes {
+		all = append(all, c.began)
+		if c.named() {
+			pivotal = append(pivotal, c.began, c.ended+1)
+		}
+	}
+	for _, s := range r.syncs {
+		pivotal = append(pivotal, s.ended, s.ended+1)
+	}
+	return append(all, never-1), append(pivotal, never-1)
+}
+
+// States are up to most that differ, sampled by a seed over the moments and the kinds of what may
+// be missing.
+func (r *Recording) States(seed uint64, most int) []*State {
+	rnd := rand.New(rand.NewPCG(seed, 0))
+	all, pivotal := r.moments()
+	found := map[[32]byte]*State{}
+	var states []*State
+	for try := range 8 * most {
+		t := pivotal[rnd.IntN(len(pivotal))]
+		if rnd.IntN(4) == 0 {
+			t = all[rnd.IntN(len(all))]
+		}
+		if try < 2*len(kinds) {
+			t = never - 1
+		}
+		p, pending, fence := r.at(t)
+		k := kinds[try%len(kinds)]
+		if len(pending) == 0 {
+			k = kinds[0]
+		}
+		k.pick(&p, pending, rnd)
+		ordered := try/len(kinds)%2 == 0
+		if ordered {
+			p.inOrder(pending, fence)
+		}
+		key := r.files(p).sum()
+		if found[key] == nil {
+			if len(states) == most {
+				continue
+			}
+			found[key] = &State{rec: r, plan: p}
+			states = append(states, found[key])
+		}
+		found[key].Moments = append(found[key].Moments, r.moment(t, ordered, k.name, p, pending))
+	}
+	return states
+}
+
+func (r *Recording) moment(t int64, ordered bool, kind string, p plan, pending []*change) Moment {
+	m := Moment{At: t, Ordered: ordered, Kind: kind}
+	for _, c := range pending {
+		spans, torn := p.torn[c]
+		switch {
+		case !p.there[c]:
+			m.Missing = append(m.Missing, c.String())
+		case torn:
+			m.Missing = append(m.Missing, fmt.Sprintf("%s, but for %v", c, spans))
+		}
+	}
+	for _, c := range r.changes {
+		if c.began < t {
+			m.Before = append(m.Before, c.String())
+		}
+	}
+	m.Before = m.Before[max(0, len(m.Before)-12):]
+	return m
+}
+
+// sum is the same for files that are alike.
+func (f Files) sum() [32]byte {
+	var b bytes.Buffer
+	for _, name := range slices.Sorted(maps.Keys(f)) {
+		fmt.Fprintf(&b, "%q %d %t\n", name, len(f[name]), f[name] == nil)
+		b.Write(f[name])
+	}
+	return sha256.Sum256(b.Bytes())
+}
