@@ -3,6 +3,7 @@ package main
 import (
 	"bufio"
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -66,8 +67,19 @@ func start(t testing.TB, data string, args ...string) *server {
 
 func startProgram(t testing.TB, program, data string, args ...string) *server {
 	t.Helper()
+	s := launch(context.Background(), t, program, data, args...)
+	if s.url == "" {
+		t.Fatalf("cornerwise: printed %q, want the address to open; stderr %s", s.words, s.stderr)
+	}
+	return s
+}
+
+// launch is startProgram for what may not start: then it has ended, and has no url. It
+// ends with ctx too.
+func launch(ctx context.Context, t testing.TB, program, data string, args ...string) *server {
+	t.Helper()
 	s := &server{t: t, data: data, stderr: &bytes.Buffer{}}
-	s.cmd = exec.Command(program, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
+	s.cmd = exec.CommandContext(ctx, program, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
 	s.cmd.Stderr = s.stderr
 	out, err := s.cmd.StdoutPipe()
 	if err != nil {
@@ -94,8 +106,7 @@ func startProgram(t testing.TB, program, data string, args ...string) *server {
 		return s
 	}
 	s.cmd.Wait()
-	t.Fatalf("cornerwise: printed %q, want the address to open; stderr %s", s.words, s.stderr)
-	return nil
+	return s
 }
 
 // stop ends the server by a signal and says how long that took.

@@ -1,12 +1,12 @@
 package powerloss
 
 import (
-	"bytes"
 	"crypto/sha256"
 	"fmt"
 	"maps"
 	"math/rand/v2"
 	"slices"
+	"sort"
 )
 
 // A State is what may be on the disk, at one moment or at several.
@@ -48,8 +48,10 @@ func indented(lines []string) (s string) {
 // Files are what lies in the folder then.
 func (s *State) Files() Files { return s.rec.files(s.plan) }
 
-// A plan says which changes are on the disk, and which parts of those that are torn.
+// A plan says what is on the disk when the power goes at t: what is synced, and which of the
+// other changes, and parts of those that are torn.
 type plan struct {
+	t     int64
 	there map[*change]bool
 	torn  map[*change][]span
 }
@@ -57,7 +59,7 @@ type plan struct {
 func (r *Recording) files(p plan) Files {
 	d := r.first.copied()
 	for _, c := range r.changes {
-		if p.there[c] {
+		if c.synced < p.t || p.there[c] {
 			spans, torn := p.torn[c]
 			d.do(c, spans, torn)
 		}
@@ -82,19 +84,7 @@ var kinds = []kind{
 		part := rnd.Float64()
 		p.takeWhere(pending, func(*change) bool { return rnd.Float64() < part })
 	}},
-	{"a write torn", func(p *plan, pending []*change, rnd *rand.Rand) {
-		n := rnd.IntN(len(pending))
-		if rnd.IntN(2) == 0 {
-			p.take(pending)
-		}
-		for i := range pending { // the first write from there on
-			if c := pending[(n+i)%len(pending)]; len(c.data) > 0 {
-				p.take(pending[:(n+i)%len(pending)+1])
-				p.torn[c] = tear(c, rnd)
-				return
-			}
-		}
-	}},
+	{"a write torn", tearOne},
 	{"the first of them", func(p *plan, pending []*change, rnd *rand.Rand) { p.take(pending[:rnd.IntN(len(pending))]) }},
 	{"names without what the files hold", func(p *plan, pending []*change, _ *rand.Rand) { p.takeWhere(pending, (*change).named) }},
 	{"names and sizes", func(p *plan, pending []*change, _ *rand.Rand) {
@@ -105,9 +95,24 @@ var kinds = []kind{
 			}
 		}
 	}},
+	{"a write torn", tearOne}, // there are many ways
 	{"what the files hold without names", func(p *plan, pending []*change, _ *rand.Rand) {
 		p.takeWhere(pending, func(c *change) bool { return !c.named() })
 	}},
+}
+
+func tearOne(p *plan, pending []*change, rnd *rand.Rand) {
+	n := rnd.IntN(len(pending))
+	if rnd.IntN(2) == 0 {
+		p.take(pending)
+	}
+	for i := range pending { // the first write from there on
+		if c := pending[(n+i)%len(pending)]; len(c.data) > 0 {
+			p.take(pending[:(n+i)%len(pending)+1])
+			p.torn[c] = tear(c, rnd)
+			return
+		}
+	}
 }
 
 func (p *plan) take(changes []*change) { p.takeWhere(changes, func(*change) bool { return true }) }
@@ -150,15 +155,11 @@ func (p *plan) inOrder(pending []*change, fence int64) {
 	}
 }
 
-// at is the plan of a moment before anything is picked: what is synced. pending is the rest of
-// what had begun, and fence when the last sync that had ended began.
-func (r *Recording) at(t int64) (p plan, pending []*change, fence int64) {
-	p = plan{map[*change]bool{}, map[*change][]span{}}
+// pending is what had begun at t and was not synced, and fence when the last sync that had ended
+// began.
+func (r *Recording) pending(t int64) (pending []*change, fence int64) {
 	for _, c := range r.changes {
-		switch {
-		case c.synced < t:
-			p.there[c] = true
-		case c.began < t:
+		if c.began < t && c.synced >= t {
 			pending = append(pending, c)
 		}
 	}
@@ -167,40 +168,42 @@ func (r *Recording) at(t int64) (p plan, pending []*change, fence int64) {
 			fence = max(fence, s.began)
 		}
 	}
-	return p, pending, fence
+	return pending, fence
 }
 
-// moments are those just before each change and before each sync was done, and the end. pivotal
-// are those about a change of names or a sync.
-func (r *Recording) moments() (all, pivotal []int64) {
+// moments are those just before each change and before each sync was done, and the end; named and
+// synced are those about a change of names, and about a sync.
+func (r *Recording) moments() (all, named, synced []int64) {
+	all, named, synced = []int64{end}, []int64{end}, []int64{end}
 	for _, c := range r.changes {
 		all = append(all, c.began)
 		if c.named() {
-			pivotal = append(pivotal, c.began, c.ended+1)
+			named = append(named, c.began, c.ended+1)
 		}
 	}
 	for _, s := range r.syncs {
-		pivotal = append(pivotal, s.ended, s.ended+1)
+		synced = append(synced, s.ended, s.ended+1)
 	}
-	return append(all, never-1), append(pivotal, never-1)
+	return all, named, synced
 }
+
+const end = never - 1
 
 // States are up to most that differ, sampled by a seed over the moments and the kinds of what may
 // be missing.
 func (r *Recording) States(seed uint64, most int) []*State {
 	rnd := rand.New(rand.NewPCG(seed, 0))
-	all, pivotal := r.moments()
+	all, named, synced := r.moments()
 	found := map[[32]byte]*State{}
 	var states []*State
-	for try := range 8 * most {
-		t := pivotal[rnd.IntN(len(pivotal))]
-		if rnd.IntN(4) == 0 {
-			t = all[rnd.IntN(len(all))]
-		}
+	for try := range 4 * most {
+		among := [][]int64{named, synced, all}[rnd.IntN(3)]
+		t := among[rnd.IntN(len(among))]
 		if try < 2*len(kinds) {
-			t = never - 1
+			t = end
 		}
-		p, pending, fence := r.at(t)
+		p := plan{t, map[*change]bool{}, map[*change][]span{}}
+		pending, fence := r.pending(t)
 		k := kinds[try%len(kinds)]
 		if len(pending) == 0 {
 			k = kinds[0]
@@ -218,13 +221,13 @@ func (r *Recording) States(seed uint64, most int) []*State {
 			found[key] = &State{rec: r, plan: p}
 			states = append(states, found[key])
 		}
-		found[key].Moments = append(found[key].Moments, r.moment(t, ordered, k.name, p, pending))
+		found[key].Moments = append(found[key].Moments, r.moment(p, ordered, k.name, pending))
 	}
 	return states
 }
 
-func (r *Recording) moment(t int64, ordered bool, kind string, p plan, pending []*change) Moment {
-	m := Moment{At: t, Ordered: ordered, Kind: kind}
+func (r *Recording) moment(p plan, ordered bool, kind string, pending []*change) Moment {
+	m := Moment{At: p.t, Ordered: ordered, Kind: kind}
 	for _, c := range pending {
 		spans, torn := p.torn[c]
 		switch {
@@ -234,21 +237,19 @@ func (r *Recording) moment(t int64, ordered bool, kind string, p plan, pending [
 			m.Missing = append(m.Missing, fmt.Sprintf("%s, but for %v", c, spans))
 		}
 	}
-	for _, c := range r.changes {
-		if c.began < t {
-			m.Before = append(m.Before, c.String())
-		}
+	before := sort.Search(len(r.changes), func(i int) bool { return r.changes[i].began >= p.t })
+	for _, c := range r.changes[max(0, before-12):before] {
+		m.Before = append(m.Before, c.String())
 	}
-	m.Before = m.Before[max(0, len(m.Before)-12):]
 	return m
 }
 
 // sum is the same for files that are alike.
 func (f Files) sum() [32]byte {
-	var b bytes.Buffer
+	h := sha256.New()
 	for _, name := range slices.Sorted(maps.Keys(f)) {
-		fmt.Fprintf(&b, "%q %d %t\n", name, len(f[name]), f[name] == nil)
-		b.Write(f[name])
+		fmt.Fprintf(h, "%q %d %t\n", name, len(f[name]), f[name] == nil)
+		h.Write(f[name])
 	}
-	return sha256.Sum256(b.Bytes())
+	return [32]byte(h.Sum(nil))
 }

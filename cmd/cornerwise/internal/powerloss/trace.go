@@ -3,11 +3,11 @@ package powerloss
 import (
 	"bufio"
 	"encoding/hex"
+	"errors"
 	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
-	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -48,8 +48,6 @@ type call struct {
 	result       string
 }
 
-var callLine = regexp.MustCompile(`^(\d+)\.(\d{9}) (\w+)\((.*)\) += (-?\w+)(?:<.*>(?:\(deleted\))?)?(?: [^<]*)?(?: <(\d+)\.(\d{9})>)?$`)
-
 // readCalls are those in the folder of Traced that touch what is below root, in order.
 func readCalls(folder, root string) (calls []call, err error) {
 	files, err := filepath.Glob(filepath.Join(folder, "trace-*"))
@@ -88,18 +86,38 @@ func readTrace(calls []call, name, process, mark string) ([]call, error) {
 		if !everywhere && !strings.Contains(line, mark) || strings.HasSuffix(line, "= ?") {
 			continue // elsewhere, or cut off by the end of the process
 		}
-		m := callLine.FindStringSubmatch(line)
-		if m == nil {
-			return nil, fmt.Errorf("a trace can't be read: %.300s", line)
+		c, err := readCall(line)
+		if err != nil {
+			return nil, err
 		}
-		if strings.HasPrefix(m[5], "-") {
-			continue // it failed
+		if c.process = process; !strings.HasPrefix(c.result, "-") { // else it failed
+			calls = append(calls, c)
 		}
-		began, _ := strconv.ParseInt(m[1]+m[2], 10, 64)
-		took, _ := strconv.ParseInt("0"+m[6]+m[7], 10, 64)
-		calls = append(calls, call{process, began, began + took, m[3], strings.Split(m[4], ", "), m[5]})
 	}
 	return calls, lines.Err()
+}
+
+// readCall takes a line apart: began name(args) = result <took>.
+func readCall(line string) (c call, err error) {
+	began, rest, _ := strings.Cut(line, " ")
+	name, rest, _ := strings.Cut(rest, "(")
+	equals, took := strings.LastIndex(rest, " = "), strings.LastIndex(rest, " <")
+	if equals < 0 || took < equals {
+		return c, fmt.Errorf("a trace can't be read: %.300s", line)
+	}
+	args := strings.TrimSuffix(strings.TrimRight(rest[:equals], " "), ")")
+	c.name, c.args, c.result = name, strings.Split(args, ", "), rest[equals+len(" = "):took]
+	c.result, _, _ = strings.Cut(c.result, "<") // the descriptor's path
+	c.result, _, _ = strings.Cut(c.result, " ") // an error's words
+	c.began, err = nanoseconds(began)
+	lasted, wrong := nanoseconds(strings.Trim(rest[took:], " <>"))
+	c.ended = c.began + lasted
+	return c, errors.Join(err, wrong)
+}
+
+// nanoseconds reads seconds with nine places.
+func nanoseconds(written string) (int64, error) {
+	return strconv.ParseInt(strings.Replace(written, ".", "", 1), 10, 64)
 }
 
 func hexed(s string) string {

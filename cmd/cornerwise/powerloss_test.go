@@ -1,0 +1,221 @@
+//go:build linux
+
+package main
+
+import (
+	"cmp"
+	"encoding/json"
+	"errors"
+	"flag"
+	"fmt"
+	"maps"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"regexp"
+	"runtime"
+	"slices"
+	"strings"
+	"sync"
+	"testing"
+
+	"cornerwise/cmd/cornerwise/internal/powerloss"
+)
+
+var (
+	powerStates = flag.Int("states", 0, "TestPowerLoss: how many states of the disk of each scenario; 0 is a few")
+	powerSeed   = flag.Uint64("seed", 1, "TestPowerLoss: which states")
+	powerKeep   = flag.String("keep", "", "TestPowerLoss: the folder that states with a fault are laid out in")
+)
+
+// most is how many states of a scenario are looked at: in the usual run a few, and of a first
+// start, which makes the most that is new, about all that there are.
+func (s scenario) most() int {
+	few := 20
+	if strings.HasPrefix(s.name, "first start") {
+		few = 80
+	}
+	return cmp.Or(*powerStates, few)
+}
+
+// looks are as many states as are looked at, at once.
+var looks = make(chan struct{}, runtime.GOMAXPROCS(0))
+
+// The power goes at any moment of what the program does. Whatever the disk then holds, the
+// program starts on it and gives out all that it had answered (internal/powerloss has the model).
+func TestPowerLoss(t *testing.T) {
+	canTrace(t)
+	for _, s := range scenarios {
+		t.Run(s.name, func(t *testing.T) {
+			t.Parallel()
+			for _, f := range s.lose(t, command) {
+				t.Error(f.says)
+			}
+		})
+	}
+}
+
+// A program that does not wait for the disk is found out.
+func TestPowerLossIsNoticed(t *testing.T) {
+	canTrace(t)
+	for _, c := range []struct {
+		name, file string
+		changes    []string // texts, and what stands for each instead
+		scenario   string
+		word       string // of the finding
+		often      bool
+	}{
+		{"commits are not synced", "session/file.go",
+			[]string{"NoFreelistSync: true,", "NoFreelistSync: true, NoSync: true,"}, "ticks", "lost", true},
+		{"folders are not synced", "session/file.go",
+			[]string{`runtime.GOOS == "windows"`, `runtime.GOOS != ""`}, "backup while serving", "backup", true},
+		{"a copy is not synced before it has its name", "session/backup.go",
+			[]string{"write(file), file.Sync(), file.Close()", "write(file), file.Close()"}, "backup while serving", "damaged", false},
+		{"answered before the commit", "session/commit.go",
+			[]string{"\treturn b, tx.Commit()", "\tfor _, r := range requests {\n\t\tclose(r.done)\n\t}\n\treturn b, tx.Commit()",
+				"\t\tclose(r.done)\n\t}\n}\n\nfunc", "\t\tif b == nil || !b.wrote {\n\t\t\tclose(r.done)\n\t\t}\n\t}\n}\n\nfunc"}, "ticks", "lost", false},
+	} {
+		t.Run(c.name, func(t *testing.T) {
+			if t.Parallel(); !c.often && *powerStates == 0 {
+				t.Skip("only where more is asked for (-states)")
+			}
+			program := changed(t, filepath.Join("..", "..", c.file), c.changes)
+			s := scenarios[slices.IndexFunc(scenarios, func(s scenario) bool { return s.name == c.scenario })]
+			found := s.lose(t, program)
+			if !slices.ContainsFunc(found, func(f finding) bool { return f.word == c.word }) {
+				t.Errorf("%s: found %v, want a finding of the kind %q", c.scenario, found, c.word)
+			}
+		})
+	}
+}
+
+func canTrace(t *testing.T) {
+	t.Helper()
+	long(t)
+	if err := powerloss.CanTrace(); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatalf("%v; .ci/test installs it", err)
+		}
+		t.Skipf("%v; install strace, or run .ci/test", err)
+	}
+}
+
+// changed is the program built with other texts in one of its files.
+func changed(t *testing.T, file string, texts []string) (program string) {
+	t.Helper()
+	folder := t.TempDir()
+	source, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i := 0; i < len(texts); i += 2 {
+		if strings.Count(string(source), texts[i]) != 1 {
+			t.Fatalf("%s has not the one %q to change any more", file, texts[i])
+		}
+		source = []byte(strings.Replace(string(source), texts[i], texts[i+1], 1))
+	}
+	path, err := filepath.Abs(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	overlay, other := filepath.Join(folder, "overlay.json"), filepath.Join(folder, filepath.Base(file))
+	list, _ := json.Marshal(map[string]map[string]string{"Replace": {path: other}})
+	os.WriteFile(other, source, 0o600)
+	os.WriteFile(overlay, list, 0o600)
+	program = filepath.Join(folder, "changed")
+	if out, err := exec.Command("go", "build", "-overlay", overlay, "-o", program, ".").CombinedOutput(); err != nil {
+		t.Fatalf("go build: %v\n%s", err, out)
+	}
+	return program
+}
+
+// lose records a scenario, and is what is wrong with the states in which the disk may be, each kind of fault once.
+func (s scenario) lose(t *testing.T, program string) []finding {
+	r := &outage{t: t, scenario: s, program: program, root: t.TempDir()}
+	r.data = filepath.Join(r.root, "data")
+	for _, folder := range []string{r.data, filepath.Join(r.root, "elsewhere")} {
+		if err := os.Mkdir(folder, 0o700); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if s.before != nil {
+		s.before(r)
+	}
+	var err error
+	if r.first, err = powerloss.ReadFiles(r.root); err != nil {
+		t.Fatal(err)
+	}
+	traces := t.TempDir()
+	if r.program, err = powerloss.Traced(traces, program); err != nil {
+		t.Fatal(err)
+	}
+	r.promises = nil
+	s.record(r)
+	r.stop()
+	recording, err := powerloss.Read(traces, r.root, r.first)
+	if err != nil {
+		t.Fatal(err)
+	}
+	r.program = program
+	j := newJudge(r)
+	all := map[string]*finding{}
+	var mu sync.Mutex
+	var looking sync.WaitGroup
+	states := recording.States(*powerSeed, s.most())
+	for _, state := range states {
+		looks <- struct{}{}
+		looking.Go(func() {
+			defer func() { <-looks }()
+			root := scratch(t)
+			defer os.RemoveAll(root)
+			read := j.look(state.Files(), root)
+			mu.Lock()
+			defer mu.Unlock()
+			for _, m := range state.Moments {
+				for _, f := range j.findings(m, read) {
+					key := f.word + changing.ReplaceAllString(f.says, "")
+					if all[key] == nil {
+						f.says = fmt.Sprintf("%s, -seed %d: %s\nthe power went: %s%s", s.name, *powerSeed, f.says, m, keep(t, state))
+						all[key] = &f
+					}
+				}
+			}
+		})
+	}
+	looking.Wait()
+	if t.Logf("%d promises, %d states", len(r.promises), len(states)); len(r.promises) < 3 || len(states) < 15 {
+		t.Errorf("%d promises and %d states prove nothing", len(r.promises), len(states))
+	}
+	var list []finding
+	for _, key := range slices.Sorted(maps.Keys(all)) {
+		list = append(list, *all[key])
+	}
+	return list
+}
+
+// changing is what differs in findings that are alike.
+var changing = regexp.MustCompile(`/\S+|\S*\d\S*|[a-z]{26}`)
+
+// scratch is a folder in memory where there is one: nothing in it need outlive the test.
+func scratch(t *testing.T) string {
+	for _, in := range []string{"/dev/shm", ""} {
+		if folder, err := os.MkdirTemp(in, "cornerwise"); err == nil {
+			return folder
+		}
+	}
+	t.Error("no folder can be made")
+	return ""
+}
+
+// keep lays a state out where -keep says, and tells where.
+func keep(t *testing.T, s *powerloss.State) string {
+	if *powerKeep == "" {
+		return "\n  -keep FOLDER lays it out"
+	}
+	err := os.MkdirAll(*powerKeep, 0o700)
+	folder, err2 := os.MkdirTemp(*powerKeep, "state-")
+	if err := errors.Join(err, err2, s.Files().Write(folder)); err != nil {
+		t.Error(err)
+	}
+	return "\n  laid out in " + folder
+}
