@@ -33,7 +33,7 @@ var (
 func (s scenario) most() int {
 	few := 20
 	if strings.HasPrefix(s.name, "first start") {
-		few = 80
+		few = 100
 	}
 	return cmp.Or(*powerStates, few)
 }

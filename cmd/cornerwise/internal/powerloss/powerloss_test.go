@@ -105,7 +105,7 @@ func TestWhatMayBeOnTheDisk(t *testing.T) {
 				t.Fatal(err)
 			}
 			end, ever := map[string]bool{}, map[string]bool{}
-			for _, state := range r.States(1, 400) {
+			for _, state := range r.States(1, 40) {
 				ever[said(state.Files())] = true
 				for _, m := range state.Moments {
 					if m.At == never-1 {
@@ -143,7 +143,7 @@ func TestWhereNamesKeepTheirOrder(t *testing.T) {
 		t.Fatal(err)
 	}
 	ordered, strict := map[string]bool{}, map[string]bool{}
-	for _, state := range r.States(1, 400) {
+	for _, state := range r.States(1, 40) {
 		for _, m := range state.Moments {
 			if m.Ordered {
 				ordered[said(state.Files())] = true
@@ -202,7 +202,7 @@ func TestARecordingLeadsToWhatIsThere(t *testing.T) {
 		t.Fatal(err)
 	}
 	states := map[string]bool{}
-	for _, s := range r.States(1, 400) {
+	for _, s := range r.States(1, 40) {
 		states[said(s.Files())] = true
 	}
 	for _, want := range []string{"b=old", "b=new\nmore\n c 'd'=new\nmore\n", "b=new\nmore\n d/", "b=old d/ d/a=new\n"} {

@@ -196,7 +196,8 @@ func (r *Recording) States(seed uint64, most int) []*State {
 	all, named, synced := r.moments()
 	found := map[[32]byte]*State{}
 	var states []*State
-	for try := range 4 * most {
+	// A try costs as much as there are changes.
+	for try := range max(4*most, min(40*most, 100_000/len(r.changes))) {
 		among := [][]int64{named, synced, all}[rnd.IntN(3)]
 		t := among[rnd.IntN(len(among))]
 		if try < 2*len(kinds) {
