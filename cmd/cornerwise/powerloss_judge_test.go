@@ -287,12 +287,9 @@ func (j *judge) readAll(s *server, r *reading) {
 	must("a new op", j.api(s, "POST", "/sessions/"+made.ID+"/ops", op, nil))
 }
 
-// A finding is what is wrong with a state: in a word, and in a sentence.
-type finding struct{ word, says string }
-
 // findings are what is wrong with a state when the power goes at a moment.
-func (j *judge) findings(m powerloss.Moment, r *reading) (list []finding) {
-	add := func(word, format string, a ...any) { list = append(list, finding{word, fmt.Sprintf(format, a...)}) }
+func (j *judge) findings(m powerloss.Moment, r *reading) (list []string) {
+	add := func(format string, a ...any) { list = append(list, fmt.Sprintf(format, a...)) }
 	kept := func(p *promise) bool { return p.kept != 0 && p.kept < m.At }
 	last := map[string]*promise{} // of each deed that was asked for by then
 	creating := 0
@@ -315,36 +312,36 @@ func (j *judge) findings(m powerloss.Moment, r *reading) (list []finding) {
 	restore := last["restore"]
 	done := restore != nil && kept(restore)
 	if words, _, dies := strings.Cut(r.said, "\ngoroutine "); dies {
-		add("panic", "it dies: %.500s", words)
+		add("it dies: %.500s", words)
 		return list
 	}
 	now := r.kept
 	if !r.started {
 		if r.helped == nil || !r.helped.started || done && j.was.err != nil {
-			add("refusal", "it does not start: %.500s", r.said)
+			add("it does not start: %.500s", r.said)
 			return list
 		}
 		now = r.helped.kept
 		if lost := now.missing(append(want, j.taken.wanted()...)); len(lost) > 0 {
-			add("refusal", "it does not start, and by the command that it names %d ops do not come back, such as %s: %.500s", len(lost), lost[0].op.ID, r.said)
+			add("it does not start, and by the command that it names %d ops do not come back, such as %s: %.500s", len(lost), lost[0].op.ID, r.said)
 		}
 		return list
 	}
 	for _, wrong := range r.wrong {
-		add("answer", "%s", wrong)
+		add("%s", wrong)
 	}
 	for _, w := range now.missing(want) {
 		aside := restore != nil && (!done || w.asked < restore.kept) && slices.ContainsFunc(r.names(".db.set-aside-"), func(name string) bool {
 			return r.stores[name].has(w.session, w.rev, w.op)
 		})
 		if !aside {
-			add("lost", "op %q, rev %d of session %s, was answered and is gone", w.op.ID, w.rev, w.session)
+			add("op %q, rev %d of session %s, was answered and is gone", w.op.ID, w.rev, w.session)
 			break
 		}
 	}
 	if done {
 		for _, w := range now.missing(j.taken.wanted()) {
-			add("restore undone", "op %q of the backup was restored and is gone", w.op.ID)
+			add("op %q of the backup was restored and is gone", w.op.ID)
 			break
 		}
 	}
@@ -355,14 +352,14 @@ func (j *judge) findings(m powerloss.Moment, r *reading) (list []finding) {
 		case after != p || !kept(p):
 		case p.deed == "bin" || p.deed == "unbin":
 			if is := now.binned[p.session]; is != (p.deed == "bin") {
-				add("bin", "the last that was answered is %s, and in the bin: %v", p.deed, is)
+				add("the last that was answered is %s, and in the bin: %v", p.deed, is)
 			}
 		case p.deed == "pair" && r.devices[p.answer] != 200:
-			add("device", "a device that was let in is answered %d", r.devices[p.answer])
+			add("a device that was let in is answered %d", r.devices[p.answer])
 		case p.deed == "forget" && r.devices[p.answer] != 401:
-			add("device", "a device that was forgotten is answered %d", r.devices[p.answer])
+			add("a device that was forgotten is answered %d", r.devices[p.answer])
 		case p.deed == "trust" && r.authority != p.answer:
-			add("authority", "it is another than the one that devices trust")
+			add("it is another than the one that devices trust")
 		}
 	}
 	return list
@@ -379,7 +376,7 @@ func (j *judge) lastOf(p *promise, m powerloss.Moment) (last *promise) {
 }
 
 // findStrange finds what nobody asked for.
-func (j *judge) findStrange(now *kept, creating int, add func(word, format string, a ...any)) {
+func (j *judge) findStrange(now *kept, creating int, add func(format string, a ...any)) {
 	for id, history := range now.histories {
 		if !j.known[id] {
 			creating-- // its answer had not come
@@ -387,33 +384,33 @@ func (j *judge) findStrange(now *kept, creating int, add func(word, format strin
 		seen := map[string]bool{}
 		for i, e := range history {
 			if seen[e.ID] || e.Rev != int64(i+1) {
-				add("doubled", "op %q of session %s is there twice or out of order", e.ID, id)
+				add("op %q of session %s is there twice or out of order", e.ID, id)
 			}
 			if i > 0 && !j.known[e.ID] {
-				add("invented", "nobody asked for op %q of session %s", e.ID, id)
+				add("nobody asked for op %q of session %s", e.ID, id)
 			}
 			seen[e.ID] = true
 		}
 	}
 	if creating < 0 {
-		add("invented", "there are %d sessions that nobody asked for", -creating)
+		add("there are %d sessions that nobody asked for", -creating)
 	}
 }
 
 // findStores finds what is wrong with backups and with what was set aside.
-func (j *judge) findStores(m powerloss.Moment, r *reading, want []wanted, kept func(*promise) bool, add func(word, format string, a ...any)) {
+func (j *judge) findStores(m powerloss.Moment, r *reading, want []wanted, kept func(*promise) bool, add func(format string, a ...any)) {
 	damaged := string(j.first[datafolder.Store(j.below)])
 	for name, k := range r.stores {
 		if k.err != nil && (j.was.err == nil || string(r.files[name]) != damaged) {
-			add("damaged", "%s can't be used: %v", name, k.err)
+			add("%s can't be used: %v", name, k.err)
 		}
 	}
 	if j.was.err != nil && string(r.files[datafolder.Store(j.below)]) != damaged && !slices.ContainsFunc(r.names(".db.set-aside-"), func(name string) bool { return string(r.files[name]) == damaged }) {
-		add("lost", "the damaged store is neither in its place nor set aside")
+		add("the damaged store is neither in its place nor set aside")
 	}
 	own := r.names(filepath.Join(j.below, "backups"))
 	if v := j.was.version; v != 0 && r.before != nil && r.before.version != v && !slices.ContainsFunc(own, func(name string) bool { return r.stores[name].version == v }) {
-		add("not backed up", "the store was migrated from schema %d, and no backup of it is there", v)
+		add("the store was migrated from schema %d, and no backup of it is there", v)
 	}
 	for _, p := range j.promises {
 		if p.deed != "backup" || !kept(p) {
@@ -422,12 +419,12 @@ func (j *judge) findStores(m powerloss.Moment, r *reading, want []wanted, kept f
 		held := slices.DeleteFunc(slices.Clone(want), func(w wanted) bool { return w.kept >= p.asked })
 		k := r.stores[p.file]
 		if k == nil {
-			add("backup", "%s was made and is gone", p.file)
+			add("%s was made and is gone", p.file)
 		} else if lost := k.missing(held); k.err == nil && len(lost) > 0 {
-			add("backup", "%s lacks %d ops that were answered before it was asked for", p.file, len(lost))
+			add("%s lacks %d ops that were answered before it was asked for", p.file, len(lost))
 		}
 		if !slices.ContainsFunc(own, func(name string) bool { return len(r.stores[name].missing(held)) == 0 }) {
-			add("own backup", "no own backup has what was answered before %s was asked for", p.file)
+			add("no own backup has what was answered before %s was asked for", p.file)
 		}
 	}
 }

@@ -23,9 +23,9 @@ import (
 )
 
 var (
-	powerStates = flag.Int("states", 0, "TestPowerLoss: how many states of the disk of each scenario; 0 is a few")
-	powerSeed   = flag.Uint64("seed", 1, "TestPowerLoss: which states")
-	powerKeep   = flag.String("keep", "", "TestPowerLoss: the folder that states with a fault are laid out in")
+	powerStates = flag.Int("states", 0, "when the power goes: how many states of the disk of each scenario; 0 is a few")
+	powerSeed   = flag.Uint64("seed", 1, "when the power goes: which states")
+	powerKeep   = flag.String("keep", "", "when the power goes: the folder that states with a fault are laid out in")
 )
 
 // most is how many states of a scenario are looked at: in the usual run a few, and of a first
@@ -33,7 +33,7 @@ var (
 func (s scenario) most() int {
 	few := 20
 	if strings.HasPrefix(s.name, "first start") {
-		few = 100
+		few = 60
 	}
 	return cmp.Or(*powerStates, few)
 }
@@ -43,60 +43,56 @@ var looks = make(chan struct{}, runtime.GOMAXPROCS(0))
 
 // The power goes at any moment of what the program does. Whatever the disk then holds, the
 // program starts on it and gives out all that it had answered (internal/powerloss has the model).
-func TestPowerLoss(t *testing.T) {
-	canTrace(t)
+func TestNothingAnsweredIsLostWhenThePowerGoes(t *testing.T) {
+	long(t)
+	needStrace(t)
 	for _, s := range scenarios {
 		t.Run(s.name, func(t *testing.T) {
 			t.Parallel()
-			for _, f := range s.lose(t, command) {
-				t.Error(f.says)
+			for _, finding := range s.lose(t, command) {
+				t.Error(finding)
 			}
 		})
 	}
 }
 
-// A program that does not wait for the disk is found out.
-func TestPowerLossIsNoticed(t *testing.T) {
-	canTrace(t)
-	for _, c := range []struct {
-		name, file string
-		changes    []string // texts, and what stands for each instead
-		scenario   string
-		word       string // of the finding
-		often      bool
-	}{
-		{"commits are not synced", "session/file.go",
-			[]string{"NoFreelistSync: true,", "NoFreelistSync: true, NoSync: true,"}, "ticks", "lost", true},
-		{"folders are not synced", "session/file.go",
-			[]string{`runtime.GOOS == "windows"`, `runtime.GOOS != ""`}, "backup while serving", "backup", true},
-		{"a copy is not synced before it has its name", "session/backup.go",
-			[]string{"write(file), file.Sync(), file.Close()", "write(file), file.Close()"}, "backup while serving", "damaged", false},
-		{"answered before the commit", "session/commit.go",
-			[]string{"\treturn b, tx.Commit()", "\tfor _, r := range requests {\n\t\tclose(r.done)\n\t}\n\treturn b, tx.Commit()",
-				"\t\tclose(r.done)\n\t}\n}\n\nfunc", "\t\tif b == nil || !b.wrote {\n\t\t\tclose(r.done)\n\t\t}\n\t}\n}\n\nfunc"}, "ticks", "lost", false},
-	} {
-		t.Run(c.name, func(t *testing.T) {
-			if t.Parallel(); !c.often && *powerStates == 0 {
-				t.Skip("only where more is asked for (-states)")
-			}
-			program := changed(t, filepath.Join("..", "..", c.file), c.changes)
-			s := scenarios[slices.IndexFunc(scenarios, func(s scenario) bool { return s.name == c.scenario })]
-			found := s.lose(t, program)
-			if !slices.ContainsFunc(found, func(f finding) bool { return f.word == c.word }) {
-				t.Errorf("%s: found %v, want a finding of the kind %q", c.scenario, found, c.word)
-			}
-		})
-	}
+// A sloppiness is a change of the program by which it does not wait for the disk.
+type sloppiness struct {
+	name, file string
+	changes    []string // a text, and what stands there instead, again and again
+	scenario   string
+	seldom     bool // tried only where more states are asked for
 }
 
-func canTrace(t *testing.T) {
-	t.Helper()
+var sloppy = []sloppiness{
+	{name: "commits are not synced", file: "session/file.go", scenario: "ticks",
+		changes: []string{"NoFreelistSync: true,", "NoFreelistSync: true, NoSync: true,"}},
+	{name: "folders are not synced", file: "session/disk/sync.go", scenario: "backup while serving",
+		changes: []string{`runtime.GOOS == "windows"`, `runtime.GOOS != ""`}},
+	{name: "a file is not synced before it has its name", file: "session/disk/file.go", scenario: "backup while serving", seldom: true,
+		changes: []string{"SyncFile(half)", "error(nil)"}},
+	{name: "answered before the commit", file: "session/commit.go", scenario: "ticks", seldom: true,
+		changes: []string{
+			"\treturn b, s.db.commit(tx)", "\tfor _, r := range requests {\n\t\tclose(r.done)\n\t}\n\treturn b, s.db.commit(tx)",
+			"\t\tclose(r.done)\n\t}\n}\n\nfunc", "\t\tif b == nil || !b.wrote {\n\t\t\tclose(r.done)\n\t\t}\n\t}\n}\n\nfunc"}},
+}
+
+func TestWhoDoesNotWaitForTheDiskIsFoundOutWhenThePowerGoes(t *testing.T) {
 	long(t)
-	if err := powerloss.CanTrace(); err != nil {
-		if os.Getenv("CI") != "" {
-			t.Fatalf("%v; .ci/test installs it", err)
-		}
-		t.Skipf("%v; install strace, or run .ci/test", err)
+	needStrace(t)
+	for _, c := range sloppy {
+		t.Run(c.name, func(t *testing.T) {
+			if t.Parallel(); c.seldom && *powerStates == 0 {
+				t.Skip("tried only where more is asked for (-states)")
+			}
+			s := scenarios[slices.IndexFunc(scenarios, func(s scenario) bool { return s.name == c.scenario })]
+			found := s.lose(t, changed(t, filepath.Join("..", "..", c.file), c.changes))
+			if len(found) == 0 {
+				t.Errorf("%s: nothing was found, want that what was answered is gone", c.scenario)
+			} else {
+				t.Log(found[0])
+			}
+		})
 	}
 }
 
@@ -130,7 +126,7 @@ func changed(t *testing.T, file string, texts []string) (program string) {
 }
 
 // lose records a scenario, and is what is wrong with the states in which the disk may be, each kind of fault once.
-func (s scenario) lose(t *testing.T, program string) []finding {
+func (s scenario) lose(t *testing.T, program string) []string {
 	r := &outage{t: t, scenario: s, program: program, root: t.TempDir()}
 	r.data = filepath.Join(r.root, "data")
 	for _, folder := range []string{r.data, filepath.Join(r.root, "elsewhere")} {
@@ -158,7 +154,7 @@ func (s scenario) lose(t *testing.T, program string) []finding {
 	}
 	r.program = program
 	j := newJudge(r)
-	all := map[string]*finding{}
+	found := map[string]string{}
 	var mu sync.Mutex
 	var looking sync.WaitGroup
 	states := recording.States(*powerSeed, s.most())
@@ -172,11 +168,10 @@ func (s scenario) lose(t *testing.T, program string) []finding {
 			mu.Lock()
 			defer mu.Unlock()
 			for _, m := range state.Moments {
-				for _, f := range j.findings(m, read) {
-					key := f.word + changing.ReplaceAllString(f.says, "")
-					if all[key] == nil {
-						f.says = fmt.Sprintf("%s, -seed %d: %s\nthe power went: %s%s", s.name, *powerSeed, f.says, m, keep(t, state))
-						all[key] = &f
+				for _, finding := range j.findings(m, read) {
+					kind := changing.ReplaceAllString(finding, "")
+					if found[kind] == "" {
+						found[kind] = fmt.Sprintf("%s, -seed %d: %s\nthe power went: %s%s", s.name, *powerSeed, finding, m, keep(t, state))
 					}
 				}
 			}
@@ -186,17 +181,13 @@ func (s scenario) lose(t *testing.T, program string) []finding {
 	if t.Logf("%d promises, %d states", len(r.promises), len(states)); len(r.promises) < 3 || len(states) < 15 {
 		t.Errorf("%d promises and %d states prove nothing", len(r.promises), len(states))
 	}
-	var list []finding
-	for _, key := range slices.Sorted(maps.Keys(all)) {
-		list = append(list, *all[key])
-	}
-	return list
+	return slices.Sorted(maps.Values(found))
 }
 
 // changing is what differs in findings that are alike.
 var changing = regexp.MustCompile(`/\S+|\S*\d\S*|[a-z]{26}`)
 
-// scratch is a folder in memory where there is one: nothing in it need outlive the test.
+// scratch is a folder in memory where there is such: nothing in it need outlast anything.
 func scratch(t *testing.T) string {
 	for _, in := range []string{"/dev/shm", ""} {
 		if folder, err := os.MkdirTemp(in, "cornerwise"); err == nil {

@@ -6,7 +6,6 @@ import (
 	"errors"
 	"fmt"
 	"os"
-	"os/exec"
 	"path/filepath"
 	"slices"
 	"strconv"
@@ -27,15 +26,6 @@ func Traced(folder, program string) (path string, err error) {
 		"--absolute-timestamps=format:unix,precision:ns --syscall-times=ns -e signal=none "+
 		"-e quiet=attach,exit,path-resolution -e trace=%s -o '%s'/trace-$$ '%s' \"$@\"\n", changing, folder, program)
 	return path, os.WriteFile(path, []byte(script), 0o700)
-}
-
-// CanTrace is nil where strace is here and may trace.
-func CanTrace() error {
-	out, err := exec.Command("strace", "-D", "-ff", "--seccomp-bpf", "-o", os.DevNull, "true").CombinedOutput()
-	if err != nil {
-		return fmt.Errorf("strace: %w: %s", err, out)
-	}
-	return nil
 }
 
 // A call is one system call that was done. Times are nanoseconds since 1970: before it began
