@@ -12,6 +12,7 @@
 //	internal/datafolder   where the sessions are
 //	internal/local        how the other commands reach a server that runs
 //	internal/maintenance  the commands backup, restore and check
+//	internal/powerloss    what may be on the disk when the power goes; for tests only
 //	internal/table        the sheet of a plan for people
 package main
 

@@ -154,13 +154,13 @@ var scenarios = []scenario{
 
 // A promise is what the program was asked for, and when it said that it was done.
 type promise struct {
-	deed        string
-	asked, kept int64 // nanoseconds since 1970; kept is 0 where it was not done
-	session     string
-	rev         int64 // that the first of ops has
-	ops         []steps.Op
-	answer      string // a device's cookie, an authority
-	file        string // of a backup or restore, below root
+	deed            string
+	asked, answered int64 // nanoseconds since 1970; answered is 0 where it was not done
+	session         string
+	rev             int64 // that the first of ops has
+	ops             []steps.Op
+	answer          string // a device's cookie, an authority
+	file            string // of a backup or restore, below root
 }
 
 // An outage is a scenario as it was recorded.
@@ -187,7 +187,7 @@ func (r *outage) ask(p *promise, do func(*promise) error) {
 	r.mu.Lock()
 	defer r.mu.Unlock()
 	if err == nil {
-		p.kept = time.Now().UnixNano()
+		p.answered = time.Now().UnixNano()
 	} else if !strings.Contains(err.Error(), "503") { // while it stands aside for a restore
 		r.t.Errorf("%s: %v", p.deed, err)
 	}
@@ -271,7 +271,7 @@ func (r *outage) do(s *server, id string, live *websocket.Conn, op steps.Op) (ta
 			}
 		}
 	})
-	return p.kept != 0
+	return p.answered != 0
 }
 
 // freeTicks need no other.

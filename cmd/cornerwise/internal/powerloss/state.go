@@ -171,10 +171,10 @@ func (r *Recording) pending(t int64) (pending []*change, fence int64) {
 	return pending, fence
 }
 
-// moments are those just before each change and before each sync was done, and the end; named and
-// synced are those about a change of names, and about a sync.
-func (r *Recording) moments() (all, named, synced []int64) {
-	all, named, synced = []int64{end}, []int64{end}, []int64{end}
+// moments are lists of those just before a change and the end, those about a change of names,
+// and those about a sync.
+func (r *Recording) moments() [][]int64 {
+	all, named, synced := []int64{end}, []int64{end}, []int64{end}
 	for _, c := range r.changes {
 		all = append(all, c.began)
 		if c.named() {
@@ -184,28 +184,33 @@ func (r *Recording) moments() (all, named, synced []int64) {
 	for _, s := range r.syncs {
 		synced = append(synced, s.ended, s.ended+1)
 	}
-	return all, named, synced
+	return [][]int64{all, named, synced}
 }
 
 const end = never - 1
 
 // States are up to most that differ, sampled by a seed over the moments and the kinds of what may
-// be missing.
-func (r *Recording) States(seed uint64, most int) []*State {
+// be missing. answers are moments at which the program had just answered: there nothing is tried
+// that was not synced.
+func (r *Recording) States(seed uint64, most int, answers ...int64) []*State {
 	rnd := rand.New(rand.NewPCG(seed, 0))
-	all, named, synced := r.moments()
+	moments := r.moments()
+	if len(answers) > 0 {
+		moments = append(moments, answers)
+	}
 	found := map[[32]byte]*State{}
 	var states []*State
 	// A try costs as much as there are changes.
 	for try := range max(4*most, min(40*most, 100_000/len(r.changes))) {
-		among := [][]int64{named, synced, all}[rnd.IntN(3)]
-		t := among[rnd.IntN(len(among))]
-		if try < 2*len(kinds) {
+		of, k := rnd.IntN(len(moments)), kinds[try%len(kinds)]
+		t := moments[of][rnd.IntN(len(moments[of]))]
+		if try < len(kinds) {
 			t = end
+		} else if of == 3 {
+			k = kinds[0]
 		}
 		p := plan{t, map[*change]bool{}, map[*change][]span{}}
 		pending, fence := r.pending(t)
-		k := kinds[try%len(kinds)]
 		if len(pending) == 0 {
 			k = kinds[0]
 		}
