@@ -199,14 +199,6 @@ func (r *outage) serve() *server {
 	return r.began
 }
 
-// stop kills the server, if there is one.
-func (r *outage) stop() {
-	if r.began != nil {
-		r.began.cmd.Process.Kill()
-		r.began.cmd.Wait()
-	}
-}
-
 func (r *outage) api(s *server, method, path string, body, into any) error {
 	data, err := json.Marshal(body)
 	if err != nil {

@@ -17,6 +17,7 @@ import (
 	"slices"
 	"strings"
 	"sync"
+	"syscall"
 	"testing"
 
 	"cornerwise/cmd/cornerwise/internal/powerloss"
@@ -147,7 +148,9 @@ func (s scenario) lose(t *testing.T, program string) []string {
 	}
 	r.promises = nil
 	s.record(r)
-	r.stop()
+	if r.began != nil {
+		r.began.stop(syscall.SIGTERM) // killed, it might leave a call half recorded
+	}
 	recording, err := powerloss.Read(traces, r.root, r.first)
 	if err != nil {
 		t.Fatal(err)

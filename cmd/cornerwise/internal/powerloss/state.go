@@ -7,6 +7,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"sort"
+	"time"
 )
 
 // A State is what may be on the disk, at one moment or at several.
@@ -30,8 +31,12 @@ func (m Moment) String() string {
 	if !m.Ordered {
 		order = "on a file system that keeps no order of names"
 	}
-	return fmt.Sprintf("%s, %s\n  not on the disk, or not all of it:%s\n  done last:%s",
-		m.Kind, order, indented(m.Missing), indented(m.Before))
+	when := "at the end"
+	if m.At != end {
+		when = time.Unix(0, m.At).Format("at 15:04:05.000000")
+	}
+	return fmt.Sprintf("%s, %s, %s\n  not on the disk, or not all of it:%s\n  done last:%s",
+		when, m.Kind, order, indented(m.Missing), indented(m.Before))
 }
 
 func indented(lines []string) (s string) {
@@ -74,20 +79,20 @@ type kind struct {
 }
 
 var kinds = []kind{
-	{"nothing that was not synced", func(*plan, []*change, *rand.Rand) {}},
-	{"all, synced or not", func(p *plan, pending []*change, _ *rand.Rand) { p.take(pending) }},
-	{"one missing", func(p *plan, pending []*change, rnd *rand.Rand) {
+	{"with nothing that was not synced", func(*plan, []*change, *rand.Rand) {}},
+	{"with all, synced or not", func(p *plan, pending []*change, _ *rand.Rand) { p.take(pending) }},
+	{"with one missing", func(p *plan, pending []*change, rnd *rand.Rand) {
 		p.take(pending)
 		delete(p.there, pending[rnd.IntN(len(pending))])
 	}},
-	{"some", func(p *plan, pending []*change, rnd *rand.Rand) {
+	{"with some of what was not synced", func(p *plan, pending []*change, rnd *rand.Rand) {
 		part := rnd.Float64()
 		p.takeWhere(pending, func(*change) bool { return rnd.Float64() < part })
 	}},
-	{"a write torn", tearOne},
-	{"the first of them", func(p *plan, pending []*change, rnd *rand.Rand) { p.take(pending[:rnd.IntN(len(pending))]) }},
-	{"names without what the files hold", func(p *plan, pending []*change, _ *rand.Rand) { p.takeWhere(pending, (*change).named) }},
-	{"names and sizes", func(p *plan, pending []*change, _ *rand.Rand) {
+	{"with a write torn", tearOne},
+	{"with the first of what was not synced", func(p *plan, pending []*change, rnd *rand.Rand) { p.take(pending[:rnd.IntN(len(pending))]) }},
+	{"with names, without what the files hold", func(p *plan, pending []*change, _ *rand.Rand) { p.takeWhere(pending, (*change).named) }},
+	{"with names and sizes", func(p *plan, pending []*change, _ *rand.Rand) {
 		p.take(pending)
 		for _, c := range pending {
 			if c.data != nil {
@@ -95,8 +100,8 @@ var kinds = []kind{
 			}
 		}
 	}},
-	{"a write torn", tearOne}, // there are many ways
-	{"what the files hold without names", func(p *plan, pending []*change, _ *rand.Rand) {
+	{"with a write torn", tearOne}, // there are many ways
+	{"with what the files hold, without names", func(p *plan, pending []*change, _ *rand.Rand) {
 		p.takeWhere(pending, func(c *change) bool { return !c.named() })
 	}},
 }
