@@ -10,6 +10,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"syscall"
 )
 
 // changing are the calls that may change a file or folder, whether the model knows them or not.
@@ -25,6 +26,9 @@ func Traced(folder, program string) (path string, err error) {
 	script := fmt.Sprintf("#!/bin/sh\nexec strace -D -ff -y -xx -s 100000000 --seccomp-bpf "+
 		"--absolute-timestamps=format:unix,precision:ns --syscall-times=ns -e signal=none "+
 		"-e quiet=attach,exit,path-resolution -e trace=%s -o '%s'/trace-$$ '%s' \"$@\"\n", changing, folder, program)
+	// A process that is started meanwhile would have the script open to write: text file busy.
+	syscall.ForkLock.RLock()
+	defer syscall.ForkLock.RUnlock()
 	return path, os.WriteFile(path, []byte(script), 0o700)
 }
 
