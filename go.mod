@@ -3,7 +3,7 @@ module cornerwise
 go 1.26.0
 
 require (
-	github.com/chromedp/cdproto v0.159.0 // tests: events of that browser
+	github.com/chromedp/cdproto v0.159.3 // tests: events of that browser
 	github.com/chromedp/chromedp v0.23.0 // tests: a real browser, by touch
 	github.com/evanw/esbuild v0.28.2 // tests: no newer syntax than old tablets read
 	github.com/go-chi/chi/v5 v5.5.0 // a route table that reads as a page
@@ -15,7 +15,7 @@ require (
 	github.com/shopspring/decimal v1.6.0 // decimals written out exactly
 	github.com/tdewolff/minify/v2 v2.24.25 // smaller scripts and styles; it takes a parser
 	go.etcd.io/bbolt v1.5.0 // the store: one file, one writer, synced commits
-	golang.org/x/net v0.35.0 // the socket that mdns takes
+	golang.org/x/net v0.62.0 // the socket that mdns takes
 	golang.org/x/time v0.16.0 // how often a thing may be done (session/throttle.go)
 	pgregory.net/rapid v1.3.0 // tests: properties that shrink to the smallest case
 )
@@ -24,5 +24,5 @@ require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
 	github.com/pion/logging v0.2.4 // indirect
 	github.com/tdewolff/parse/v2 v2.8.20 // indirect
-	golang.org/x/sys v0.49.0 // indirect
+	golang.org/x/sys v0.50.0 // indirect
 )
