@@ -201,7 +201,7 @@ func TestReaderThatReadsBeforePublishTellsNothingTwice(t *testing.T) {
 	s.mu.Lock()
 	delete(s.loaded, snap.ID)
 	s.mu.Unlock()
-	b, err := s.write([]*request{{do: func(b *batch) error { _, err := b.do(snap.ID, noteOp("a", snap.Work, "a")); return err }}})
+	b, err := s.write([]*request{{ctx: context.Background(), do: func(b *batch) error { _, err := b.do(snap.ID, noteOp("a", snap.Work, "a")); return err }}})
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -4,6 +4,7 @@ import "context"
 
 // A request is one change that waits for the committer.
 type request struct {
+	ctx  context.Context
 	do   func(*batch) error
 	err  error
 	done chan struct{} // closed when err is final
@@ -12,21 +13,21 @@ type request struct {
 // maxCommit is how many requests one commit does.
 const maxCommit = 256
 
-// change has the committer do something and returns once it is on disk. ctx ends
-// the wait only until the committer has the request: from then on it may be kept.
+// change has the committer do something and returns once it is on disk. Where ctx ends
+// before it is begun nothing of it is kept, and its cause is the error; later it is kept.
 func (s *Store) change(ctx context.Context, do func(*batch) error) error {
 	select {
 	case <-s.stop:
 		return ErrClosed
 	case <-ctx.Done():
-		return ctx.Err()
+		return context.Cause(ctx)
 	default:
 	}
-	r := &request{do: do, done: make(chan struct{})}
+	r := &request{ctx: ctx, do: do, done: make(chan struct{})}
 	select {
 	case s.requests <- r:
 	case <-ctx.Done():
-		return ctx.Err()
+		return context.Cause(ctx)
 	case <-s.ended:
 		return ErrClosed
 	}
@@ -101,7 +102,10 @@ func (s *Store) write(requests []*request) (*batch, error) {
 	defer tx.Rollback() // nothing, once committed
 	b := &batch{store: s, tx: tx, drafts: map[string]*draft{}}
 	for _, r := range requests {
-		r.err = r.do(b)
+		// Who was shut out while it waited changes nothing any more (Devices.Forget).
+		if r.err = context.Cause(r.ctx); r.err == nil {
+			r.err = r.do(b)
+		}
 	}
 	b.heads()
 	switch {

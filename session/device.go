@@ -3,10 +3,10 @@ package session
 import (
 	"cmp"
 	"context"
-	"crypto/rand"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -48,9 +48,13 @@ type Devices struct {
 
 type known struct {
 	Device
-	kept time.Time     // Seen as it is on the disk
-	gone chan struct{} // closed when the device is forgotten
+	kept time.Time       // Seen as it is on the disk
+	in   context.Context // until the device is forgotten
+	out  context.CancelCauseFunc
 }
+
+// ErrForgotten is what ends the context of a device.
+var ErrForgotten = errors.New("the device was forgotten")
 
 // OpenDevices reads the devices of a store. A record that can't be read is a
 // device that must pair again, nothing worse.
@@ -92,15 +96,19 @@ func deviceData(version int, id, kept []byte) ([]byte, error) {
 	return unsealed(id, kept)
 }
 
-func newKnown(device Device) *known { return &known{Device: device, gone: make(chan struct{})} }
+func newKnown(device Device) *known {
+	in, out := context.WithCancelCause(context.Background())
+	return &known{Device: device, in: in, out: out}
+}
 
 func idOfSecret(secret string) string {
 	sum := sha256.Sum256([]byte(secret))
 	return hex.EncodeToString(sum[:])
 }
 
-// Enter is the device that has the secret; gone is closed when it is forgotten.
-func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone <-chan struct{}, ok bool) {
+// Enter is the device that has the secret. in ends when it is forgotten, with ErrForgotten:
+// changes that are asked for in it, or in a child of it, are refused from then on.
+func (d *Devices) Enter(ctx context.Context, secret string) (device Device, in context.Context, ok bool) {
 	now := d.store.now().UTC().Truncate(time.Second)
 	d.mu.Lock()
 	k := d.known[idOfSecret(secret)]
@@ -109,7 +117,7 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone
 		return Device{}, nil, false
 	}
 	k.Seen = now
-	device, gone = k.Device, k.gone
+	device, in = k.Device, k.in
 	stale := now.Sub(k.kept) >= seenEvery
 	if stale {
 		k.kept = now
@@ -119,7 +127,7 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, gone
 		// A full disk is no reason to refuse anyone: the time is in memory.
 		_ = d.keep(ctx, device)
 	}
-	return device, gone, true
+	return device, in, true
 }
 
 // keep writes a device that was not forgotten meanwhile.
@@ -145,29 +153,16 @@ func (d *Devices) change(ctx context.Context, do func(*batch, *bolt.Bucket)) err
 	})
 }
 
-// add lets a device in, and is back when that is on disk. secret is what it proves
-// itself with from now on.
-func (d *Devices) add(ctx context.Context, name string, looks bool) (secret string, device Device, err error) {
-	now := d.store.now().UTC().Truncate(time.Second)
-	secret = rand.Text() // 130 bits: no salt and no slow hash is needed
-	device = Device{ID: idOfSecret(secret), Looks: looks, Paired: now, Seen: now}
-	k := newKnown(device)
-	k.kept = now
-
-	d.mu.Lock()
+// addLocked lets a device in, in memory. secret is what it proves itself with from now on.
+func (d *Devices) addLocked(secret, name string, looks bool, now time.Time) (Device, error) {
 	if len(d.known) >= maxDevices {
-		d.mu.Unlock()
-		return "", Device{}, ErrManyDevices
+		return Device{}, ErrManyDevices
 	}
-	k.Name = d.freeNameLocked(name)
-	d.known[k.ID], device = k, k.Device
-	d.mu.Unlock()
-
-	if err := d.keep(ctx, device); err != nil {
-		d.drop(func(k *known) bool { return k.ID == device.ID })
-		return "", Device{}, err
-	}
-	return secret, device, nil
+	now = now.UTC().Truncate(time.Second)
+	k := newKnown(Device{ID: idOfSecret(secret), Name: d.freeNameLocked(name), Looks: looks, Paired: now, Seen: now})
+	k.kept = now
+	d.known[k.ID] = k
+	return k.Device, nil
 }
 
 // freeNameLocked is the name, with a number where there is such a device already.
@@ -197,8 +192,8 @@ func (d *Devices) List() []Device {
 	return list
 }
 
-// Forget shuts a device out: at once, and on disk when it returns. One that is not
-// known is no error: it is out.
+// Forget shuts a device out: at once, and on disk when it returns. A change that it asked for
+// before and that was not begun is refused. One that is not known is no error: it is out.
 func (d *Devices) Forget(ctx context.Context, id string) error {
 	return d.forget(ctx, func(k *known) bool { return k.ID == id })
 }
@@ -238,7 +233,7 @@ func (d *Devices) drop(which func(*known) bool) (n int) {
 	for id, k := range d.known {
 		if which(k) {
 			delete(d.known, id)
-			close(k.gone)
+			k.out(ErrForgotten)
 			n++
 		}
 	}

@@ -136,15 +136,15 @@ func TestForgottenDeviceIsOutAtOnceAndForGood(t *testing.T) {
 	d := openDevices(t, s)
 	a, deviceA := letIn(t, d, false)
 	b, _ := letIn(t, d, true)
-	_, goneA, _ := d.Enter(ctx, a)
-	_, goneB, _ := d.Enter(ctx, b)
+	_, inA, _ := d.Enter(ctx, a)
+	_, inB, _ := d.Enter(ctx, b)
 	if err := d.Forget(ctx, deviceA.ID); err != nil {
 		t.Fatalf("Forget: %v", err)
 	}
 	select {
-	case <-goneA:
+	case <-inA.Done():
 	default:
-		t.Errorf("Forget: gone is open, want it closed")
+		t.Errorf("Forget: its context goes on, want it ended")
 	}
 	if isIn(d, a) || !isIn(d, b) {
 		t.Errorf("after Forget of a: a is in %v, b %v; want only b", isIn(d, a), isIn(d, b))
@@ -171,8 +171,8 @@ func TestForgottenDeviceIsOutAtOnceAndForGood(t *testing.T) {
 		t.Errorf("after ForgetAll and reopening: %+v, want none", d.List())
 	}
 	select {
-	case <-goneB:
-		t.Errorf("the channel of an earlier Devices was closed by a later one")
+	case <-inB.Done():
+		t.Errorf("the context of an earlier Devices was ended by a later one")
 	default:
 	}
 }
@@ -180,12 +180,12 @@ func TestForgottenDeviceIsOutAtOnceAndForGood(t *testing.T) {
 func TestDeviceLetInAnewReplacesItself(t *testing.T) {
 	d := openDevices(t, newStore(t))
 	old, _ := letIn(t, d, true)
-	_, gone, _ := d.Enter(ctx, old)
+	_, in, _ := d.Enter(ctx, old)
 	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, Name: "iPad", Old: old})
 	if err != nil || device.Looks {
 		t.Fatalf("Pair anew = %+v, %v, want it to tick", device, err)
 	}
-	if _, open := <-gone; open || isIn(d, old) || !isIn(d, secret) || len(d.List()) != 1 {
+	if in.Err() == nil || isIn(d, old) || !isIn(d, secret) || len(d.List()) != 1 {
 		t.Errorf("after it: the old one is in %v, the list %+v; want only the new one", isIn(d, old), d.List())
 	}
 }

@@ -36,7 +36,7 @@ func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 	i := importing{latest: s.now().Add(24 * time.Hour), seen: map[string]bool{}, last: time.Unix(0, 0)}
 	err := readExport(from, func(e steps.Entry) error {
 		if ctx.Err() != nil {
-			return ctx.Err()
+			return context.Cause(ctx)
 		}
 		return i.take(e)
 	})

@@ -97,12 +97,12 @@ type Guess struct {
 // Pair lets a device in for good and uses the offer up. secret is for the device
 // alone. Errors are ErrWrongCode, *TooSoon, ErrManyDevices, or the disk's.
 func (d *Devices) Pair(ctx context.Context, g Guess) (secret string, device Device, err error) {
-	o, err := d.redeem(g)
-	if err != nil {
+	secret = rand.Text() // 130 bits: no salt and no slow hash is needed
+	if device, err = d.redeem(g, secret); err != nil {
 		return "", Device{}, err
 	}
-	secret, device, err = d.add(ctx, clipName(g.Name), o.Looks)
-	if err != nil {
+	if err := d.keep(ctx, device); err != nil {
+		d.drop(func(k *known) bool { return k.ID == device.ID })
 		return "", Device{}, err
 	}
 	if g.Old != "" {
@@ -112,8 +112,9 @@ func (d *Devices) Pair(ctx context.Context, g Guess) (secret string, device Devi
 	return secret, device, nil
 }
 
-// redeem finds the offer and uses it up.
-func (d *Devices) redeem(g Guess) (Offer, error) {
+// redeem finds the offer, uses it up and lets in the device that has the secret, all in one:
+// ForgetAll comes before it or after it.
+func (d *Devices) redeem(g Guess, secret string) (Device, error) {
 	now := d.store.now()
 	d.mu.Lock()
 	defer d.mu.Unlock()
@@ -122,19 +123,19 @@ func (d *Devices) redeem(g Guess) (Offer, error) {
 		inAll = d.guesses.tokens
 	}
 	if wait := max(d.guesses.each.Wait(g.From, now), inAll.Wait("", now)); wait > 0 {
-		return Offer{}, &TooSoon{wait}
+		return Device{}, &TooSoon{wait}
 	}
 	d.tidyLocked(now)
 	code := readCode(g.Code)
 	for i, o := range d.offers {
 		if g.Token != "" && alike(g.Token, o.Token) || g.Token == "" && alike(code, o.Code) {
 			d.offers = append(d.offers[:i:i], d.offers[i+1:]...)
-			return o, nil
+			return d.addLocked(secret, clipName(g.Name), o.Looks, now)
 		}
 	}
 	d.guesses.each.Use(g.From, now)
 	inAll.Use("", now)
-	return Offer{}, ErrWrongCode
+	return Device{}, ErrWrongCode
 }
 
 func alike(a, b string) bool { return subtle.ConstantTimeCompare([]byte(a), []byte(b)) == 1 }

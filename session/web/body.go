@@ -20,13 +20,17 @@ const (
 	drainLimit  = 64 << 20
 )
 
-// readJSON is a request's whole body: one JSON value in UTF-8 of at most limit bytes.
+// readJSON is a request's whole body: one JSON value in UTF-8 of at most limit bytes. A body
+// may take long: who was forgotten meanwhile is refused.
 func readJSON(r *http.Request, limit int64) ([]byte, error) {
 	data, err := io.ReadAll(&body{from: r.Body, left: limit})
 	if err != nil {
 		// Many clients send all before they listen: cut off, they would never
 		// read why.
 		io.CopyN(io.Discard, r.Body, drainLimit)
+		return nil, err
+	}
+	if err := visitorOf(r).forgotten(); err != nil {
 		return nil, err
 	}
 	return data, wellFormed(data)

@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"net"
 	"net/http"
 	"net/netip"
@@ -26,8 +25,9 @@ func (s *Server) door(next http.Handler) http.Handler {
 			s.refuse(w, r, otherOrigin)
 			return
 		}
-		v := s.visitor(r, host)
-		next.ServeHTTP(w, r.WithContext(context.WithValue(r.Context(), visitorKey{}, v)))
+		in, end := stayOf(r, s.visitor(r, host))
+		defer end()
+		next.ServeHTTP(w, in)
 	})
 }
 

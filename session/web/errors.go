@@ -60,6 +60,8 @@ func explain(err error) *problem {
 		}
 		return &problem{status: status, Code: refusal.Code, Field: refusal.Field,
 			Message: refusal.Message, Missing: refusal.Missing}
+	case errors.Is(err, session.ErrForgotten):
+		return notPaired
 	case errors.Is(err, session.ErrNotFound):
 		return &problem{status: http.StatusNotFound, Code: "not-found",
 			Message: "There is no such session here. The address may be cut short, or it " +

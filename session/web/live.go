@@ -1,7 +1,6 @@
 package web
 
 import (
-	"context"
 	"encoding/json"
 	"fmt"
 	"net/http"
@@ -175,7 +174,7 @@ func (s *Server) takeOp(v visitor, id string, data []byte) any {
 	if err == nil {
 		var rev int64
 		// The op is the person's, whatever becomes of the connection.
-		rev, err = s.Store.Do(context.Background(), id, op)
+		rev, err = s.Store.Do(v.while, id, op)
 		if err == nil {
 			return ack{op.ID, rev}
 		}
@@ -218,7 +217,7 @@ func (l *line) write(stop <-chan struct{}) {
 		case <-stop:
 			l.part(websocket.CloseServiceRestart, "come back")
 			return
-		case <-l.guest.gone:
+		case <-l.guest.while.Done():
 			l.part(websocket.ClosePolicyViolation, "forgotten")
 			return
 		case event, more := <-l.watch.Events:

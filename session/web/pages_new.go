@@ -209,7 +209,8 @@ func (s *Server) previewPlan(w http.ResponseWriter, r *http.Request) {
 	}
 }
 
-// readValues reads the values of a posted form; false when it was refused.
+// readValues reads the values of a posted form; false when it was refused. A form may take
+// long: who was forgotten meanwhile is refused too.
 func (s *Server) readValues(w http.ResponseWriter, r *http.Request) bool {
 	r.Body = http.MaxBytesReader(w, r.Body, bodyLimit)
 	err := r.ParseForm()
@@ -222,8 +223,10 @@ func (s *Server) readValues(w http.ResponseWriter, r *http.Request) bool {
 		err = &problem{status: http.StatusBadRequest, Code: "bad-form",
 			Message: "The form came broken, and nothing was changed. Go back and send it again."}
 	default:
-		return true
+		err = visitorOf(r).forgotten()
 	}
-	s.refuse(w, r, err)
-	return false
+	if err != nil {
+		s.refuse(w, r, err)
+	}
+	return err == nil
 }

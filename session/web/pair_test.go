@@ -1,7 +1,10 @@
 package web_test
 
 import (
+	"bufio"
+	"fmt"
 	"io"
+	"net"
 	"net/http"
 	"net/url"
 	"strings"
@@ -249,4 +252,43 @@ func TestAForgottenDeviceIsOutAtOnce(t *testing.T) {
 	}
 	stays.send(noteOp("1", h.state(id).Here, "still here"))
 	stays.events(1, 2)
+}
+
+// The headers of a change come, then its device is forgotten, then the rest comes: whatever it
+// is, nothing is kept. The server says 100 as soon as it has let it in and waits for the rest.
+func TestABodyThatComesAfterItsDeviceWasForgotten(t *testing.T) {
+	h := openHouse(t)
+	id := h.begin()
+	for _, c := range []struct{ path, kind, body string }{
+		{at(id, "ops"), "application/json", noteOp("1", h.state(id).Here, "too late")},
+		{"/s/" + id + "/do", "application/x-www-form-urlencoded", url.Values{"op": {"1"}, "kind": {"note"}, "step": {h.state(id).Here}}.Encode()},
+	} {
+		v := h.visitor()
+		v.pair("token", h.web.Devices.Offer(false).Token)
+		conn, err := net.Dial("tcp", strings.TrimPrefix(h.url, "http://"))
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer conn.Close()
+		conn.SetDeadline(time.Now().Add(patience))
+		cookie := v.cookies["cornerwise-device"]
+		fmt.Fprintf(conn, "POST %s HTTP/1.1\r\nHost: %s\r\nCookie: %s=%s\r\nContent-Type: %s\r\nContent-Length: %d\r\nExpect: 100-continue\r\n\r\n",
+			c.path, hers, cookie.Name, cookie.Value, c.kind, len(c.body))
+		from := bufio.NewReader(conn)
+		if line, err := from.ReadString('\n'); err != nil || !strings.Contains(line, " 100 ") {
+			t.Fatalf("POST %s, its headers: got %q, %v, want 100", c.path, line, err)
+		}
+		from.ReadString('\n')
+		if err := h.web.Devices.ForgetAll(t.Context()); err != nil {
+			t.Fatal(err)
+		}
+		io.WriteString(conn, c.body)
+		res, err := http.ReadResponse(from, nil)
+		if err != nil || res.StatusCode != 401 {
+			t.Errorf("POST %s, its body: got %v, %v, want 401", c.path, res, err)
+		}
+	}
+	if rev := h.state(id).Rev; rev != 1 {
+		t.Errorf("after it: rev %d, want 1", rev)
+	}
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"net/http"
 	"net/netip"
 	"strings"
@@ -15,7 +16,15 @@ type visitor struct {
 	owner  bool            // it is at this computer
 	device session.Device  // zero where it is no paired one
 	key    string          // what limits count it by; "" for the owner, who has none
-	gone   <-chan struct{} // closed when the device is forgotten; nil where it is none
+	while  context.Context // ends when the device is forgotten; never where it is none
+}
+
+// forgotten is nil, or why a device that came in may not be in any more.
+func (v visitor) forgotten() error {
+	if v.while.Err() != nil {
+		return notPaired
+	}
+	return nil
 }
 
 type visitorKey struct{}
@@ -30,16 +39,40 @@ func visitorOf(r *http.Request) visitor {
 // is open, anyone. Forwarding headers are never read: anyone can write them.
 func (s *Server) visitor(r *http.Request, h host) visitor {
 	if h.loopback && fromLoopback(r) {
-		return visitor{in: true, owner: true}
+		return visitor{in: true, owner: true, while: context.Background()}
 	}
 	if s.Open {
-		return visitor{in: true, key: neighborOf(r)}
+		return visitor{in: true, key: neighborOf(r), while: context.Background()}
 	}
-	device, gone, ok := s.Devices.Enter(r.Context(), secretOf(r))
+	device, while, ok := s.Devices.Enter(r.Context(), secretOf(r))
 	if !ok {
-		return visitor{key: neighborOf(r)}
+		return visitor{key: neighborOf(r), while: context.Background()}
 	}
-	return visitor{in: true, key: device.ID, device: device, gone: gone}
+	return visitor{in: true, key: device.ID, device: device, while: while}
+}
+
+// A stay is the context of one request of a visitor. It ends with the request; and as a child
+// of visitor.while it ends with that one too, before Forget returns.
+type stay struct {
+	context.Context
+	request context.Context
+}
+
+func (s stay) Value(key any) any {
+	if value := s.Context.Value(key); value != nil {
+		return value
+	}
+	return s.request.Value(key)
+}
+
+// stayOf is the request in the context of its visitor, until end.
+func stayOf(r *http.Request, v visitor) (in *http.Request, end func()) {
+	ctx, cancel := context.WithCancelCause(context.WithValue(v.while, visitorKey{}, v))
+	stop := context.AfterFunc(r.Context(), func() { cancel(context.Cause(r.Context())) })
+	return r.WithContext(stay{ctx, r.Context()}), func() {
+		stop()
+		cancel(nil)
+	}
 }
 
 var onlyLooks = &problem{status: http.StatusForbidden, Code: "only-looks",
@@ -49,10 +82,8 @@ var onlyLooks = &problem{status: http.StatusForbidden, Code: "only-looks",
 // mayChange is nil, or why this visitor may change nothing now: it looks only, was
 // forgotten since it came in, or changes too much at once.
 func (s *Server) mayChange(v visitor) error {
-	select {
-	case <-v.gone:
-		return notPaired
-	default:
+	if err := v.forgotten(); err != nil {
+		return err
 	}
 	if v.device.Looks {
 		return onlyLooks

@@ -1,0 +1,161 @@
+package web
+
+import (
+	"encoding/json"
+	"net/http"
+	"net/http/httptest"
+	"net/url"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/session"
+)
+
+// A request that came in by the door changes nothing once its device is forgotten, on any
+// route that takes changes. That the same request is taken without it shows that each is
+// one that changes something.
+func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
+	store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { store.Close() })
+	devices, err := session.OpenDevices(store)
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := &Server{Store: store, Devices: devices}
+	s.Handler()
+
+	form := func(pairs ...string) string {
+		v := url.Values{}
+		for i := 0; i < len(pairs); i += 2 {
+			v.Set(pairs[i], pairs[i+1])
+		}
+		return v.Encode()
+	}
+	plan := form("unit", "in", "seam", "1/4", "spare", "4", "center.width", "20", "center.length", "20", "borders[0].cut", "3")
+	const note = `{"op": "n", "kind": "note", "step": "widths", "text": "a word"}`
+	bodies := map[string]string{
+		"POST /demo":        "",
+		"POST /new":         plan,
+		"POST /new/edit":    plan,
+		"POST /new/preview": plan,
+		"POST /s/{id}/do":   form("op", "d", "kind", "note", "step", "widths"),
+		"POST /s/{id}/mend": form("op", "m", "wrong", "past-dot", "way", "redo", "edge", "left", "corner", "4", "past", "1/8"),
+		"POST /s/{id}/bin":  "", "POST /s/{id}/restore": "",
+		"POST " + v1 + "/sessions":              DemoPlan,
+		"DELETE " + v1 + "/sessions/{id}":       "",
+		"POST " + v1 + "/sessions/{id}/restore": "",
+		"POST " + v1 + "/sessions/{id}/ops":     note,
+		"POST " + v1 + "/import":                "an export",
+	}
+	keepsNothing := map[string]bool{"POST /new/edit": true, "POST /new/preview": true}
+
+	for _, table := range [][]route{s.pageRoutes(), s.apiRoutes()} {
+		for _, x := range table {
+			name := x.method + " " + x.path
+			body, listed := bodies[name]
+			if x.method == http.MethodGet || x.who != paired {
+				continue
+			}
+			if !listed {
+				t.Errorf("%s changes something, and this test has no request for it", name)
+				continue
+			}
+			for _, forgotten := range []bool{true, false} {
+				head, err := store.Create(t.Context(), []byte(DemoPlan))
+				if err == nil && strings.HasSuffix(x.path, "/restore") {
+					err = store.Bin(t.Context(), head.ID)
+				}
+				if err != nil {
+					t.Fatal(err)
+				}
+				if body == "an export" || x.path == v1+"/import" {
+					export, err := store.Export(head.ID)
+					if err != nil {
+						t.Fatal(err)
+					}
+					body = string(export)
+				}
+				secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+				if err != nil {
+					t.Fatal(err)
+				}
+				before := everything(t, store)
+				router := chi.NewRouter()
+				router.Use(s.door)
+				router.Method(x.method, x.path, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+					if forgotten {
+						if err := devices.Forget(t.Context(), device.ID); err != nil {
+							t.Error(err)
+						}
+					}
+					x.handle(w, r)
+				}))
+				r := httptest.NewRequest(x.method, strings.ReplaceAll(x.path, "{id}", head.ID), strings.NewReader(body))
+				r.RemoteAddr, r.Host = "192.168.7.20:50000", "192.168.7.2:8370"
+				r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+				r.AddCookie(&http.Cookie{Name: secretCookie, Value: secret})
+				w := httptest.NewRecorder()
+				router.ServeHTTP(w, r)
+				changed := everything(t, store) != before
+				switch {
+				case forgotten && (w.Code != http.StatusUnauthorized || changed):
+					t.Errorf("%s of a device that was forgotten: got %d, changed %t, want 401 and nothing changed", name, w.Code, changed)
+				case !forgotten && (w.Code >= 400 || changed == keepsNothing[name]):
+					t.Errorf("%s: got %d %s, changed %t, want it taken", name, w.Code, w.Body, changed)
+				}
+				devices.Forget(t.Context(), device.ID)
+			}
+		}
+	}
+
+	// The live connection.
+	head, err := store.Create(t.Context(), []byte(DemoPlan))
+	if err != nil {
+		t.Fatal(err)
+	}
+	secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+	if err != nil {
+		t.Fatal(err)
+	}
+	r := httptest.NewRequest(http.MethodGet, "/", nil)
+	r.AddCookie(&http.Cookie{Name: secretCookie, Value: secret})
+	v := s.visitor(r, host{})
+	if got, ok := s.takeOp(v, head.ID, []byte(note)).(ack); !ok {
+		t.Errorf("an op by the live connection: got %+v, want an ack", got)
+	}
+	if err := devices.Forget(t.Context(), device.ID); err != nil {
+		t.Fatal(err)
+	}
+	again := strings.Replace(note, `"n"`, `"n2"`, 1)
+	if got, ok := s.takeOp(v, head.ID, []byte(again)).(nack); !ok || got.Error.Code != notPaired.Code {
+		t.Errorf("an op by the live connection of a device that was forgotten: got %+v, want a nack, not-paired", got)
+	}
+	if snap, err := store.Get(head.ID); err != nil || snap.Rev != 2 {
+		t.Errorf("after it: rev %d, %v, want 2", snap.Rev, err)
+	}
+}
+
+// everything is what the store keeps of all sessions.
+func everything(t *testing.T, store *session.Store) string {
+	t.Helper()
+	var all []session.Head
+	for _, binned := range []bool{false, true} {
+		heads, _, err := store.List(1000, "", binned)
+		if err != nil {
+			t.Fatal(err)
+		}
+		all = append(all, heads...)
+	}
+	data, err := json.Marshal(all)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return string(data)
+}
