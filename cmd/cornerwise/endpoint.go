@@ -108,9 +108,9 @@ func (e *endpoint) authorityDER() []byte {
 // until it is shut down.
 func (e *endpoint) serve(server *http.Server) error {
 	if e.authority == nil {
-		return server.Serve(web.Crowd(e))
+		return server.Serve(web.Crowd(e, server))
 	}
-	plain, secure := web.Split(web.Crowd(e))
+	plain, secure := web.Split(web.Crowd(e, server))
 	secure = tls.NewListener(secure, &tls.Config{
 		NextProtos: []string{"http/1.1"}, // the live line needs the connection for itself
 		GetCertificate: func(*tls.ClientHelloInfo) (*tls.Certificate, error) {

@@ -25,7 +25,11 @@ func (s *Server) door(next http.Handler) http.Handler {
 			s.refuse(w, r, otherOrigin)
 			return
 		}
-		in, end := stayOf(r, s.visitor(r, host))
+		v := s.visitor(r, host)
+		if conn, ok := r.Context().Value(countedKey{}).(*counted); ok && conn != nil && v.in && !v.owner {
+			conn.isOf(v.party.one)
+		}
+		in, end := stayOf(r, v)
 		defer end()
 		next.ServeHTTP(w, in)
 	})

@@ -82,16 +82,13 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		since = 0 // its revisions are of a past that was discarded
 	}
 	v := visitorOf(r)
-	if v.key != "" {
-		if !s.liveQuota.take(v.key) {
+	leave := func() {}
+	if !v.owner {
+		if s.liveQuota.take(v.party) != free {
 			s.refuse(w, r, tooManyLives)
 			return
 		}
-	}
-	leave := func() {
-		if v.key != "" {
-			s.liveQuota.give(v.key)
-		}
+		leave = func() { s.liveQuota.give(v.party) }
 	}
 	watch, err := s.Store.Watch(id, since)
 	if err != nil {

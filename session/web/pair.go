@@ -72,7 +72,7 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
 		name = deviceName(r.UserAgent())
 	}
 	secret, device, err := s.Devices.Pair(r.Context(), session.Guess{
-		Token: sent.Get("token"), Code: sent.Get("code"), From: neighborOf(r), Name: name, Old: secretOf(r)})
+		Token: sent.Get("token"), Code: sent.Get("code"), From: partyAt(remoteOf(r)).one, Name: name, Old: secretOf(r)})
 	if err != nil {
 		p := explain(err)
 		s.record(r, p, err)

@@ -1,35 +1,82 @@
 package web
 
-import "sync"
+import (
+	"net/netip"
+	"sync"
+)
 
-// A quota is how many each key may hold, and all together, and how many they do.
-type quota struct {
-	all, each int
+// A party is whom limits count: one device or address, and the network around it, "" where
+// that does not matter. IPv6 gives each device as many addresses as it likes, all with the
+// same first 64 bits; and all devices of a home have those.
+type party struct{ one, around string }
 
-	mu   sync.Mutex
-	held map[string]int
-	sum  int
-}
-
-func newQuota(all, each int) *quota { return &quota{all: all, each: each, held: map[string]int{}} }
-
-// take is false where the key, or all, hold as much as they may.
-func (q *quota) take(key string) bool {
-	q.mu.Lock()
-	defer q.mu.Unlock()
-	if q.sum >= q.all || q.held[key] >= q.each {
-		return false
+// partyAt is the party at an address.
+func partyAt(addr netip.Addr) party {
+	addr = addr.Unmap().WithZone("")
+	p := party{one: addr.String()}
+	if network, err := addr.Prefix(64); err == nil && addr.Is6() {
+		p.around = network.String()
 	}
-	q.held[key]++
-	q.sum++
-	return true
+	return p
 }
 
-func (q *quota) give(key string) {
+// A bound is what keeps a party from having more.
+type bound int
+
+const (
+	free bound = iota
+	ofOne
+	ofAround
+	ofAll
+)
+
+// A quota is how much one party may hold, all in its network, and all there are; and how much
+// they do.
+type quota struct {
+	one, around, all int
+
+	mu    sync.Mutex
+	held  map[party]int // those of a network under that alone
+	inAll int
+}
+
+func newQuota(one, around, all int) *quota {
+	return &quota{one: one, around: around, all: all, held: map[party]int{}}
+}
+
+// take has the party hold one more, where nothing but free is in its way.
+func (q *quota) take(p party) bound {
 	q.mu.Lock()
 	defer q.mu.Unlock()
-	q.sum--
-	if q.held[key]--; q.held[key] == 0 {
-		delete(q.held, key)
+	network := party{around: p.around}
+	switch {
+	case q.held[p] >= q.one:
+		return ofOne
+	case p.around != "" && q.held[network] >= q.around:
+		return ofAround
+	case q.inAll >= q.all:
+		return ofAll
+	}
+	q.held[p]++
+	if p.around != "" {
+		q.held[network]++
+	}
+	q.inAll++
+	return free
+}
+
+func (q *quota) give(p party) {
+	q.mu.Lock()
+	defer q.mu.Unlock()
+	q.lessLocked(p)
+	if p.around != "" {
+		q.lessLocked(party{around: p.around})
+	}
+	q.inAll--
+}
+
+func (q *quota) lessLocked(p party) {
+	if q.held[p]--; q.held[p] == 0 {
+		delete(q.held, p)
 	}
 }

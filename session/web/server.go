@@ -46,7 +46,7 @@ func (s *Server) Handler() http.Handler {
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
-	s.liveQuota = newQuota(maxLives, maxLivesOfEach)
+	s.liveQuota = newQuota(maxLivesOfEach, maxLivesAround, maxLives)
 	return s.routes()
 }
 

@@ -15,7 +15,7 @@ type visitor struct {
 	in     bool            // it may come in
 	owner  bool            // it is at this computer
 	device session.Device  // zero where it is no paired one
-	key    string          // what limits count it by; "" for the owner, who has none
+	party  party           // as limits count it; none for the owner
 	while  context.Context // ends when the device is forgotten; never where it is none
 }
 
@@ -41,14 +41,15 @@ func (s *Server) visitor(r *http.Request, h host) visitor {
 	if h.loopback && fromLoopback(r) {
 		return visitor{in: true, owner: true, while: context.Background()}
 	}
+	here := partyAt(remoteOf(r))
 	if s.Open {
-		return visitor{in: true, key: neighborOf(r), while: context.Background()}
+		return visitor{in: true, party: here, while: context.Background()}
 	}
 	device, while, ok := s.Devices.Enter(r.Context(), secretOf(r))
 	if !ok {
-		return visitor{key: neighborOf(r), while: context.Background()}
+		return visitor{party: here, while: context.Background()}
 	}
-	return visitor{in: true, key: device.ID, device: device, while: while}
+	return visitor{in: true, party: party{one: device.ID}, device: device, while: while}
 }
 
 // A stay is the context of one request of a visitor. It ends with the request; and as a child
@@ -88,10 +89,10 @@ func (s *Server) mayChange(v visitor) error {
 	if v.device.Looks {
 		return onlyLooks
 	}
-	if v.key == "" {
+	if v.owner {
 		return nil
 	}
-	if wait := s.changes.Use(v.key, time.Now()); wait > 0 {
+	if wait := s.changes.Use(v.party.one, time.Now()); wait > 0 {
 		return &problem{status: http.StatusTooManyRequests, wait: wait, Code: "too-fast",
 			Message: "This device sends more at once than is taken, and this was not kept. " +
 				"It is taken in " + inSeconds(wait) + "."}
@@ -99,25 +100,12 @@ func (s *Server) mayChange(v visitor) error {
 	return nil
 }
 
-func fromLoopback(r *http.Request) bool {
-	remote, err := netip.ParseAddrPort(r.RemoteAddr)
-	return err == nil && remote.Addr().Unmap().IsLoopback()
-}
+func fromLoopback(r *http.Request) bool { return remoteOf(r).Unmap().IsLoopback() }
 
-func neighborOf(r *http.Request) string {
+// remoteOf is where a request comes from; none where that is no address.
+func remoteOf(r *http.Request) netip.Addr {
 	remote, _ := netip.ParseAddrPort(r.RemoteAddr)
-	return neighbor(remote.Addr())
-}
-
-// neighbor is an address as limits count it: IPv6 gives each device as many as it
-// likes, all with the same first 64 bits.
-func neighbor(addr netip.Addr) string {
-	if addr = addr.Unmap(); addr.Is6() {
-		if prefix, err := addr.WithZone("").Prefix(64); err == nil {
-			return prefix.String()
-		}
-	}
-	return addr.String()
+	return remote.Addr()
 }
 
 // deviceName is what a browser's own words call the device.
