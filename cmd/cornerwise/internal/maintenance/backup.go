@@ -33,7 +33,7 @@ func Backup(ctx context.Context, folder, file string) (string, error) {
 		return "", fmt.Errorf("there is no space left for %s. Nothing of the store is lost: "+
 			"free some space there, or name a file elsewhere", file)
 	case errors.Is(err, fs.ErrNotExist) && !exists(from):
-		return "", missing(folder)
+		return "", missing(folder, ", so there is nothing to back up")
 	case errors.Is(err, fs.ErrNotExist):
 		return "", fmt.Errorf("the folder of %s is not there. Make it, or name a file elsewhere", file)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):

@@ -31,7 +31,7 @@ func Check(ctx context.Context, folder, file string) (string, error) {
 	case errors.Is(err, local.ErrNotServing):
 		found.Report, err = session.Examine(store)
 		if errors.Is(err, fs.ErrNotExist) {
-			return "", missing(folder)
+			return "", missing(folder, "")
 		}
 		if errors.Is(err, session.ErrInUse) {
 			return "", fmt.Errorf("the sessions in %s are in use by a program that does not answer. "+
@@ -57,13 +57,14 @@ func Check(ctx context.Context, folder, file string) (string, error) {
 	return said + ownBackups(store), nil
 }
 
-// missing tells a folder that has lost its sessions from one that never had any.
-func missing(folder string) error {
+// missing tells a folder that has lost its sessions from one that never had any; so is what
+// follows from that.
+func missing(folder, so string) error {
 	store := datafolder.Store(folder)
 	if backups, err := session.Backups(store); err != nil || len(backups)+len(session.SetAside(store)) > 0 {
 		return Explain(folder, session.ErrMissing)
 	}
-	return fmt.Errorf("there are no sessions in %s yet", folder)
+	return fmt.Errorf("there are no sessions in %s yet%s", folder, so)
 }
 
 func unsound(file string, report session.Report, err error) error {

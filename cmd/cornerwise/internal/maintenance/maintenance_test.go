@@ -7,6 +7,7 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
@@ -87,6 +88,35 @@ func TestSessionsThatAreGone(t *testing.T) {
 	}
 }
 
+// A restore that was cut off where a file system knows no second names leaves what it set
+// aside, and no store.
+func TestWhatARestoreSetAsideIsNamedAndCanBeTaken(t *testing.T) {
+	folder := withSessions(t, 2)
+	aside := datafolder.Store(folder) + ".set-aside-20260301-120000"
+	if err := os.Rename(datafolder.Store(folder), aside); err != nil {
+		t.Fatal(err)
+	}
+	command := "cornerwise restore --data " + folder + " " + aside + "\n"
+	for name, deed := range map[string]func() (string, error){
+		"Check":  func() (string, error) { return maintenance.Check(t.Context(), folder, "") },
+		"Backup": func() (string, error) { return maintenance.Backup(t.Context(), folder, filepath.Join(folder, "a.db")) },
+		"Open": func() (string, error) {
+			_, err := session.Open(datafolder.Store(folder), time.Now)
+			return "", maintenance.Explain(folder, err)
+		},
+	} {
+		if _, err := deed(); err == nil || !strings.Contains(err.Error(), "what a restore set aside is there, with 2 sessions") || !strings.Contains(err.Error(), command) {
+			t.Errorf("%s: %v, want the command that takes %s", name, err, aside)
+		}
+	}
+	if said, err := maintenance.Restore(t.Context(), folder, aside); err != nil || !strings.Contains(said, "2 sessions") {
+		t.Errorf("Restore of it: %q, %v", said, err)
+	}
+	if _, err := maintenance.Check(t.Context(), folder, ""); err != nil {
+		t.Errorf("Check after it: %v", err)
+	}
+}
+
 func TestEveryErrorOfTheStoreIsExplained(t *testing.T) {
 	folder := t.TempDir()
 	for _, c := range []struct {
@@ -99,6 +129,7 @@ func TestEveryErrorOfTheStoreIsExplained(t *testing.T) {
 		{session.ErrDamaged, "can't be used"},
 		{session.ErrForeign, "can't be used"},
 		{session.ErrFull, "no space left"},
+		{syscall.EMFILE, "no more files be open"},
 		{fs.ErrPermission, "can't be written to by this user"},
 		{errors.New("the tape tore"), "the tape tore"},
 	} {
