@@ -94,8 +94,8 @@ func (b *batch) open(id string) (*draft, error) {
 	return d, nil
 }
 
-// do takes one op.
-func (b *batch) do(id string, op steps.Op) (int64, error) {
+// do takes one op. ready is what it makes of the session, where that was reckoned before.
+func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 	d, err := b.open(id)
 	if err != nil {
 		return 0, err
@@ -114,9 +114,10 @@ func (b *batch) do(id string, op steps.Op) (int64, error) {
 		}
 		return a.Rev, nil
 	}
-	e := d.work.Entry(op, d.head.Rev+1, d.head.time(b.store.now()))
-	next, change, err := apply(d.work, e)
-	if err != nil {
+	if !ready.is(d.head, d.work) {
+		ready = reckon(d.head, d.work, op, b.store.now())
+	}
+	if err := ready.err; err != nil {
 		// What is wrong in itself is wrong again next time; what clashed may not be.
 		var refusal *steps.Refusal
 		if errors.As(err, &refusal) && refusal.Clash() {
@@ -124,13 +125,14 @@ func (b *batch) do(id string, op steps.Op) (int64, error) {
 		}
 		return 0, err
 	}
+	e := ready.entry
 	kept, err := newRow(e)
 	if err != nil {
 		return 0, err
 	}
 	d.put(b, kept)
-	d.work, d.head = next, d.head.after(next, e.Rev, e.At)
-	d.events = append(d.events, newEvent(e, change))
+	d.work, d.head = ready.next, d.head.after(ready.next, e.Rev, e.At)
+	d.events = append(d.events, newEvent(e, ready.change))
 	return e.Rev, nil
 }
 

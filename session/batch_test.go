@@ -77,7 +77,7 @@ func TestOpsOfOneCommitBuildOnEachOther(t *testing.T) {
 	}
 	var got []string
 	try := func(b *batch, id string, op steps.Op) {
-		rev, err := b.do(id, op)
+		rev, err := b.do(id, op, reckoned{})
 		got = append(got, fmt.Sprintf("%s %d %v", op.ID, rev, err != nil))
 	}
 	err = s.change(context.Background(), func(b *batch) error {
@@ -120,7 +120,7 @@ func TestSessionUnbinnedAndWorkedOnInOneCommit(t *testing.T) {
 			return err
 		}
 		d.head.Binned = time.Time{}
-		rev, err = b.do(snap.ID, noteOp("a", snap.Work, "out of the bin"))
+		rev, err = b.do(snap.ID, noteOp("a", snap.Work, "out of the bin"), reckoned{})
 		return err
 	})
 	if got, getErr := s.Get(snap.ID); rev != 2 || err != nil || getErr != nil || got.Rev != 2 {
@@ -136,7 +136,7 @@ func TestCommitThatFailsKeepsAndTellsNothing(t *testing.T) {
 	}
 	op := noteOp("a", snap.Work, "a note")
 	err = s.change(context.Background(), func(b *batch) error {
-		if rev, err := b.do(snap.ID, op); rev != 2 || err != nil {
+		if rev, err := b.do(snap.ID, op, reckoned{}); rev != 2 || err != nil {
 			t.Errorf("do = %d, %v, want 2", rev, err)
 		}
 		b.err = errors.New("the disk is gone")
@@ -201,7 +201,7 @@ func TestReaderThatReadsBeforePublishTellsNothingTwice(t *testing.T) {
 	s.mu.Lock()
 	delete(s.loaded, snap.ID)
 	s.mu.Unlock()
-	b, err := s.write([]*request{{ctx: context.Background(), do: func(b *batch) error { _, err := b.do(snap.ID, noteOp("a", snap.Work, "a")); return err }}})
+	b, err := s.write([]*request{{ctx: context.Background(), do: func(b *batch) error { _, err := b.do(snap.ID, noteOp("a", snap.Work, "a"), reckoned{}); return err }}})
 	if err != nil {
 		t.Fatal(err)
 	}

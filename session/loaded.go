@@ -22,6 +22,7 @@ type loadedSession struct {
 	work    *steps.Work
 	recent  []Event // the last ones, without a gap, up to head.Rev
 	watches map[*Watch]struct{}
+	pins    int // ops under way
 	used    uint64
 }
 
@@ -104,7 +105,7 @@ func (s *Store) addLocked(id string, l *loadedSession) *loadedSession {
 	s.useLocked(l)
 	idle, oldest := 0, id
 	for id, other := range s.loaded {
-		if len(other.watches) > 0 {
+		if len(other.watches)+other.pins > 0 {
 			continue
 		}
 		if idle++; other.used < s.loaded[oldest].used {

@@ -17,12 +17,38 @@ func (s *Store) Get(id string) (snap Snapshot, err error) {
 // the wait only while the op has not been taken up.
 func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err error) {
 	op = asKept(op)
+	alone := takesLong(op.Kind)
+	defer s.turns.take(id, alone)()
+	snap, unpin, err := s.pin(id)
+	if err != nil {
+		return 0, err
+	}
+	defer unpin()
+	var ready reckoned
+	if alone {
+		ready = reckon(snap.Head, snap.Work, op, s.now())
+	}
 	err = s.change(ctx, func(b *batch) error {
-		rev, err = b.do(id, op)
+		rev, err = b.do(id, op, ready)
 		return err
 	})
 	if err != nil {
 		return 0, err
 	}
 	return rev, nil
+}
+
+// pin is a session as it stands on disk. It stays in memory until unpin: the one transaction
+// must not have to read it from the file.
+func (s *Store) pin(id string) (snap Snapshot, unpin func(), err error) {
+	err = s.with(id, func(l *loadedSession) {
+		l.pins++
+		snap = Snapshot{Head: l.head, Work: l.work}
+		unpin = func() {
+			s.mu.Lock()
+			defer s.mu.Unlock()
+			l.pins--
+		}
+	})
+	return snap, unpin, err
 }

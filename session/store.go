@@ -23,6 +23,7 @@ type Store struct {
 	damage  atomic.Pointer[error]
 	backing sync.Mutex // one backup at a time
 
+	turns    turns
 	requests chan *request // to the committer, which alone writes
 	stop     chan struct{} // closed by Close
 	ended    chan struct{} // closed by the committer, when all that was queued is done

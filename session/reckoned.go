@@ -1,0 +1,36 @@
+package session
+
+import (
+	"time"
+
+	"cornerwise/steps"
+)
+
+// A reckoned is what an op makes of a session, not kept yet.
+type reckoned struct {
+	of     *steps.Work
+	entry  steps.Entry
+	next   *steps.Work
+	change steps.Change
+	err    error // a *steps.Refusal, or a fault of the program
+}
+
+func reckon(head Head, of *steps.Work, op steps.Op, now time.Time) reckoned {
+	r := reckoned{of: of, entry: of.Entry(op, head.Rev+1, head.time(now))}
+	r.next, r.change, r.err = apply(of, r.entry)
+	return r
+}
+
+// is tells whether it was reckoned for what the session is now.
+func (r reckoned) is(head Head, work *steps.Work) bool {
+	return r.of == work && r.entry.Rev == head.Rev+1
+}
+
+// takesLong tells whether an op of the kind may take long to reckon.
+func takesLong(kind string) bool {
+	switch kind {
+	case steps.KindPlan, steps.KindMend, steps.KindMeasure, steps.KindRedo:
+		return true
+	}
+	return false
+}
