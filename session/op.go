@@ -17,7 +17,7 @@ func (s *Store) Get(id string) (snap Snapshot, err error) {
 // the wait only while the op has not been taken up.
 func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err error) {
 	op = asKept(op)
-	alone := takesLong(op.Kind)
+	alone := TakesLong(op.Kind)
 	defer s.turns.take(id, alone)()
 	snap, unpin, err := s.pin(id)
 	if err != nil {

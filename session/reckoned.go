@@ -26,8 +26,8 @@ func (r reckoned) is(head Head, work *steps.Work) bool {
 	return r.of == work && r.entry.Rev == head.Rev+1
 }
 
-// takesLong tells whether an op of the kind may take long to reckon.
-func takesLong(kind string) bool {
+// TakesLong tells whether an op of the kind may take long to reckon.
+func TakesLong(kind string) bool {
 	switch kind {
 	case steps.KindPlan, steps.KindMend, steps.KindMeasure, steps.KindRedo:
 		return true

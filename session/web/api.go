@@ -64,7 +64,7 @@ func (s *Server) create(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	head, err := s.Store.Create(r.Context(), plan)
+	head, err := s.createFor(r, plan)
 	s.replyOrRefuse(w, r, http.StatusCreated, created{head.ID, head.Rev}, err)
 }
 
@@ -126,7 +126,7 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	rev, err := s.Store.Do(r.Context(), chi.URLParam(r, "id"), op)
+	rev, err := s.takeFor(r.Context(), visitorOf(r), chi.URLParam(r, "id"), op)
 	s.replyOrRefuse(w, r, http.StatusOK, struct {
 		Rev int64 `json:"rev"`
 	}{rev}, err)

@@ -171,7 +171,7 @@ func (s *Server) takeOp(v visitor, id string, data []byte) any {
 	if err == nil {
 		var rev int64
 		// The op is the person's, whatever becomes of the connection.
-		rev, err = s.Store.Do(v.while, id, op)
+		rev, err = s.takeFor(v.while, v, id, op)
 		if err == nil {
 			return ack{op.ID, rev}
 		}

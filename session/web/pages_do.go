@@ -20,7 +20,7 @@ func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
 		done := sent.Get("done") == "true"
 		op.Done = &done
 	}
-	if _, err := s.Store.Do(r.Context(), id, op); err != nil {
+	if _, err := s.takeFor(r.Context(), visitorOf(r), id, op); err != nil {
 		s.refuse(w, r, err)
 		return
 	}

@@ -90,8 +90,12 @@ func (v newView) Field(name, label, value, hint string, length bool) fieldView {
 }
 
 func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f planForm) {
-	v := newView{planForm: f, Preview: preview(f), Beds: calc.Mattresses, More: len(f.Borders) < calc.MaxBorders}
-	v.Preview.Replan = s.replan(f)
+	first, err := s.previewFor(r, f)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	v := newView{planForm: f, Preview: first, Beds: calc.Mattresses, More: len(f.Borders) < calc.MaxBorders}
 	if f.Faults == nil { // it was not sent yet: nothing is scolded but what leads to a plan
 		v.Preview.Said = v.Preview.aside
 	}
@@ -126,6 +130,15 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 		}
 	}
 	s.show(w, r, status, "new", v)
+}
+
+// previewFor is what the form comes to, reckoned in the visitor's lane.
+func (s *Server) previewFor(r *http.Request, f planForm) (v previewView, err error) {
+	err = s.inLane(r, func() {
+		v = preview(f)
+		v.Replan = s.replan(f)
+	})
+	return v, err
 }
 
 // replan is what becomes of the work of the form's session; nil without one, or where
@@ -178,9 +191,9 @@ func (s *Server) makePlan(w http.ResponseWriter, r *http.Request) {
 	var err error
 	if f.Of != "" {
 		head.ID = f.Of
-		_, err = s.Store.Do(r.Context(), f.Of, steps.Op{ID: f.OpID, Kind: steps.KindPlan, Plan: f.plan()})
+		_, err = s.takeFor(r.Context(), visitorOf(r), f.Of, steps.Op{ID: f.OpID, Kind: steps.KindPlan, Plan: f.plan()})
 	} else {
-		head, err = s.Store.Create(r.Context(), f.plan())
+		head, err = s.createFor(r, f.plan())
 	}
 	var refusal *steps.Refusal
 	switch {
@@ -202,11 +215,16 @@ func (s *Server) editPlan(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) previewPlan(w http.ResponseWriter, r *http.Request) {
-	if f, ok := s.sentForm(w, r); ok {
-		v := preview(f)
-		v.Replan = s.replan(f)
-		s.show(w, r, http.StatusOK, "preview", v)
+	f, ok := s.sentForm(w, r)
+	if !ok {
+		return
 	}
+	v, err := s.previewFor(r, f)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	s.show(w, r, http.StatusOK, "preview", v)
 }
 
 // readValues reads the values of a posted form; false when it was refused. A form may take

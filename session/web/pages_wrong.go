@@ -242,7 +242,7 @@ func (s *Server) mendPage(w http.ResponseWriter, r *http.Request) {
 	a := readAsked(sent)
 	op := steps.Op{ID: sent.Get("op"), Kind: steps.KindMend, Wrong: sent.Get("wrong"), Way: sent.Get("way"),
 		Border: a.Border, Edge: a.Edge, Edges: a.Edges, Corner: a.Corner, Values: a.Values}
-	if _, err := s.Store.Do(r.Context(), id, op); err != nil {
+	if _, err := s.takeFor(r.Context(), visitorOf(r), id, op); err != nil {
 		s.refuse(w, r, err)
 		return
 	}

@@ -29,6 +29,7 @@ type Server struct {
 
 	changes   *session.Throttle // by visitor
 	liveQuota *quota            // by visitor
+	lanes     *lanes
 	// One place each: an import takes memory and time.
 	imports    chan struct{} // of all other devices
 	ownImports chan struct{}
@@ -45,6 +46,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
+	s.lanes = newLanes()
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
 	s.liveQuota = newQuota(maxLivesOfEach, maxLivesAround, maxLives)
 	return s.routes()
