@@ -52,6 +52,11 @@ func (s *Server) admit(who access, next http.HandlerFunc) http.HandlerFunc {
 				s.refuse(w, r, err)
 				return
 			}
+		default:
+			if err := s.mayRead(v); err != nil {
+				s.refuse(w, r, err)
+				return
+			}
 		}
 		next(w, r)
 	}

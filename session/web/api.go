@@ -112,7 +112,12 @@ func (s *Server) get(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	reply(w, http.StatusOK, newState(snapshot))
+	data, err := s.texts.state(snapshot)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	write(w, http.StatusOK, *data)
 }
 
 func (s *Server) do(w http.ResponseWriter, r *http.Request) {

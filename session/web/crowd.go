@@ -16,6 +16,10 @@ const (
 	maxConnsAround = 128 // of strangers in one network of IPv6
 	maxConns       = 256 // of devices in all, and as many of strangers
 
+	maxRequestsOfEach = 16 // under way: a reply is held until it is read
+	maxRequestsAround = 64
+	maxRequests       = 128
+
 	maxLivesOfEach = 16 // live connections
 	maxLivesAround = 64
 	maxLives       = 256

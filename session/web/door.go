@@ -6,6 +6,7 @@ import (
 	"net/netip"
 	"net/url"
 	"strings"
+	"time"
 )
 
 // door sends away what comes under a strange Host or from another origin, before
@@ -29,6 +30,13 @@ func (s *Server) door(next http.Handler) http.Handler {
 		if conn, ok := r.Context().Value(countedKey{}).(*counted); ok && conn != nil && v.in && !v.owner {
 			conn.isOf(v.party.one)
 		}
+		if !v.owner {
+			if s.requests.take(v.party) != free {
+				s.refuse(w, r, tooManyAtOnce)
+				return
+			}
+			defer s.requests.give(v.party)
+		}
 		in, end := stayOf(r, v)
 		defer end()
 		next.ServeHTTP(w, in)
@@ -39,6 +47,9 @@ var (
 	unknownHost = &problem{status: http.StatusMisdirectedRequest, Code: "unknown-host",
 		Message: "This program answers to its address in numbers, to localhost, and to the " +
 			"name that it announces, not to the name that was used."}
+	tooManyAtOnce = &problem{status: http.StatusTooManyRequests, wait: time.Second, Code: "too-fast",
+		Message: "This device asks for too much at once, and this was not done. It is done " +
+			"when asked again in a moment."}
 	otherOrigin = &problem{status: http.StatusForbidden, Code: "other-origin",
 		Message: "This came from another website, which may not change anything here."}
 )

@@ -3,6 +3,7 @@ package web_test
 import (
 	"encoding/json"
 	"fmt"
+	"io"
 	"net/http"
 	"net/http/httptest"
 	"path/filepath"
@@ -21,6 +22,44 @@ import (
 // through, and no device floods the disk of the others. Time is made up, so that
 // the numbers are exact.
 func TestChangesOfADeviceAreLimited(t *testing.T) {
+	asks(t, func(t *testing.T, id string, ask asker, one, two string) {
+		n := 0
+		change := func(secret string) *httptest.ResponseRecorder {
+			n++
+			return ask(secret, "POST", at(id, "ops"), strings.NewReader(noteOp(fmt.Sprint("op", n), "center", fmt.Sprint(n))))
+		}
+		for i := range 200 {
+			if w := change(one); w.Code == 429 {
+				t.Fatalf("change %d: got %d %s, want it taken", i+1, w.Code, w.Body)
+			}
+		}
+		w := change(one)
+		var p problemJSON
+		if err := json.Unmarshal(w.Body.Bytes(), &p); err != nil || w.Code != 429 || p.Error.Code != "too-fast" || !sentence(p.Error.Message) || w.Header().Get("Retry-After") != "1" {
+			t.Errorf("change 201: got %d %s, Retry-After %q; want 429, a sentence and 1 s", w.Code, w.Body, w.Header().Get("Retry-After"))
+		}
+		if w := change(two); w.Code == 429 {
+			t.Errorf("another device meanwhile: got %d, want it taken", w.Code)
+		}
+		for range 300 {
+			if w := change(""); w.Code == 429 {
+				t.Fatalf("the owner, who has no limit: got %d", w.Code)
+			}
+		}
+		time.Sleep(time.Second)
+		for i := range 21 {
+			if w := change(one); (w.Code == 429) != (i == 20) {
+				t.Errorf("change %d a second later: got %d, want 20 taken", i+1, w.Code)
+			}
+		}
+	})
+}
+
+// An asker asks in the name of a device's secret, "" for the owner.
+type asker func(secret, method, path string, body io.Reader) *httptest.ResponseRecorder
+
+// asks is for requests of two devices and the owner to a server in made-up time.
+func asks(t *testing.T, do func(t *testing.T, id string, ask asker, one, two string)) {
 	synctest.Test(t, func(t *testing.T) {
 		store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
 		if err != nil {
@@ -36,11 +75,12 @@ func TestChangesOfADeviceAreLimited(t *testing.T) {
 			t.Fatal(err)
 		}
 		handler := (&web.Server{Store: store, Devices: devices}).Handler()
-		n := 0
-		change := func(secret, host string) *httptest.ResponseRecorder {
-			n++
-			req := httptest.NewRequest("POST", at(head.ID, "ops"), strings.NewReader(noteOp(fmt.Sprint("op", n), "center", fmt.Sprint(n))))
-			req.RemoteAddr, req.Host = "127.0.0.1:50000", host
+		ask := func(secret, method, path string, body io.Reader) *httptest.ResponseRecorder {
+			req := httptest.NewRequest(method, path, body)
+			req.RemoteAddr, req.Host = "127.0.0.1:50000", hers
+			if secret == "" {
+				req.Host = "localhost"
+			}
 			req.AddCookie(&http.Cookie{Name: "cornerwise-device", Value: secret})
 			w := httptest.NewRecorder()
 			handler.ServeHTTP(w, req)
@@ -51,29 +91,66 @@ func TestChangesOfADeviceAreLimited(t *testing.T) {
 		if err != nil {
 			t.Fatal(err)
 		}
-		for i := range 200 {
-			if w := change(one, hers); w.Code == 429 {
-				t.Fatalf("change %d: got %d %s, want it taken", i+1, w.Code, w.Body)
+		do(t, head.ID, ask, one, two)
+	})
+}
+
+// 300 at once and 30 a second, of pages and of the API.
+func TestReadsOfADeviceAreLimited(t *testing.T) {
+	asks(t, func(t *testing.T, id string, ask asker, one, two string) {
+		for i := range 300 {
+			path := "/"
+			if i%2 == 0 {
+				path = "/api/v1/sessions"
+			}
+			if w := ask(one, "GET", path, nil); w.Code != 200 {
+				t.Fatalf("read %d: got %d %s, want 200", i+1, w.Code, w.Body)
 			}
 		}
-		w := change(one, hers)
+		w := ask(one, "GET", at(id, ""), nil)
 		var p problemJSON
-		if err := json.Unmarshal(w.Body.Bytes(), &p); err != nil || w.Code != 429 || p.Error.Code != "too-fast" || !sentence(p.Error.Message) || w.Header().Get("Retry-After") != "1" {
-			t.Errorf("change 201: got %d %s, Retry-After %q; want 429, a sentence and 1 s", w.Code, w.Body, w.Header().Get("Retry-After"))
+		if err := json.Unmarshal(w.Body.Bytes(), &p); err != nil || w.Code != 429 || p.Error.Code != "too-fast" || !sentence(p.Error.Message) {
+			t.Errorf("read 301: got %d %s, want 429 and a sentence", w.Code, w.Body)
 		}
-		if w := change(two, hers); w.Code == 429 {
-			t.Errorf("another device meanwhile: got %d, want it taken", w.Code)
+		if w := ask(two, "GET", "/api/v1/sessions", nil); w.Code != 200 {
+			t.Errorf("another device meanwhile: got %d, want 200", w.Code)
 		}
-		for range 300 {
-			if w := change("", "localhost"); w.Code == 429 {
+		for range 400 {
+			if w := ask("", "GET", "/api/v1/sessions", nil); w.Code != 200 {
 				t.Fatalf("the owner, who has no limit: got %d", w.Code)
 			}
 		}
 		time.Sleep(time.Second)
-		for i := range 21 {
-			if w := change(one, hers); (w.Code == 429) != (i == 20) {
-				t.Errorf("change %d a second later: got %d, want 20 taken", i+1, w.Code)
-			}
+		if w := ask(one, "GET", "/api/v1/sessions", nil); w.Code != 200 {
+			t.Errorf("a second later: got %d, want 200", w.Code)
+		}
+	})
+}
+
+// 16 of one device may be under way.
+func TestRequestsOfADeviceAtOnceAreLimited(t *testing.T) {
+	asks(t, func(t *testing.T, id string, ask asker, one, two string) {
+		read, write := io.Pipe()
+		ended := make(chan int)
+		for range 16 {
+			go func() { ended <- ask(one, "POST", at(id, "ops"), read).Code }()
+		}
+		synctest.Wait()
+		if w := ask(one, "GET", "/api/v1/sessions", nil); w.Code != 429 || !strings.Contains(w.Body.String(), "too-fast") {
+			t.Errorf("request 17: got %d %s, want 429", w.Code, w.Body)
+		}
+		if w := ask(two, "GET", "/api/v1/sessions", nil); w.Code != 200 {
+			t.Errorf("another device meanwhile: got %d, want 200", w.Code)
+		}
+		if w := ask("", "GET", "/api/v1/sessions", nil); w.Code != 200 {
+			t.Errorf("the owner meanwhile: got %d, want 200", w.Code)
+		}
+		write.Close()
+		for range 16 {
+			<-ended
+		}
+		if w := ask(one, "GET", "/api/v1/sessions", nil); w.Code != 200 {
+			t.Errorf("afterwards: got %d, want 200", w.Code)
 		}
 	})
 }

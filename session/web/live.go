@@ -34,9 +34,9 @@ var writeBuffers sync.Pool
 type (
 	// whole is the first message when the gap is long, or none was given.
 	whole struct {
-		Rev   int64  `json:"rev"`
-		Past  string `json:"past,omitempty"` // in which the revision counts
-		State state  `json:"state"`
+		Rev   int64            `json:"rev"`
+		Past  string           `json:"past,omitempty"` // in which the revision counts
+		State *json.RawMessage `json:"state"`
 	}
 	// inStep says that the device has all up to Rev: the first message when it
 	// missed nothing, and the heartbeat.
@@ -60,6 +60,7 @@ type line struct {
 	guest   visitor
 	leave   func() // it no longer counts
 	watch   *session.Watch
+	texts   *stateTexts
 	past    string        // of the store
 	rev     int64         // up to which the device has everything; the writer's
 	replies chan any      // from reader to writer
@@ -106,7 +107,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		leave()
 		return
 	}
-	l := &line{conn: conn, guest: v, leave: leave, watch: watch, past: s.Store.Epoch(), rev: since,
+	l := &line{conn: conn, guest: v, leave: leave, watch: watch, texts: s.texts, past: s.Store.Epoch(), rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
 	go s.readLine(l, id)
 	go s.writeLine(l)
@@ -238,7 +239,11 @@ func (l *line) write(stop <-chan struct{}) {
 func (l *line) greet() error {
 	if start := l.watch.Start; start.Work != nil {
 		l.rev, l.watch.Start = start.Rev, session.Snapshot{}
-		return l.send(whole{start.Rev, l.past, newState(start)})
+		data, err := l.texts.state(start)
+		if err != nil {
+			return err
+		}
+		return l.send(whole{start.Rev, l.past, data})
 	}
 	if len(l.watch.Missed) == 0 {
 		return l.send(inStep{l.rev})

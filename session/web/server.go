@@ -28,8 +28,11 @@ type Server struct {
 	Stop <-chan struct{}
 
 	changes   *session.Throttle // by visitor
+	reads     *session.Throttle // by visitor
+	requests  *quota            // under way, by visitor
 	liveQuota *quota            // by visitor
 	lanes     *lanes
+	texts     *stateTexts
 	// One place each: an import takes memory and time.
 	imports    chan struct{} // of all other devices
 	ownImports chan struct{}
@@ -46,8 +49,10 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
-	s.lanes = newLanes()
+	s.lanes, s.texts = newLanes(), newStateTexts()
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
+	s.reads = session.NewThrottle(300, time.Second/30)
+	s.requests = newQuota(maxRequestsOfEach, maxRequestsAround, maxRequests)
 	s.liveQuota = newQuota(maxLivesOfEach, maxLivesAround, maxLives)
 	return s.routes()
 }

@@ -100,6 +100,18 @@ func (s *Server) mayChange(v visitor) error {
 	return nil
 }
 
+// mayRead is nil, or why this visitor may read nothing now: it reads too much at once.
+func (s *Server) mayRead(v visitor) error {
+	if v.owner {
+		return nil
+	}
+	if wait := s.reads.Use(v.party.one, time.Now()); wait > 0 {
+		return &problem{status: http.StatusTooManyRequests, wait: wait, Code: "too-fast",
+			Message: "This device reads more at once than is given out. Ask again in " + inSeconds(wait) + "."}
+	}
+	return nil
+}
+
 func fromLoopback(r *http.Request) bool { return remoteOf(r).Unmap().IsLoopback() }
 
 // remoteOf is where a request comes from; none where that is no address.
