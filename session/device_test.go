@@ -111,6 +111,41 @@ func TestWrongGuessesFromOneAddressAreFew(t *testing.T) {
 	}
 }
 
+// A network of IPv6 is a whole home: one device's wrong guesses are not another's. But one
+// device may take many of its addresses, so the network has a bound, which leaves something to
+// those elsewhere.
+func TestWrongGuessesOfANetworkAreBounded(t *testing.T) {
+	d := openDevices(t, newStore(t))
+	wrong := func(n, from int) (refused int) {
+		for range n {
+			_, _, err := d.Pair(ctx, session.Guess{Code: "no", From: fmt.Sprint("fd00::", from), Around: "fd00::/64"})
+			if !errors.Is(err, session.ErrWrongCode) {
+				refused++
+			}
+		}
+		return refused
+	}
+	if got := wrong(12, 1); got != 2 {
+		t.Errorf("12 wrong guesses of one address: %d refused, want 2", got)
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Code: d.Offer(false).Code, From: "fd00::2", Around: "fd00::/64"}); err != nil {
+		t.Errorf("the right code of its neighbor: %v, want it let in", err)
+	}
+	if got := wrong(3, 3) + wrong(4, 4); got != 2 {
+		t.Errorf("7 more of others in the network: %d refused, want 2", got)
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Code: d.Offer(false).Code, From: "192.168.7.2"}); err != nil {
+		t.Errorf("the right code from elsewhere: %v, want it let in", err)
+	}
+	// The picture works from anywhere, whatever was guessed.
+	for range 200 {
+		d.Pair(ctx, session.Guess{Token: "no", From: "fd00::4", Around: "fd00::/64"})
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, From: "fd00::4", Around: "fd00::/64"}); err != nil {
+		t.Errorf("the right token from there: %v, want it let in", err)
+	}
+}
+
 // 100 wrong guesses an hour at most: OWASP ASVS 4.0.3, 2.2.1.
 func TestWrongGuessesInAllAreAHundredAnHour(t *testing.T) {
 	c := newClock()

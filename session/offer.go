@@ -90,6 +90,7 @@ func (d *Devices) tidyLocked(now time.Time) {
 type Guess struct {
 	Token, Code string
 	From        string // the address that it came from
+	Around      string // the network of IPv6 that has it; "" where there is none
 	Name        string // what the device is to be called
 	Old         string // the device's secret, where it was let in before
 }
@@ -118,23 +119,20 @@ func (d *Devices) redeem(g Guess, secret string) (Device, error) {
 	now := d.store.now()
 	d.mu.Lock()
 	defer d.mu.Unlock()
-	inAll := d.guesses.codes
-	if g.Token != "" {
-		inAll = d.guesses.tokens
-	}
-	if wait := max(d.guesses.each.Wait(g.From, now), inAll.Wait("", now)); wait > 0 {
-		return Device{}, &TooSoon{wait}
-	}
 	d.tidyLocked(now)
+	wait := d.guesses.wait(g, now)
 	code := readCode(g.Code)
 	for i, o := range d.offers {
-		if g.Token != "" && alike(g.Token, o.Token) || g.Token == "" && alike(code, o.Code) {
+		// Nobody guesses 130 bits: who brings the token waits for no one's wrong guesses.
+		if g.Token != "" && alike(g.Token, o.Token) || g.Token == "" && wait == 0 && alike(code, o.Code) {
 			d.offers = append(d.offers[:i:i], d.offers[i+1:]...)
 			return d.addLocked(secret, clipName(g.Name), o.Looks, now)
 		}
 	}
-	d.guesses.each.Use(g.From, now)
-	inAll.Use("", now)
+	if wait > 0 {
+		return Device{}, &TooSoon{wait}
+	}
+	d.guesses.use(g, now)
 	return Device{}, ErrWrongCode
 }
 
@@ -181,16 +179,40 @@ func clipName(name string) string {
 	return name
 }
 
-// guesses are the limits on wrong ones. Tokens have one of their own: who floods
-// the codes does not keep those out who have the picture.
+// guesses are the limits on wrong ones. A network of IPv6 has less than all do: who takes
+// many addresses of it leaves something to those elsewhere.
 type guesses struct {
-	each          *Throttle // by address
+	each, around  *Throttle // by address, and by network
 	codes, tokens *Throttle // in all
+}
+
+func (l guesses) inAll(g Guess) *Throttle {
+	if g.Token != "" {
+		return l.tokens
+	}
+	return l.codes
+}
+
+func (l guesses) wait(g Guess, now time.Time) time.Duration {
+	wait := max(l.each.Wait(g.From, now), l.inAll(g).Wait("", now))
+	if g.Around != "" {
+		wait = max(wait, l.around.Wait(g.Around, now))
+	}
+	return wait
+}
+
+func (l guesses) use(g Guess, now time.Time) {
+	l.each.Use(g.From, now)
+	l.inAll(g).Use("", now)
+	if g.Around != "" {
+		l.around.Use(g.Around, now)
+	}
 }
 
 func newGuesses() guesses {
 	return guesses{
 		each:   NewThrottle(10, time.Minute),
+		around: NewThrottle(15, time.Minute),
 		codes:  NewThrottle(20, 45*time.Second), // 20 + 80 in the first hour
 		tokens: NewThrottle(100, time.Second),
 	}

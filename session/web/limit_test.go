@@ -155,6 +155,35 @@ func TestRequestsOfADeviceAtOnceAreLimited(t *testing.T) {
 	})
 }
 
+// On an open server nobody has a name: a network of IPv6 has 800 at once and 80 a second,
+// however many of its addresses are taken.
+func TestChangesOfANetworkAreLimited(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer store.Close()
+		handler := (&web.Server{Store: store, Open: true}).Handler()
+		change := func(address string) int {
+			req := httptest.NewRequest("POST", at("nosuch", "ops"), strings.NewReader("{}"))
+			req.RemoteAddr, req.Host = address, hers
+			w := httptest.NewRecorder()
+			handler.ServeHTTP(w, req)
+			return w.Code
+		}
+		for n := range 802 {
+			address := fmt.Sprintf("[fd00::%x]:50000", n%100+1)
+			if got := change(address); (got == 429) != (n >= 800) {
+				t.Fatalf("change %d of the network, from %s: got %d, want 800 taken", n+1, address, got)
+			}
+		}
+		if got := change("192.168.7.9:50000"); got == 429 {
+			t.Errorf("a change from elsewhere: got %d, want it taken", got)
+		}
+	})
+}
+
 // The live line and HTTP have one allowance; here a stranger's on an open server.
 func TestChangesOverTheLiveConnectionAreLimited(t *testing.T) {
 	inMadeUpTime(t, func(t *testing.T, conn *websocket.Conn) {

@@ -71,8 +71,9 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
 	if name == "" {
 		name = deviceName(r.UserAgent())
 	}
+	from := partyAt(remoteOf(r))
 	secret, device, err := s.Devices.Pair(r.Context(), session.Guess{
-		Token: sent.Get("token"), Code: sent.Get("code"), From: partyAt(remoteOf(r)).one, Name: name, Old: secretOf(r)})
+		Token: sent.Get("token"), Code: sent.Get("code"), From: from.one, Around: from.around, Name: name, Old: secretOf(r)})
 	if err != nil {
 		p := explain(err)
 		s.record(r, p, err)

@@ -152,14 +152,17 @@ func TestGuessesAreLimited(t *testing.T) {
 			t.Fatalf("guess %d: got %d, want 422 and a sentence", n+1, got.status)
 		}
 	}
-	for _, field := range []string{"code", "token"} {
-		got := v.pair(field, map[string]string{"code": o.Code, "token": o.Token}[field])
+	for field, value := range map[string]string{"code": o.Code, "token": "wrong"} {
+		got := v.pair(field, value)
 		if wait := got.header.Get("Retry-After"); got.status != 429 || wait == "" || wait == "0" || !strings.Contains(string(got.body), "too many wrong codes") {
-			t.Errorf("then the right %s: got %d, Retry-After %q, want 429 and a wait", field, got.status, wait)
+			t.Errorf("then the %s %.5s…: got %d, Retry-After %q, want 429 and a wait", field, value, got.status, wait)
 		}
 	}
 	if len(v.cookies) != 0 || len(h.web.Devices.List()) != 0 {
 		t.Errorf("after it: cookies %v, devices %v; want none", v.cookies, h.web.Devices.List())
+	}
+	if got := v.pair("token", o.Token); got.status != 303 {
+		t.Errorf("then the right token, which nobody guesses: got %d, want 303", got.status)
 	}
 }
 

@@ -27,10 +27,11 @@ type Server struct {
 	// Stop is closed when the server goes down: every live connection ends.
 	Stop <-chan struct{}
 
-	changes   *session.Throttle // by visitor
-	reads     *session.Throttle // by visitor
-	requests  *quota            // under way, by visitor
-	liveQuota *quota            // by visitor
+	changes   *session.Throttle // by party
+	around    *session.Throttle // changes of the parties in one network of IPv6
+	reads     *session.Throttle // by party
+	requests  *quota            // under way
+	liveQuota *quota
 	lanes     *lanes
 	texts     *stateTexts
 	// One place each: an import takes memory and time.
@@ -51,6 +52,7 @@ func (s *Server) Handler() http.Handler {
 	s.changes = session.NewThrottle(200, time.Second/20)
 	s.lanes, s.texts = newLanes(), newStateTexts()
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
+	s.around = session.NewThrottle(800, time.Second/80)
 	s.reads = session.NewThrottle(300, time.Second/30)
 	s.requests = newQuota(maxRequestsOfEach, maxRequestsAround, maxRequests)
 	s.liveQuota = newQuota(maxLivesOfEach, maxLivesAround, maxLives)

@@ -149,3 +149,39 @@ func TestDevicesKeepNoTabletOut(t *testing.T) {
 		t.Errorf("POST /pair beside them: got %v, %v, want it let in", res, err)
 	}
 }
+
+// Who is let in without pairing is counted by address, and with the others in its network.
+func TestAnOpenServerCountsAddressesAndNetworks(t *testing.T) {
+	s := openStreet(t)
+	s.h.web.Open = true
+	id := s.h.begin()
+	join := func(address string) int {
+		t.Helper()
+		c := s.dial(address)
+		fmt.Fprintf(c, "GET %s HTTP/1.1\r\nHost: %s\r\nConnection: Upgrade\r\nUpgrade: websocket\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n", at(id, "live"), hers)
+		res, err := http.ReadResponse(c.from, nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		go io.Copy(io.Discard, c.from)
+		return res.StatusCode
+	}
+	for n := range 4 {
+		for range 16 {
+			if got := join(fmt.Sprintf("fd00::%x", n+1)); got != 101 {
+				t.Fatalf("address %d: got %d, want 101", n+1, got)
+			}
+		}
+		if n == 0 {
+			if got := join("fd00::1"); got != 429 {
+				t.Errorf("line 17 of one address: got %d, want 429", got)
+			}
+		}
+	}
+	if got := join("fd00::5"); got != 429 {
+		t.Errorf("line 65 of one network: got %d, want 429", got)
+	}
+	if got := join("192.168.7.9"); got != 101 {
+		t.Errorf("from elsewhere: got %d, want 101", got)
+	}
+}

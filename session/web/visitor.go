@@ -92,7 +92,11 @@ func (s *Server) mayChange(v visitor) error {
 	if v.owner {
 		return nil
 	}
-	if wait := s.changes.Use(v.party.one, time.Now()); wait > 0 {
+	wait := s.changes.Use(v.party.one, time.Now())
+	if wait == 0 && v.party.around != "" {
+		wait = s.around.Use(v.party.around, time.Now())
+	}
+	if wait > 0 {
 		return &problem{status: http.StatusTooManyRequests, wait: wait, Code: "too-fast",
 			Message: "This device sends more at once than is taken, and this was not kept. " +
 				"It is taken in " + inSeconds(wait) + "."}
