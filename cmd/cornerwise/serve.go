@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"cornerwise/cmd/cornerwise/internal/local"
+	"cornerwise/session/web"
 )
 
 func runServe(ctx context.Context, args []string, c console) error {
@@ -82,7 +83,7 @@ func newServer(h http.Handler, log *slog.Logger) *http.Server {
 		WriteTimeout:      time.Minute,
 		IdleTimeout:       2 * time.Minute,
 		MaxHeaderBytes:    16 << 10,
-		ErrorLog:          slog.NewLogLogger(log.Handler(), slog.LevelWarn),
+		ErrorLog:          web.ErrorLog(log),
 	}
 }
 

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"strconv"
 	"strings"
@@ -153,7 +154,8 @@ type problemReply struct {
 }
 
 // record logs a refusal by its code and route, never by what a person wrote: a
-// session's address opens it, and its ops are its owner's business.
+// session's address opens it, and its ops are its owner's business. Of one code there is a line
+// a minute.
 func (s *Server) record(r *http.Request, p *problem, err error) {
 	route := ""
 	if c := chi.RouteContext(r.Context()); c != nil {
@@ -163,11 +165,12 @@ func (s *Server) record(r *http.Request, p *problem, err error) {
 }
 
 func (s *Server) recordAt(method, route string, p *problem, err error) {
+	about := []any{"status", p.status, "code", p.Code, "method", knownMethod(method), "route", route}
 	if p.status < http.StatusInternalServerError {
-		s.Log.Info("refused", "status", p.status, "code", p.Code, "method", method, "route", route)
+		s.tally.add(s.Log, p.Code, slog.LevelInfo, "refused", about...)
 		return
 	}
-	s.Log.Error("fault", "status", p.status, "code", p.Code, "method", method, "route", route, "err", err)
+	s.tally.add(s.Log, p.Code, slog.LevelError, "fault", append(about, "err", err)...)
 }
 
 func forPrograms(r *http.Request) bool {

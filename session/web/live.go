@@ -3,6 +3,7 @@ package web
 import (
 	"encoding/json"
 	"fmt"
+	"log/slog"
 	"net/http"
 	"runtime/debug"
 	"strconv"
@@ -133,7 +134,7 @@ func (s *Server) writeLine(l *line) {
 // survive keeps a bug on one line from ending the server; the line ends.
 func (s *Server) survive() {
 	if bug := recover(); bug != nil {
-		s.Log.Error("bug", "what", bug, "stack", string(debug.Stack()))
+		s.tally.add(s.Log, "bug", slog.LevelError, "bug", "what", bug, "stack", string(debug.Stack()))
 	}
 }
 

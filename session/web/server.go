@@ -32,6 +32,7 @@ type Server struct {
 	reads     *session.Throttle // by party
 	requests  *quota            // under way
 	liveQuota *quota
+	tally     *tally
 	lanes     *lanes
 	texts     *stateTexts
 	// One place each: an import takes memory and time.
@@ -55,12 +56,14 @@ func (s *Server) Handler() http.Handler {
 	s.around = session.NewThrottle(800, time.Second/80)
 	s.reads = session.NewThrottle(300, time.Second/30)
 	s.requests = newQuota(maxRequestsOfEach, maxRequestsAround, maxRequests)
+	s.tally = newTally()
 	s.liveQuota = newQuota(maxLivesOfEach, maxLivesAround, maxLives)
 	return s.routes()
 }
 
 // Wait returns when every live connection has ended, or with ctx. Close Stop first.
 func (s *Server) Wait(ctx context.Context) {
+	defer s.tally.tellAll()
 	ended := make(chan struct{})
 	go func() {
 		s.lives.Wait()
@@ -83,7 +86,7 @@ func (s *Server) catchBugs(next http.Handler) http.Handler {
 			if bug == http.ErrAbortHandler {
 				panic(bug)
 			}
-			s.Log.Error("bug", "what", bug, "stack", string(debug.Stack()))
+			s.tally.add(s.Log, "bug", slog.LevelError, "bug", "what", bug, "stack", string(debug.Stack()))
 			s.refuse(w, r, errBug)
 		}()
 		next.ServeHTTP(w, r)
