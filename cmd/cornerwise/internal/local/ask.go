@@ -19,6 +19,7 @@ var ErrNotServing = errors.New("no Cornerwise answers there")
 const (
 	maxReply = 1 << 20          // bytes; no reply comes near
 	longest  = 10 * time.Minute // that a request may take: a large store takes long
+	proveIn  = 5 * time.Second  // a stranger at the port may say nothing for ever
 )
 
 // Ask sends a request to the server that runs on a data folder, and reads its reply, in
@@ -65,19 +66,14 @@ func send(ctx context.Context, folder, method, path string) (*http.Response, err
 		return nil, ErrNotServing
 	}
 	address, word, _ := strings.Cut(string(written), " ")
-	req, err := http.NewRequestWithContext(ctx, method, "http://"+address+path, nil)
+	proved, err := sendTo(ctx, address, word, http.MethodGet, "/proof", proveIn)
 	if err != nil {
-		return nil, ErrNotServing
+		return nil, err
 	}
-	req.Header.Set("Authorization", word)
-	// A Transport of its own: a proxy of the environment must not get this.
-	client := http.Client{Timeout: longest, Transport: &http.Transport{DisableKeepAlives: true}}
-	res, err := client.Do(req)
+	proved.Body.Close()
+	res, err := sendTo(ctx, address, word, method, path, longest)
 	if err != nil {
-		if ctx.Err() != nil {
-			return nil, ctx.Err()
-		}
-		return nil, ErrNotServing
+		return nil, err
 	}
 	if res.StatusCode == http.StatusOK {
 		return res, nil
@@ -89,4 +85,29 @@ func send(ctx context.Context, folder, method, path string) (*http.Response, err
 		return nil, ErrNotServing
 	}
 	return nil, errors.New(strings.TrimSuffix(refused.Error.Message, "."))
+}
+
+// sendTo sends a request, and is back with a reply of the one that has the word.
+func sendTo(ctx context.Context, address, word, method, path string, within time.Duration) (*http.Response, error) {
+	req, err := http.NewRequestWithContext(ctx, method, "http://"+address+path, nil)
+	if err != nil {
+		return nil, ErrNotServing
+	}
+	c := newClaim(word, method, path)
+	c.put(req)
+	// A Transport of its own: a proxy of the environment must not get this. No redirect is
+	// followed: a server of ours sends none.
+	client := http.Client{Timeout: within, Transport: &http.Transport{DisableKeepAlives: true},
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	res, err := client.Do(req)
+	switch {
+	case err != nil && ctx.Err() != nil:
+		return nil, ctx.Err()
+	case err != nil:
+		return nil, ErrNotServing
+	case !alike(res.Header.Get(proofHeader), c.answer(word)):
+		res.Body.Close()
+		return nil, ErrNotServing
+	}
+	return res, nil
 }

@@ -2,16 +2,22 @@
 // they can't open the store while the server has it open.
 //
 // The server listens on a loopback port of its own. The file cornerwise.serving in the
-// data folder has the port and a secret word, new at each start, that every request
-// must bring; only the owner may read that file. A socket in the folder would need no
-// word, but its path may have no more than 100 characters.
+// data folder has the port and a secret word, new at each start; only the owner may read
+// that file. A socket in the folder would need no word, but its path may have no more than
+// 100 characters.
 //
-// What is asked is answered by session/web, one request at a time. Two are answered
+// A server that was killed leaves the file, and anyone on this computer may take its port. So
+// the word itself is never sent: each request and each reply prove by an HMAC that their sender
+// has it. The lock of the store would not do in its place: it tells that somebody has the store
+// open, not who listens at the port, and during a restore nobody has it.
+//
+// What is asked is answered by session/web, one request at a time. Three are answered
 // here:
 //
 //	POST /release  the server lets go of its store. The answer comes once it has, and
 //	               the store is the asker's until the asker closes the connection.
 //	GET /serving   200 as soon as the server has its store open.
+//	GET /proof     200 at once, whatever is under way.
 //
 // A restore that is killed closes its connection too, and the server goes on.
 package local
@@ -19,13 +25,14 @@ package local
 import (
 	"context"
 	"crypto/rand"
-	"crypto/subtle"
 	"log/slog"
 	"net"
 	"net/http"
 	"os"
 	"path/filepath"
 	"time"
+
+	"cornerwise/session/disk"
 )
 
 // file is the name, in the data folder, of the file with the port and the word.
@@ -72,7 +79,11 @@ func listen(folder string) (listener net.Listener, word string, err error) {
 	word = rand.Text()
 	path := filepath.Join(folder, file)
 	os.Remove(path)
-	if err = os.WriteFile(path, []byte(listener.Addr().String()+" "+word), 0o600); err != nil {
+	disk.RemoveHalves(path)
+	err = disk.MakeFile(path, func(half string) error { // which follows no link
+		return os.WriteFile(half, []byte(listener.Addr().String()+" "+word), 0o600)
+	})
+	if err != nil {
 		listener.Close()
 		return nil, "", err
 	}
@@ -81,10 +92,14 @@ func listen(folder string) (listener net.Listener, word string, err error) {
 
 func guard(word string, next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
-		if subtle.ConstantTimeCompare([]byte(r.Header.Get("Authorization")), []byte(word)) != 1 {
+		c, ok := claimOf(r, word)
+		if !ok {
 			w.WriteHeader(http.StatusUnauthorized)
 			return
 		}
-		next.ServeHTTP(w, r)
+		w.Header().Set(proofHeader, c.answer(word))
+		if r.URL.Path != "/proof" {
+			next.ServeHTTP(w, r)
+		}
 	})
 }

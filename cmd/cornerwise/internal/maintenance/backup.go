@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"io/fs"
 	"net/http"
+	"path/filepath"
 	"syscall"
 
 	"cornerwise/cmd/cornerwise/internal/datafolder"
@@ -14,6 +15,21 @@ import (
 	"cornerwise/session/web"
 )
 
+// ownBackup is the path of the backup that a server says it made: one of those that it keeps
+// by itself in the data folder. What else it names is not looked at.
+func ownBackup(folder, named string) (path string, found bool) {
+	backups, err := session.Backups(datafolder.Store(folder))
+	if err != nil {
+		return "", false
+	}
+	for _, b := range backups {
+		if filepath.Base(b.Path) == filepath.Base(named) {
+			return b.Path, true
+		}
+	}
+	return "", false
+}
+
 // Backup copies the sessions to a new file. A server that has them open makes a backup of
 // its own first, and that is what is copied: a slow stick holds no transaction open.
 func Backup(ctx context.Context, folder, file string) (string, error) {
@@ -21,7 +37,12 @@ func Backup(ctx context.Context, folder, file string) (string, error) {
 	from := datafolder.Store(folder)
 	switch err := local.Ask(ctx, folder, http.MethodPost, "/backup", &made); {
 	case err == nil:
-		from = made.Path
+		own, found := ownBackup(folder, made.Path)
+		if !found {
+			return "", fmt.Errorf("the server says that its backup is %s, which is none of those in %s. "+
+				"Nothing was copied: stop it, then back up", quoted(made.Path), folder)
+		}
+		from = own
 	case !errors.Is(err, local.ErrNotServing):
 		return "", err
 	}

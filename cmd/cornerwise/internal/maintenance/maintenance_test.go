@@ -1,9 +1,12 @@
 package maintenance_test
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"io/fs"
+	"log/slog"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
@@ -12,8 +15,10 @@ import (
 	"time"
 
 	"cornerwise/cmd/cornerwise/internal/datafolder"
+	"cornerwise/cmd/cornerwise/internal/local"
 	"cornerwise/cmd/cornerwise/internal/maintenance"
 	"cornerwise/session"
+	"cornerwise/session/web"
 )
 
 const plan = `{"center": {"width": "20", "length": "20"}, "borders": [{"cut": "3"}]}`
@@ -137,5 +142,23 @@ func TestEveryErrorOfTheStoreIsExplained(t *testing.T) {
 		if !strings.Contains(got, c.want) || !strings.Contains(got, folder) || strings.HasSuffix(got, ".") {
 			t.Errorf("Explain(%v) = %q, want %q and the folder, without the last full stop", c.err, got, c.want)
 		}
+	}
+}
+
+// What a server names as its backup is copied only from the backups of the data folder.
+func TestOnlyAnOwnBackupIsCopied(t *testing.T) {
+	folder, other := withSessions(t, 1), withSessions(t, 2)
+	h := local.NewHandler()
+	t.Cleanup(local.Serve(folder, h, slog.New(slog.DiscardHandler)))
+	theirs := datafolder.Store(other)
+	h.Use(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		json.NewEncoder(w).Encode(web.BackupReply{Path: theirs})
+	}))
+	file := filepath.Join(t.TempDir(), "away.db")
+	if said, err := maintenance.Backup(t.Context(), folder, file); err == nil || !strings.Contains(err.Error(), "Nothing was copied") {
+		t.Errorf("Backup: said %q, %v, want that %s is no backup of the folder", said, err, theirs)
+	}
+	if _, err := os.Stat(file); !errors.Is(err, fs.ErrNotExist) {
+		t.Errorf("stat of the copy: %v, want none", err)
 	}
 }
