@@ -45,6 +45,12 @@ func openEndpoint(c config, log *slog.Logger) (*endpoint, error) {
 				"kept", strings.Join(aside, " "))
 		}
 	}
+	if e.authority != nil && e.authority.Wide() {
+		// Devices trust it: it is not replaced unasked.
+		log.Warn("the authority for https is an older one, which may sign for more than servers. "+
+			"For a narrower one move both its files away, start again, open /trust on each device, "+
+			"trust the new one there and remove the old one", "files", authority.Files(c.data))
+	}
 	// A name leads to IPv4 addresses only; a listener on :: takes those too.
 	a := e.listens.Addr().Unmap()
 	if c.name == noName || a.IsLoopback() || a.Is6() && !a.IsUnspecified() {

@@ -44,10 +44,10 @@ func prefixes(written ...string) (list []netip.Prefix) {
 }
 
 // An Authority is this computer's own: devices that trust it trust the
-// certificates by which the server shows who it is. It may sign for names under
-// .local, for home networks and for the addresses that the computer had when it
-// was made, and for nothing else: a thief of its key can't pass for a bank. It is
-// safe for concurrent use.
+// certificates by which the server shows who it is. It may sign for servers only, under
+// names in .local, in home networks and at the addresses that the computer had when it
+// was made: a thief of its key can't pass for a bank, sign mail or programs, or log in
+// anywhere. It is safe for concurrent use.
 type Authority struct {
 	// SetAside are the files of one before, which could not be used; devices that trusted
 	// that one must trust this one anew.
@@ -104,6 +104,12 @@ func create(now time.Time, own []netip.Addr) (*Authority, error) {
 		KeyUsage:                    x509.KeyUsageCertSign | x509.KeyUsageCRLSign,
 		PermittedDNSDomainsCritical: true,
 		PermittedDNSDomains:         []string{"local", "localhost"},
+		// Verifiers take the use of an authority as the most that those below may have.
+		ExtKeyUsage: []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth},
+		// To allow one that nobody has (RFC 2606) is to allow none, and is understood by all;
+		// to exclude an empty name, which would say the same, is not.
+		PermittedEmailAddresses: []string{nobody},
+		PermittedURIDomains:     []string{nobody},
 	}
 	for _, p := range home {
 		form.PermittedIPRanges = append(form.PermittedIPRanges, ipNet(p))
@@ -119,6 +125,16 @@ func create(now time.Time, own []netip.Addr) (*Authority, error) {
 	}
 	cert, err := x509.ParseCertificate(der)
 	return &Authority{cert: cert, key: key}, err
+}
+
+// nobody is a domain that nobody can have.
+const nobody = "nobody.invalid"
+
+// Wide tells that the authority was made by an older program and may sign for more than
+// servers.
+func (a *Authority) Wide() bool {
+	return !slices.Equal(a.cert.ExtKeyUsage, []x509.ExtKeyUsage{x509.ExtKeyUsageServerAuth}) ||
+		len(a.cert.UnknownExtKeyUsage) > 0
 }
 
 func serial() *big.Int {

@@ -1,14 +1,18 @@
 package authority_test
 
 import (
+	"bytes"
 	"crypto/ecdsa"
 	"crypto/rand"
 	"crypto/x509"
+	"crypto/x509/pkix"
 	"encoding/pem"
 	"math/big"
 	"net"
 	"net/netip"
+	"net/url"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -54,6 +58,108 @@ func TestTheAuthoritySpeaksForHomeOnly(t *testing.T) {
 		if (err == nil) != want {
 			t.Errorf("a certificate for %s: %v, want it good: %v", host, err, want)
 		}
+	}
+}
+
+// A thief of the key makes certificates of all kinds. Of these only servers' are good: whoever
+// checks uses refuses the others, those without a use for anything else too, and names that
+// are no hosts'.
+func TestTheAuthoritySpeaksForServersOnly(t *testing.T) {
+	folder := t.TempDir()
+	now := time.Now()
+	a, err := authority.Open(folder, now, nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	cert, err := x509.ParseCertificate(a.DER())
+	if err != nil {
+		t.Fatal(err)
+	}
+	roots := x509.NewCertPool()
+	roots.AddCert(cert)
+	stolen := key(t, folder)
+	server, client, mail, code := x509.ExtKeyUsageServerAuth, x509.ExtKeyUsageClientAuth, x509.ExtKeyUsageEmailProtection, x509.ExtKeyUsageCodeSigning
+	purposes := map[x509.ExtKeyUsage]string{server: "sslserver", client: "sslclient", mail: "smimesign", code: "codesign"}
+	bank, _ := url.Parse("https://bank.example/")
+	here, _ := url.Parse("https://cornerwise.local/")
+	for _, c := range []struct {
+		name string
+		uses []x509.ExtKeyUsage // that it claims
+		as   x509.ExtKeyUsage   // that it is checked for
+		put  func(*x509.Certificate)
+		want bool
+	}{
+		{"a server", []x509.ExtKeyUsage{server}, server, nil, true},
+		{"a client", []x509.ExtKeyUsage{client}, client, nil, false},
+		{"a writer of mail", []x509.ExtKeyUsage{mail}, mail, nil, false},
+		{"a maker of programs", []x509.ExtKeyUsage{code}, code, nil, false},
+		{"one without a use, as a client", nil, client, nil, false},
+		{"one without a use, as a writer of mail", nil, mail, nil, false},
+		{"one without a use, as a maker of programs", nil, code, nil, false},
+		{"a server with an address of mail", []x509.ExtKeyUsage{server}, server, func(f *x509.Certificate) { f.EmailAddresses = []string{"x@bank.example"} }, false},
+		{"a server with one of mail in .local", []x509.ExtKeyUsage{server}, server, func(f *x509.Certificate) { f.EmailAddresses = []string{"x@cornerwise.local"} }, false},
+		{"a server with a URI", []x509.ExtKeyUsage{server}, server, func(f *x509.Certificate) { f.URIs = []*url.URL{bank} }, false},
+		{"a server with a URI in .local", []x509.ExtKeyUsage{server}, server, func(f *x509.Certificate) { f.URIs = []*url.URL{here} }, false},
+	} {
+		form := &x509.Certificate{SerialNumber: big.NewInt(1), NotBefore: now.Add(-time.Minute), NotAfter: now.Add(time.Hour),
+			Subject: pkix.Name{CommonName: "thief"}, KeyUsage: x509.KeyUsageDigitalSignature, ExtKeyUsage: c.uses, DNSNames: []string{"cornerwise.local"}}
+		if c.put != nil {
+			c.put(form)
+		}
+		der, err := x509.CreateCertificate(rand.Reader, form, cert, &stolen.PublicKey, stolen)
+		if err != nil {
+			t.Fatal(err)
+		}
+		leaf, err := x509.ParseCertificate(der)
+		if err != nil {
+			t.Fatal(err)
+		}
+		_, err = leaf.Verify(x509.VerifyOptions{Roots: roots, CurrentTime: now, KeyUsages: []x509.ExtKeyUsage{c.as}})
+		if (err == nil) != c.want {
+			t.Errorf("%s: %v, want it good: %t", c.name, err, c.want)
+		}
+		// Someone else's eye: OpenSSL.
+		if _, err := exec.LookPath("openssl"); err == nil {
+			trusted, checked := filepath.Join(folder, "trusted.pem"), filepath.Join(folder, "checked.pem")
+			for file, der := range map[string][]byte{trusted: cert.Raw, checked: der} {
+				if err := os.WriteFile(file, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: der}), 0o600); err != nil {
+					t.Fatal(err)
+				}
+			}
+			out, err := exec.Command("openssl", "verify", "-x509_strict", "-purpose", purposes[c.as], "-CAfile", trusted, checked).CombinedOutput()
+			if strings.Contains(string(out), "codesign") && strings.Contains(string(out), "nrecognized") {
+				continue // an older one that does not know of it
+			}
+			if (err == nil) != c.want {
+				t.Errorf("%s, to OpenSSL: %s, want it good: %t", c.name, out, c.want)
+			}
+		}
+	}
+	if a.Wide() {
+		t.Error("the new authority is said to be an older, wider one")
+	}
+}
+
+// An authority of before stays, as devices trust it, and is known for what it is.
+func TestAnOlderAuthorityStaysAndIsWide(t *testing.T) {
+	folder := t.TempDir()
+	if _, err := authority.Open(folder, noon, nil); err != nil {
+		t.Fatal(err)
+	}
+	its := key(t, folder)
+	form := &x509.Certificate{SerialNumber: big.NewInt(7), Subject: pkix.Name{CommonName: "Cornerwise"}, NotBefore: noon, NotAfter: noon.AddDate(10, 0, 0),
+		IsCA: true, BasicConstraintsValid: true, KeyUsage: x509.KeyUsageCertSign, PermittedDNSDomainsCritical: true, PermittedDNSDomains: []string{"local", "localhost"}}
+	der, err := x509.CreateCertificate(rand.Reader, form, form, &its.PublicKey, its)
+	if err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(folder, "authority.crt")
+	if err := os.WriteFile(file, pem.EncodeToMemory(&pem.Block{Type: "CERTIFICATE", Bytes: der}), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	a, err := authority.Open(folder, noon, nil)
+	if err != nil || !bytes.Equal(a.DER(), der) || !a.Wide() {
+		t.Errorf("Open: %v, want the older one, known to be wide", err)
 	}
 }
 

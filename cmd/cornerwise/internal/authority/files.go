@@ -23,6 +23,11 @@ const (
 // files are the two that an authority lies in. It can be used where both are whole.
 type files struct{ cert, key string }
 
+// Files names both, for people.
+func Files(folder string) string {
+	return filepath.Join(folder, certFile) + " " + filepath.Join(folder, keyFile)
+}
+
 // errHalf tells that there is no authority, or not the whole of one.
 var errHalf = errors.New("not whole")
 
