@@ -19,14 +19,16 @@
 // What lets a device in is an offer (session.Offer). It is in memory only, lasts 10 minutes,
 // and is used up by the first device that brings its token (from the QR code) or its code
 // (typed). A code has 8 digits, for the number keys of a tablet. Of 10^8 codes, the 100 wrong
-// guesses that an hour allows hit one with a chance of 1 in 10^6. Tokens have a limit of their
-// own, so that wrong codes in any number do not keep the QR codes from working.
+// guesses that an hour allows hit one with a chance of 1 in 10^6. Nobody guesses a token of 130
+// bits: the right one is taken however many wrong guesses came before.
 //
 // The cookie is SameSite=Lax and not Strict, so that a link in a message opens a session as a
 // bookmark does. Writes are held to their origin instead. Only the owner's own browser says
 // who else comes in. A page for a device that looks on leaves out what it may not press; that
 // is for its user, and the refusal is in access.go. When a device is forgotten its sockets
-// close with 1008, and an op of its that is under way is refused.
+// close with 1008, and what it asked for before is refused: each of its requests is a child of
+// the device's own context, which Forget ends. It is looked at once the body has come, and by
+// the committer right before the change.
 //
 // Pages have the referrer policy same-origin, all other replies none. On plain http browsers
 // send no Sec-Fetch headers, and Chromium names no origin for a form on a page without
@@ -34,18 +36,29 @@
 //
 // # Limits
 //
-// No device keeps the others from working. Each may have 64 connections (of 512), 16 live ones
-// (of 256), and 200 changes at once with 20 a second after that, which is more than a page
-// sends that comes back after an hour. Past its connections a device's new ones are closed,
-// past the others it gets 429. The owner has no limits: who sits at the computer can stop the
-// program anyway. The numbers are in crowd.go and server.go.
+// No device keeps the others from working. Each may have 64 connections, 16 live ones (of 256),
+// and 200 changes at once with 20 a second after that, which is more than a page sends that
+// comes back after an hour. Past its connections a device's new ones are closed, past the
+// others it gets 429. The owner has no limits: who sits at the computer can stop the program
+// anyway. The numbers are in crowd.go and server.go.
+//
+// Devices that came in share 256 connections, and strangers have 256 of their own, in which the
+// newest takes the place of the one that was idle the longest. The address that a device came
+// from last is taken for it for a day. Who is no paired device is counted by address; of IPv6
+// the network of 64 bits has a wider bound, for a home is one, and so are all the addresses
+// that a device may take: 128 connections, 64 live ones, 800 changes at once, 15 wrong guesses.
+//
+// Of each kind of refusal the log has a line at once and one a minute after that, with how many
+// came since (tally.go).
 //
 // # https
 //
 // With --tls other devices must use https. It is no default, because a certificate that
 // tablets take without a warning must be trusted by hand on each of them. The command's
-// authority may sign for .local, for home networks and for the addresses that the computer had
-// when it was made, and for nothing else. The server's certificate is made in memory, for 90
+// authority may sign for servers in .local, in home networks and at the addresses that the
+// computer had when it was made, and for nothing else. One that an older program made may sign
+// for mail and programs too; it stays, for devices trust it, and the log says what to do. The
+// server's certificate is made in memory, for 90
 // days, and anew when the addresses change.
 //
 // Both schemes share one port: split.go reads the first byte of a connection. By plain http
@@ -76,9 +89,10 @@
 // Codes and secrets:
 //
 //   - Codes are guessed: 10 at once and 1 a minute from an address, 100 an hour in all, then
-//     429, the right one included. TestGuessesAreLimited, TestWrongGuessesFromOneAddressAreFew,
+//     429, the right code included. TestGuessesAreLimited, TestWrongGuessesFromOneAddressAreFew,
 //     TestWrongGuessesInAllAreAHundredAnHour
-//   - Wrong guesses are sent to keep others out: QR codes have a limit of their own.
+//   - Wrong guesses are sent to keep others out: a network of IPv6 leaves something to those
+//     elsewhere, and QR codes work all the while. TestWrongGuessesOfANetworkAreBounded,
 //     TestWrongGuessesInAllAreAHundredAnHour
 //   - A code is seen over a shoulder, or found later in what the program printed: it is used up
 //     by the first, or 10 minutes old, and the page of devices shows who came in.
@@ -86,9 +100,12 @@
 //   - The store or a backup is copied: it holds hashes of 130 random bits, and no code.
 //     TestOnlyHashesAreOnTheDisk
 //   - The log is read: it holds codes of errors and routes, and no ids, pairing codes, cookies
-//     or words of anyone's. TestTheLogHoldsNoSecret
-//   - A tablet is lost: Forget. Its sockets close and its requests are refused, one under way
-//     too, and after a restart. TestAForgottenDeviceIsOutAtOnce,
+//     or words of anyone's. TestTheLogHoldsNoSecret, TestAFloodFillsNoLog
+//   - A tablet is lost: Forget. Its sockets close and its requests are refused, also one whose
+//     body comes later or that waits for the disk, and after a restart.
+//     TestAForgottenDeviceIsOutAtOnce, TestABodyThatComesAfterItsDeviceWasForgotten,
+//     TestWhatADeviceBeganBeforeItWasForgottenChangesNothing,
+//     TestAChangeThatWaitsIsRefusedOnceItsDeviceIsForgotten,
 //     TestForgottenDeviceIsOutAtOnceAndForGood, TestTabletsPairByPictureAndByCode
 //   - Ids of sessions are guessed: they are 130 random bits, and nothing of one session is in
 //     what another gives out. TestIDsCanNotBeGuessed, TestNothingOfOneSessionIsInAnother
@@ -100,8 +117,10 @@
 //   - A paired device lets in others, or forgets them: 403. TestOnlyTheOwnerSaysWhoComesIn
 //   - Script stands in a title, a note or a name: html/template escapes it, the policy runs no
 //     inline script, nosniff, no framing. TestPagesObeyTheirPolicy, TestWhoMayComeIn
-//   - Another user of this computer: is the owner, by decision, for loopback is all that tells
-//     the owner. No test.
+//   - Another user of this computer: is the owner to the pages, by decision, for loopback is
+//     all that tells the owner. No test. The port that a killed server left to the commands may
+//     be taken: they prove by an HMAC that they have the word, ask for the same, and copy own
+//     backups only. TestAStrangerAtTheLeftPortIsNotBelieved, TestOnlyAnOwnBackupIsCopied
 //
 // Too much:
 //
@@ -115,7 +134,15 @@
 //     TestAnImportHasNoMoreOpsThanAnyTop
 //   - Too many connections, live ones or changes: closed, 429, 429; the owner and the other
 //     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
-//     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited
+//     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited,
+//     TestDevicesKeepNoTabletOut
+//   - Strangers take all connections that they can get, from many addresses: those that are in
+//     have others, and the next stranger takes the place of the idlest.
+//     TestStrangersKeepNoTabletOut
+//   - A device takes many addresses of its network: it has a bound too.
+//     TestAnOpenServerCountsAddressesAndNetworks, TestChangesOfANetworkAreLimited
+//   - A flood of refusals or broken handshakes is to fill the disk with log: a line a minute of
+//     each kind. TestAFloodFillsNoLog
 //   - Half a request that never ends, or a socket that never reads: closed after 5 s; dropped.
 //     TestHeadersAreLimited, TestADeviceThatTakesNothingIsLetGo
 //
@@ -123,8 +150,9 @@
 //
 //   - Someone listens: by plain http they read all and can copy the cookie; --tls is sealed.
 //     TestWithTLSOthersComeByHTTPS
-//   - The authority's key is stolen: it can sign for home networks and this computer only.
-//     TestTheAuthoritySpeaksForHomeOnly
+//   - The authority's key is stolen: it can sign for home networks and this computer only, and
+//     for servers only. TestTheAuthoritySpeaksForHomeOnly, TestTheAuthoritySpeaksForServersOnly,
+//     TestAnOlderAuthorityStaysAndIsWide
 //
 // # The JSON API
 //
