@@ -1,6 +1,9 @@
 package main
 
 import (
+	"crypto/hmac"
+	"crypto/sha256"
+	"encoding/hex"
 	"fmt"
 	"net/http"
 	"os"
@@ -309,19 +312,32 @@ func TestOnlyTheOwnerMayAskTheServer(t *testing.T) {
 	}
 	written, _ := os.ReadFile(file)
 	address, word, _ := strings.Cut(string(written), " ")
+	// A claim is a number used once, and a proof that its sender has the word.
+	claim := func(word, method, path string) string {
+		mac := hmac.New(sha256.New, []byte(word))
+		fmt.Fprintf(mac, "ask\nonce\n%s\n%s", method, path)
+		return "once " + hex.EncodeToString(mac.Sum(nil))
+	}
 	for _, c := range []struct {
-		word string
-		want int
-	}{{"", 401}, {word[:len(word)-1], 401}, {"!" + word[1:], 401}, {word, 200}} {
+		name, claim string
+		want        int
+	}{
+		{"without a claim", "", 401},
+		{"with the word itself", word, 401},
+		{"with a claim by another word", claim("!"+word[1:], "GET", "/check"), 401},
+		{"with the claim of another address", claim(word, "GET", "/proof"), 401},
+		{"with the claim of another method", claim(word, "POST", "/check"), 401},
+		{"with its claim", claim(word, "GET", "/check"), 200},
+	} {
 		req, _ := http.NewRequest("GET", "http://"+address+"/check", nil)
-		req.Header.Set("Authorization", c.word)
+		req.Header.Set("Authorization", c.claim)
 		res, err := http.DefaultClient.Do(req)
 		if err != nil {
 			t.Fatal(err)
 		}
 		res.Body.Close()
 		if res.StatusCode != c.want {
-			t.Errorf("asked with a word of %d letters: got %d, want %d", len(c.word), res.StatusCode, c.want)
+			t.Errorf("asked %s: got %d, want %d", c.name, res.StatusCode, c.want)
 		}
 	}
 	s.stop(syscall.SIGTERM)
