@@ -6,6 +6,7 @@ import (
 	"crypto/sha256"
 	"fmt"
 	"io"
+	"net"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -119,6 +120,37 @@ func TestAFaultAtEveryEdgeIsSaidAndLeavesNothingHalfMade(t *testing.T) {
 				sound(t, data)
 			})
 		}
+	}
+}
+
+// Where no more connections can be opened the server waits until there are fewer.
+func TestNoMoreOpenFilesEndNothing(t *testing.T) {
+	long(t)
+	few := filepath.Join(t.TempDir(), "few")
+	if err := os.WriteFile(few, []byte("#!/bin/sh\nulimit -n 24\nexec '"+command+"' \"$@\"\n"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	for _, flags := range [][]string{nil, {"--tls"}} {
+		s := startProgram(t, few, t.TempDir(), flags...)
+		id, step := s.begin()
+		var open []net.Conn
+		for range 60 {
+			if conn, err := net.Dial("tcp", strings.TrimPrefix(s.url, "http://")); err == nil {
+				open = append(open, conn)
+			}
+		}
+		time.Sleep(300 * time.Millisecond) // in which it fails to take them
+		for _, conn := range open {
+			conn.Close()
+		}
+		for end := time.Now().Add(patience); ; time.Sleep(20 * time.Millisecond) {
+			if _, status, err := s.note(id, step, "afterwards"); status == 200 {
+				break
+			} else if time.Now().After(end) {
+				t.Fatalf("%v: an op afterwards: got %d, %v; stderr %s", flags, status, err, s.stderr)
+			}
+		}
+		s.stop(syscall.SIGTERM)
 	}
 }
 

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"net"
 	"sync"
 	"time"
@@ -8,6 +9,9 @@ import (
 
 // firstByte is how long a connection may take to say what it is.
 const firstByte = 5 * time.Second
+
+// acceptAgain is how long it waits after a connection could not be taken.
+const acceptAgain = 100 * time.Millisecond
 
 // handshake is what a TLS connection begins with (RFC 8446, 5.1).
 const handshake = 22
@@ -38,14 +42,24 @@ func (s *split) accept(plain, secure *half) {
 	for {
 		conn, err := s.listener.Accept()
 		if err != nil {
-			if temporary, ok := err.(net.Error); ok && temporary.Timeout() {
-				continue
+			if !errors.Is(err, net.ErrClosed) && s.pause() {
+				continue // as where the system lets no more files be open
 			}
 			s.err = err
 			s.end()
 			return
 		}
 		s.all.Go(func() { s.sort(conn, plain, secure) })
+	}
+}
+
+// pause waits a moment; false when the listener is closed meanwhile.
+func (s *split) pause() bool {
+	select {
+	case <-time.After(acceptAgain):
+		return true
+	case <-s.stop:
+		return false
 	}
 }
 
