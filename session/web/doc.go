@@ -48,6 +48,12 @@
 // the network of 64 bits has a wider bound, for a home is one, and so are all the addresses
 // that a device may take: 128 connections, 64 live ones, 800 changes at once, 15 wrong guesses.
 //
+// A device has 16 requests under way (of 128), as a reply is in memory until it is read, and
+// 300 reads at once with 30 a second after that. The state of a session is made once for all
+// who read it at the same time (texts.go). What takes long to reckon, a plan above all, is
+// reckoned before the commit, one for each device at a time and on half of the processors for
+// all of them (lanes.go). A change of the plan is told and not kept for who comes back.
+//
 // Of each kind of refusal the log has a line at once and one a minute after that, with how many
 // came since (tally.go).
 //
@@ -136,6 +142,13 @@
 //     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
 //     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited,
 //     TestDevicesKeepNoTabletOut
+//   - Many requests at once, slow readers, or reads without end: 429.
+//     TestRequestsOfADeviceAtOnceAreLimited, TestReadsOfADeviceAreLimited,
+//     TestAStateIsMadeOnceForAllWhoReadIt
+//   - Plans are changed without end, in many sessions: each device waits in its lane, ops of other
+//     sessions do not wait, and what was told is let go. TestDevicesReckonInTurn,
+//     TestWhatWasReckonedBeforeTheCommitIsTaken, TestASessionIsReadBeforeItsOpWaitsForTheCommitter,
+//     TestAChangeOfThePlanIsNotKept, TestAWatchHoldsFewChangesOfThePlan
 //   - Strangers take all connections that they can get, from many addresses: those that are in
 //     have others, and the next stranger takes the place of the idlest.
 //     TestStrangersKeepNoTabletOut
