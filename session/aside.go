@@ -39,12 +39,9 @@ func LatestAside(path string) (file string, report Report, err error) {
 }
 
 // replace puts a file in the place of the store at path, and sets aside what was there. The
-// new name of that is on the disk before it loses the old one. aside is "" where nothing was
-// there. After an error the store is as it was.
+// new name of that is on the disk before it loses the old one. After an error the store is as
+// it was.
 func replace(path, by string, now time.Time) (aside string, err error) {
-	if _, err := os.Lstat(path); errors.Is(err, fs.ErrNotExist) {
-		return "", disk.Name(by, path)
-	}
 	if aside, err = setAside(path, now); err != nil {
 		return "", err
 	}

@@ -31,6 +31,7 @@ const (
 	backupFolder = "backups"
 	backupName   = "%06d-%s.db" // number, time
 	backupTime   = "20060102-150405"
+	unnamed      = ".new" // ended the name of what an older program had not made whole yet
 )
 
 // Backups are the own backups of the store at path, newest first, good or not.
@@ -150,6 +151,7 @@ func clearHalves(folder string) {
 		}
 		path := filepath.Join(folder, name+".db")
 		disk.RemoveHalves(path)
+		os.Remove(path + unnamed)
 		if info, err := os.Lstat(path); err == nil && info.Mode().IsRegular() && info.Size() == 0 {
 			os.Remove(path)
 		}

@@ -145,13 +145,14 @@ func TestOnlyFilesNamedAsBackupsAreBackups(t *testing.T) {
 	b := backUp(t, s)
 	folder := filepath.Dir(b.Path)
 	for name, content := range map[string]string{
-		"000002-20260301-090000.db":     "", // never finished
-		"000003-20260301-090000.db.new": "half",
-		"4-20260301-090000.db":          "a number of another width",
-		"000005-20260301-0900.db":       "no seconds",
-		"000006-20261301-090000.db":     "a month that is none",
-		"000007-20260301-090000.db ":    "a name that goes on",
-		"notes.txt":                     "somebody's own",
+		"000002-20260301-090000.db":             "", // never finished
+		"000003-20260301-090000.db.new":         "half",
+		"000004-20260301-090000.db.7.half-made": "half",
+		"4-20260301-090000.db":                  "a number of another width",
+		"000005-20260301-0900.db":               "no seconds",
+		"000006-20261301-090000.db":             "a month that is none",
+		"000007-20260301-090000.db ":            "a name that goes on",
+		"notes.txt":                             "somebody's own",
 	} {
 		if err := os.WriteFile(filepath.Join(folder, name), []byte(content), 0o600); err != nil {
 			t.Fatal(err)

@@ -116,8 +116,8 @@
 //   - every file call of a kind fails, at each deed that changes names | a sentence, the store
 //     as it was, nothing half made; afterwards it can be done |
 //     TestAFaultAtEveryEdgeIsSaidAndLeavesNothingHalfMade
-//   - a sync takes long | who reads waits for it, or sees the state before |
-//     TestADeviceIsShownOnlyWhatIsOnTheDisk
+//   - a sync takes long | who reads waits for it, or sees the state before; a stop does not wait |
+//     TestADeviceIsShownOnlyWhatIsOnTheDisk, TestAStopOnASlowDiskIsAStop
 //   - the last sync of a commit fails | 503 disk-failed and what to do; what was answered is
 //     there after a start | TestADiskThatFailsIsSaidAndNothingUnansweredIsShown
 //   - a restore is stopped on its way | the store has its name at each moment; where a file

@@ -16,12 +16,14 @@ var (
 	ErrFull     = errors.New("no space left on the disk")
 	ErrClosed   = errors.New("the store is closed")
 
+	ErrNoCopy  = errors.New("the copy can't be written")
 	ErrNone    = errors.New("no good backup")
 	ErrMissing = errors.New("gone, and its backups or what a restore set aside are not; put one in its place, or move them away to start afresh")
 	ErrInUse   = errors.New("in use by another process")
 	ErrNewer   = errors.New("written by a newer program; use that one, or a newer one")
 	ErrDamaged = errors.New("damaged")
 	ErrUnsure  = errors.New("the disk failed while it was written to; what was written last is there, or not")
+	ErrStuck   = errors.New("the disk failed before; nothing more is read or written before a new start")
 	ErrForeign = errors.New("not a file of this program; move it away to start afresh, or put a backup in its place")
 )
 
@@ -34,7 +36,7 @@ func fileError(deed string, err error) error {
 		return ErrClosed
 	case errors.Is(err, berrors.ErrTimeout):
 		err = ErrInUse
-	case errors.Is(err, ErrUnsure):
+	case errors.Is(err, ErrUnsure), errors.Is(err, ErrStuck):
 		// Not ErrFull, which says that nothing was kept.
 	case isFull(err):
 		err = ErrFull

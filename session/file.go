@@ -57,6 +57,7 @@ func settle(db *bolt.DB, path string) error {
 		return err
 	}
 	disk.RemoveHalves(path)
+	os.Remove(path + unnamed)
 	// A restore that is under way has the folder for itself.
 	if unlock, err := disk.Lock(folder, 0); err == nil {
 		defer unlock()
@@ -131,8 +132,16 @@ func makeFile(path string) error {
 	if err != nil || len(backups)+len(SetAside(path)) > 0 {
 		return cmp.Or(err, ErrMissing)
 	}
-	if err := disk.MakeFolder(filepath.Dir(path)); err != nil {
+	folder := filepath.Dir(path)
+	if err := disk.MakeFolder(folder); err != nil {
 		return err
+	}
+	// A restore that is under way puts a store there.
+	switch unlock, err := disk.Lock(folder, lockWithin); {
+	case err == nil:
+		defer unlock()
+	case errors.Is(err, disk.ErrLocked):
+		return ErrInUse
 	}
 	err = disk.MakeFile(path, fillNew)
 	if _, there := os.Stat(path); there == nil {

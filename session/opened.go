@@ -18,7 +18,7 @@ type openedFile struct {
 	// syncing is held by a commit until the disk has it, and by who reads while the read
 	// begins; what a read sees does not change later.
 	syncing sync.RWMutex
-	unsure  atomic.Pointer[error] // set for ever by a commit that may be on the disk, or not
+	stuck   atomic.Bool // for ever, after a commit that may be on the disk, or not
 }
 
 // View reads the file as the disk has it.
@@ -34,16 +34,16 @@ func (f *openedFile) View(see func(*bolt.Tx) error) error {
 func (f *openedFile) beginRead() (*bolt.Tx, error) {
 	f.syncing.RLock()
 	defer f.syncing.RUnlock()
-	if err := f.unsure.Load(); err != nil {
-		return nil, *err
+	if f.stuck.Load() {
+		return nil, ErrStuck
 	}
 	return f.DB.Begin(false)
 }
 
 // beginWrite begins what commit ends, and Rollback.
 func (f *openedFile) beginWrite() (*bolt.Tx, error) {
-	if err := f.unsure.Load(); err != nil {
-		return nil, *err
+	if f.stuck.Load() {
+		return nil, ErrStuck
 	}
 	return f.DB.Begin(true)
 }
@@ -66,7 +66,6 @@ func (f *openedFile) commit(tx *bolt.Tx) error {
 	if seen.ID() < id {
 		return err // bbolt did not come as far as to write which pages count
 	}
-	err = fmt.Errorf("%w: %w", err, ErrUnsure)
-	f.unsure.Store(&err)
-	return err
+	f.stuck.Store(true)
+	return fmt.Errorf("%w: %w", err, ErrUnsure)
 }

@@ -9,6 +9,7 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"syscall"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -34,7 +35,14 @@ func Copy(from, to string) (report Report, err error) {
 		if report, err = checkFile(from); err != nil {
 			return err
 		}
-		return writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db.View, w) })
+		if db == nil {
+			return fmt.Errorf("bbolt can't read it: %w", ErrDamaged)
+		}
+		err := writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db.View, w) })
+		if err != nil {
+			return fmt.Errorf("%w: %w", ErrNoCopy, err)
+		}
+		return nil
 	})
 	return report, fileError("copy "+filepath.Base(from), err)
 }
@@ -59,7 +67,8 @@ func Restore(path, backup string, now time.Time, free func() (back func(), err e
 }
 
 func restore(path, backup string, now time.Time, free func() (back func(), err error)) (t Restored, err error) {
-	if same(path, backup) {
+	whole := path + halfRestored
+	if same(path, backup) || same(whole, backup) {
 		return t, fmt.Errorf("it is the store itself: %w", fs.ErrExist)
 	}
 	folder := filepath.Dir(path)
@@ -72,19 +81,19 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 	case errors.Is(err, disk.ErrLocked):
 		return t, ErrInUse // another restore
 	}
-	whole := path + halfRestored
+	defer os.Remove(whole)
 	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return t, err // left by one that was cut short; the backup has it still
 	}
 	if t.Report, err = Copy(backup, whole); err != nil {
 		return t, err
 	}
-	defer os.Remove(whole)
 	back, err := free()
 	if err != nil {
 		return t, err
 	}
 	defer back()
+	_, missing := os.Lstat(path)
 	return t, locked(path, func(db *bolt.DB) error {
 		if err := beginEpoch(whole); err != nil {
 			return err
@@ -94,6 +103,13 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 		}
 		if db != nil && runtime.GOOS == "windows" {
 			db.Close() // it renames nothing that is open
+		}
+		if missing != nil {
+			err = disk.Name(whole, path)
+			if errors.Is(err, fs.ErrExist) {
+				return ErrInUse // a start came first, and nobody had its store locked
+			}
+			return err
 		}
 		t.Aside, err = replace(path, whole, now)
 		return err
@@ -150,13 +166,22 @@ func copyDevices(path string, db *bolt.DB, copied string) (bool, error) {
 // there is none, or bbolt can't make sense of it, nobody can have it open: then it
 // gets no db.
 func locked(path string, do func(*bolt.DB) error) error {
-	if info, err := os.Stat(path); err == nil && !info.Mode().IsRegular() {
+	info, err := os.Stat(path)
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return do(nil)
+	case err != nil:
+		return err
+	case !info.Mode().IsRegular():
 		return ErrForeign
+	case info.Size() == 0: // bbolt would begin a store in it
+		return do(nil)
 	}
 	db, err := openBolt(path, true)
+	var system syscall.Errno
 	switch {
-	case errors.Is(err, berrors.ErrTimeout), errors.Is(err, fs.ErrPermission):
-		return err
+	case errors.Is(err, berrors.ErrTimeout), errors.As(err, &system):
+		return err // somebody may have it open
 	case err != nil:
 		return do(nil)
 	}

@@ -222,7 +222,7 @@ func TestOpenClearsAwayWhatARestoreLeft(t *testing.T) {
 	if _, err := session.Copy(path, earlier); err != nil {
 		t.Fatal(err)
 	}
-	left := []string{path + ".taken-back", path + ".taken-back.77.new", path + ".88.new"}
+	left := []string{path + ".taken-back", path + ".taken-back.77.half-made", path + ".88.half-made", path + ".new"}
 	for _, name := range left {
 		if err := os.WriteFile(name, []byte("half"), 0o600); err != nil {
 			t.Fatal(err)
@@ -263,6 +263,35 @@ func TestAStoreThatWasOnlySetAsideIsNotMadeAnew(t *testing.T) {
 	if file, report, err := session.LatestAside(path); file != aside || report.Sessions != 1 || err != nil {
 		t.Errorf("LatestAside = %q, %d sessions, %v, want the latest that is sound", file, report.Sessions, err)
 	}
+}
+
+// A restore into an empty folder and a first start there would each put a store under the name.
+func TestNoStoreIsBegunDuringARestoreIntoNothing(t *testing.T) {
+	_, _, b := backedUp(t)
+	path := newPath(t)
+	free := func() (func(), error) {
+		if s, err := session.Open(path, newClock().now); !errors.Is(err, session.ErrInUse) {
+			t.Errorf("Open meanwhile: %v, want ErrInUse", err)
+			s.Close()
+		}
+		return func() {}, nil
+	}
+	if _, err := session.Restore(path, b.Path, newClock().now(), free); err != nil {
+		t.Errorf("Restore: %v", err)
+	}
+}
+
+// What a restore left half made is no backup to take: it would be removed first.
+func TestTheCopyOfARestoreIsNotTakenForABackup(t *testing.T) {
+	path, _, b := backedUp(t)
+	left := path + ".taken-back"
+	if _, err := session.Copy(b.Path, left); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := session.Restore(path, left, newClock().now(), letGo); !errors.Is(err, fs.ErrExist) {
+		t.Errorf("Restore of it: %v, want it refused", err)
+	}
+	checkFile(t, left)
 }
 
 // Two restores at once would put their copies in each other's way.

@@ -90,7 +90,7 @@ func (s *Store) view(deed string, see func(*bolt.Tx) error) error {
 
 // heard remembers an error that tells of damage.
 func (s *Store) heard(err error) error {
-	if errors.Is(err, ErrDamaged) || errors.Is(err, ErrUnsure) {
+	if errors.Is(err, ErrDamaged) || errors.Is(err, ErrUnsure) || errors.Is(err, ErrStuck) {
 		s.damage.CompareAndSwap(nil, &err)
 	}
 	return err

@@ -75,7 +75,7 @@ func TestFullDiskIsSaidAndLosesNothingAnswered(t *testing.T) {
 	if code, _, stderr := once(nil, "backup", "--data", data, filepath.Join(data, "away.db")); code != 1 || !strings.Contains(stderr, "disk is full") && !strings.Contains(stderr, "no space left") {
 		t.Errorf("cornerwise backup: got exit %d, %q; want exit 1 and that the disk is full", code, stderr)
 	}
-	if left, _ := filepath.Glob(filepath.Join(data, "*", "*.new")); len(left) > 0 {
+	if left, _ := filepath.Glob(filepath.Join(data, "*", "*.half-made")); len(left) > 0 {
 		t.Errorf("a backup that had no room left %v", left)
 	}
 	os.Remove(films)
@@ -152,7 +152,7 @@ func TestADiskTooSmallForANewStoreCanBeMadeLarger(t *testing.T) {
 			t.Errorf("a disk of %d KB that was made larger: %s", size, said)
 		}
 		sound(t, data)
-		if left, _ := filepath.Glob(filepath.Join(data, "*.new")); len(left) > 0 {
+		if left, _ := filepath.Glob(filepath.Join(data, "*.half-made")); len(left) > 0 {
 			t.Errorf("a disk of %d KB: %v is left", size, left)
 		}
 	}

@@ -41,7 +41,7 @@ func openEndpoint(c config, log *slog.Logger) (*endpoint, error) {
 			return nil, errors.Join(err, listener.Close())
 		}
 		if aside := e.authority.SetAside; len(aside) > 0 {
-			log.Warn("the authority for https was not whole; devices that trusted it must trust the new one",
+			log.Warn("the authority for https was not whole, and a new one was made; devices that trusted one before must trust this one",
 				"kept", strings.Join(aside, " "))
 		}
 	}

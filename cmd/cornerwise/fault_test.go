@@ -37,6 +37,7 @@ var faults = []fault{
 	{name: "no name can be made", inject: "linkat,renameat,renameat2:error=EROFS"},
 	{name: "no space for a name", inject: "linkat,renameat,renameat2:error=ENOSPC"},
 	{name: "no second name can be made", inject: "linkat:error=EPERM", passes: true},
+	{name: "no lock can be had", inject: "flock:error=ENOLCK"},
 	{name: "seven files can be open", limit: "-n 7"},
 	{name: "eight files can be open", limit: "-n 8"},
 }
@@ -98,6 +99,8 @@ func TestAFaultAtEveryEdgeIsSaidAndLeavesNothingHalfMade(t *testing.T) {
 				switch last := strings.TrimSpace(said); {
 				case strings.Contains(said, "panic") || strings.Contains(said, "goroutine ") || strings.Contains(said, "fatal error"):
 					t.Errorf("it ended by itself: %s", said)
+				case strings.Contains(said, "can't be used") || strings.Contains(said, "choose another backup"):
+					t.Errorf("it blames the sessions or the backup: %s", said)
 				case f.passes && !done:
 					t.Errorf("it was not done: %s", said)
 				case !done && !strings.HasSuffix(last, "."):
@@ -106,7 +109,7 @@ func TestAFaultAtEveryEdgeIsSaidAndLeavesNothingHalfMade(t *testing.T) {
 					t.Errorf("the store is another than it was, after %q", last)
 				}
 				filepath.WalkDir(folder, func(path string, _ os.DirEntry, err error) error {
-					if strings.HasSuffix(path, ".new") || strings.Contains(path, ".taken-back") {
+					if strings.HasSuffix(path, ".half-made") || strings.HasSuffix(path, ".new") || strings.Contains(path, ".taken-back") {
 						t.Errorf("it left %s", path)
 					}
 					return err
@@ -220,7 +223,7 @@ func (s *server) inject(what string) (trace string, end func()) {
 	trace = filepath.Join(s.t.TempDir(), "trace")
 	calls, _, _ := strings.Cut(what, ":")
 	cmd := exec.Command("strace", "-f", "-ttt", "-T", "-e", "signal=none", "-o", trace, "-p", strconv.Itoa(s.cmd.Process.Pid),
-		"-e", "trace="+calls, "-e", "inject="+what)
+		"-e", "trace=exit_group,"+calls, "-e", "inject="+what)
 	said, err := cmd.StderrPipe()
 	if err == nil {
 		err = cmd.Start()
@@ -284,6 +287,44 @@ func TestADiskThatFailsIsSaidAndNothingUnansweredIsShown(t *testing.T) {
 		}
 		s.stop(syscall.SIGTERM)
 	}
+}
+
+// A stop does not wait for a disk that takes longer than a stop may.
+func TestAStopOnASlowDiskIsAStop(t *testing.T) {
+	long(t)
+	needStrace(t)
+	data := t.TempDir()
+	s := start(t, data)
+	id, step := s.begin()
+	var acked sync.Map
+	a, _, _ := s.note(id, step, "before")
+	acked.Store("before", a.Rev)
+	trace, _ := s.inject("fdatasync:delay_enter=3000000")
+	asked := make(chan struct{})
+	go func() {
+		defer close(asked)
+		if a, status, _ := s.note(id, step, "meanwhile"); status == 200 {
+			acked.Store("meanwhile", a.Rev)
+		}
+	}()
+	time.Sleep(300 * time.Millisecond) // in which the op comes to the disk
+	signaled := time.Now()
+	s.stop(syscall.SIGTERM)
+	<-asked
+	// The system keeps the thread that waits for the disk; the program asks for its end before.
+	written, err := os.ReadFile(trace)
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, _, ended := strings.Cut(string(written), " exit_group")
+	at, err := strconv.ParseFloat(before[strings.LastIndexByte(before, ' ')+1:], 64)
+	if took := time.UnixMicro(int64(at * 1e6)).Sub(signaled); !ended || err != nil || took > 2*time.Second {
+		t.Errorf("the program ended %v after SIGTERM (%v), want 2 s at most", took, err)
+	}
+	sound(t, data)
+	s = start(t, data)
+	s.hold(id, &acked)
+	s.stop(syscall.SIGTERM)
 }
 
 // bbolt shows a commit in its map before the disk has it. Here each sync takes long, and

@@ -30,7 +30,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	if err != nil {
 		return err
 	}
-	defer func() { err = errors.Join(err, s.close()) }()
+	defer func() { err = errors.Join(err, s.end()) }()
 	e, err := openEndpoint(c, log)
 	if err != nil {
 		return err

@@ -21,8 +21,11 @@ const (
 	backupEvery = time.Hour        // where something changed
 )
 
-// drainWithin leaves room in the two seconds that a stop may take.
-const drainWithin = 1500 * time.Millisecond
+// Together they leave room in the two seconds that a stop may take.
+const (
+	drainWithin = 1400 * time.Millisecond
+	endWithin   = 400 * time.Millisecond // after that
+)
 
 // A service is the work on one open store, with its pages and its backups. It ends with
 // the server, or for a restore: then another one begins on what is there.
@@ -108,6 +111,19 @@ func (s *service) close() error {
 	s.cancel()
 	s.backups.Wait()
 	return s.store.Close()
+}
+
+// end is close for a program that ends within two seconds. A disk that takes longer is not
+// waited for: what it was to keep is as after a kill, not answered, and there or not.
+func (s *service) end() error {
+	closed := make(chan error, 1)
+	go func() { closed <- s.close() }()
+	select {
+	case err := <-closed:
+		return err
+	case <-time.After(endWithin):
+		return nil
+	}
 }
 
 // release closes the store for another command until that is done with it. It is false

@@ -65,15 +65,30 @@ func TestAFileHasItsNameOnlyWhenItIsWhole(t *testing.T) {
 	}
 }
 
+// The second to make a file takes the half of the first for one that was left.
+func TestTwoWhoMakeOneFile(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "a.db")
+	err := disk.MakeFile(path, func(half string) error {
+		disk.RemoveHalves(path)
+		return disk.MakeFile(path, write("the second's"))
+	})
+	if !errors.Is(err, fs.ErrExist) {
+		t.Errorf("MakeFile beside another: %v, want fs.ErrExist", err)
+	}
+	if got := names(t, filepath.Dir(path)); got != "a.db" {
+		t.Errorf("the folder holds %q, want a.db", got)
+	}
+}
+
 func TestOnlyWhatWasLeftHalfMadeIsRemoved(t *testing.T) {
 	folder := t.TempDir()
-	for _, name := range []string{"a.db", "a.db.new", "a.db.12.new", "a.db.mine.new", "b.db.new", "aa.db.new", "a.db.12"} {
+	for _, name := range []string{"a.db", "a.db.12.half-made", "a.db.12.new", "a.db.half-made", "a.db..half-made", "a.db.mine.half-made", "b.db.1.half-made", "aa.db.1.half-made", "a.db.12"} {
 		if err := os.WriteFile(filepath.Join(folder, name), nil, 0o600); err != nil {
 			t.Fatal(err)
 		}
 	}
 	disk.RemoveHalves(filepath.Join(folder, "a.db"))
-	if got, want := names(t, folder), "a.db a.db.12 a.db.mine.new aa.db.new b.db.new"; got != want {
+	if got, want := names(t, folder), "a.db a.db..half-made a.db.12 a.db.12.new a.db.half-made a.db.mine.half-made aa.db.1.half-made b.db.1.half-made"; got != want {
 		t.Errorf("the folder holds %q, want %q", got, want)
 	}
 }

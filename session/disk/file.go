@@ -8,8 +8,8 @@ import (
 	"strings"
 )
 
-// halfMade ends the name of what is not whole yet.
-const halfMade = ".new"
+// halfMade ends the name of what is not whole yet: NAME.NUMBER.half-made.
+const halfMade = ".half-made"
 
 // MakeFile makes a file of what make writes to an empty one, which has another name in the
 // same folder until it is whole and on the disk. What has the name already stays:
@@ -27,17 +27,21 @@ func MakeFile(path string, make func(half string) error) error {
 	if err := file.Close(); err != nil {
 		return err
 	}
-	if err := make(half); err != nil {
-		return err
+	err = make(half)
+	if err == nil {
+		err = SyncFile(half)
 	}
-	if err := SyncFile(half); err != nil {
-		return err
+	if err == nil {
+		err = Name(half, path)
 	}
-	return Name(half, path)
+	if _, gone := os.Lstat(half); err != nil && errors.Is(gone, fs.ErrNotExist) {
+		return &fs.PathError{Op: "make", Path: path, Err: fs.ErrExist} // another makes it, and removed this one
+	}
+	return err
 }
 
 // Name gives a file another name in its folder, which nothing has yet; where something has
-// it, fs.ErrExist. It returns once the name is on the disk.
+// it, fs.ErrExist. It returns once the name is on the disk; after an error it has its own name.
 func Name(file, name string) error {
 	err := os.Link(file, name)
 	switch {
@@ -53,7 +57,10 @@ func Name(file, name string) error {
 			return err
 		}
 	}
-	return SyncFolder(filepath.Dir(name))
+	if err := SyncFolder(filepath.Dir(name)); err != nil {
+		return errors.Join(err, os.Rename(name, file))
+	}
+	return nil
 }
 
 // RemoveHalves removes what a MakeFile of the path left when its program was stopped. One that
@@ -61,8 +68,8 @@ func Name(file, name string) error {
 func RemoveHalves(path string) {
 	entries, _ := os.ReadDir(filepath.Dir(path))
 	for _, e := range entries {
-		middle, ok := strings.CutPrefix(e.Name(), filepath.Base(path))
-		if middle, end := strings.CutSuffix(middle, halfMade); ok && end && strings.Trim(middle, ".0123456789") == "" {
+		end, ok := strings.CutPrefix(e.Name(), filepath.Base(path)+".")
+		if number, half := strings.CutSuffix(end, halfMade); ok && half && number != "" && strings.Trim(number, "0123456789") == "" {
 			os.Remove(filepath.Join(filepath.Dir(path), e.Name()))
 		}
 	}

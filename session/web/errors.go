@@ -96,6 +96,10 @@ func explain(err error) *problem {
 			Message: "The disk failed while the sessions were written to it. What was kept " +
 				"before is safe; this may be kept, or not. Stop the program, look to the " +
 				"disk, start it again, then look at the session before you repeat the step."}
+	case errors.Is(err, session.ErrStuck):
+		return &problem{status: http.StatusServiceUnavailable, Code: "disk-failed",
+			Message: "The disk failed before, while the sessions were written to it. This was not " +
+				"read or kept. Stop the program, look to the disk, and start it again."}
 	case errors.As(err, &system):
 		return &problem{status: http.StatusServiceUnavailable, Code: "disk-failed",
 			Message: "The disk or the system did not let the sessions be read or written, " +

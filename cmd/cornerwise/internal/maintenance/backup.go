@@ -59,6 +59,9 @@ func Backup(ctx context.Context, folder, file string) (string, error) {
 		return "", fmt.Errorf("the folder of %s is not there. Make it, or name a file elsewhere", file)
 	case errors.Is(err, fs.ErrPermission), errors.Is(err, syscall.EROFS):
 		return "", fmt.Errorf("%s can't be written by this user. Name a file elsewhere", file)
+	case errors.Is(err, session.ErrNoCopy) && !errors.Is(err, session.ErrDamaged):
+		return "", fmt.Errorf("%s can't be written: %w. The sessions are as they were: "+
+			"look to that disk, or name a file elsewhere", file, err)
 	case err != nil:
 		return "", Explain(folder, err)
 	}

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io/fs"
+	"path/filepath"
 	"strings"
 	"syscall"
 
@@ -40,18 +41,32 @@ func Explain(folder string, err error) error {
 	return fmt.Errorf("the sessions in %s can't be opened: %w. Nothing was changed", folder, err)
 }
 
-// gone says what is there in the place of a store that is not.
+// gone says what is there in the place of a store that is not: what a restore set aside, its
+// own backups, or both.
 func gone(folder string) error {
 	store := datafolder.Store(folder)
+	asides, backups := session.SetAside(store), "the folder "+filepath.Join(folder, "backups")
+	list, _ := session.Backups(store)
+	said := fmt.Sprintf("the file of the sessions, %s, is gone, and ", store)
+	if len(asides) == 0 {
+		return fmt.Errorf("%sits backups are there. Nothing was changed. "+
+			"To start afresh, move %s away. %s", said, backups, newestGood(folder))
+	}
+	afresh := strings.Join(asides, ", ")
+	if len(list) > 0 {
+		afresh += " and " + backups
+	}
+	afresh = "To start afresh, move away " + afresh
+	if len(list) > 0 {
+		afresh += ". " + newestGood(folder)
+	}
 	aside, report, err := session.LatestAside(store)
 	if err != nil {
-		return fmt.Errorf("the file of the sessions, %s, is gone, and its backups are there. Nothing was changed. "+
-			"To start afresh, move the folder backups away. %s", store, newestGood(folder))
+		return fmt.Errorf("%swhat a restore set aside is there, and can't be used. Nothing was changed. %s", said, afresh)
 	}
-	return fmt.Errorf("the file of the sessions, %s, is gone, and what a restore set aside is there, with %s. "+
-		"Nothing was changed. To take it: cornerwise restore --data %s %s\n"+
-		"To start afresh, move that file and the folder backups away. %s",
-		store, summary(report), quoted(folder), quoted(aside), newestGood(folder))
+	return fmt.Errorf("%swhat a restore set aside is there, with %s. "+
+		"Nothing was changed. To take it: cornerwise restore --data %s %s\n%s",
+		said, summary(report), quoted(folder), quoted(aside), afresh)
 }
 
 // reason is an error without the deed and the file, which the sentence has already.

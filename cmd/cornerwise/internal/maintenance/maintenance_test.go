@@ -114,6 +114,14 @@ func TestWhatARestoreSetAsideIsNamedAndCanBeTaken(t *testing.T) {
 			t.Errorf("%s: %v, want the command that takes %s", name, err, aside)
 		}
 	}
+	other := t.TempDir()
+	broken := datafolder.Store(other) + ".set-aside-20260301-120000"
+	if err := os.WriteFile(broken, []byte("quilts"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := maintenance.Check(t.Context(), other, ""); err == nil || !strings.Contains(err.Error(), "move away "+broken) || strings.Contains(err.Error(), "backups") {
+		t.Errorf("Check where only a broken one was set aside: %v, want it named, and no backups", err)
+	}
 	if said, err := maintenance.Restore(t.Context(), folder, aside); err != nil || !strings.Contains(said, "2 sessions") {
 		t.Errorf("Restore of it: %q, %v", said, err)
 	}

@@ -30,7 +30,8 @@ func Restore(ctx context.Context, folder, file string) (string, error) {
 	case errors.Is(err, fs.ErrNotExist):
 		return "", fmt.Errorf("there is no file %s. Nothing was changed", file)
 	case errors.Is(err, fs.ErrExist):
-		return "", fmt.Errorf("%s is the store itself. Nothing was changed: name a backup", file)
+		return "", fmt.Errorf("%s is the store itself, or its copy that a restore left. "+
+			"Nothing was changed: name a backup", file)
 	case errors.Is(err, session.ErrFull):
 		return "", fmt.Errorf("there is no space left in %s for the backup beside the present store. "+
 			"Nothing was changed: free some space, then restore", folder)
