@@ -96,8 +96,8 @@
 //
 // fault | what happens | test
 //
-//   - killed at any moment, 200 times with eight writers and a backup going on, 40 times as
-//     the program | every op that was acknowledged is there, under its revision; store and
+//   - killed at any moment, 200 times (100 with the race detector) with eight writers and a backup
+//     going on, 40 times as the program | every op that was acknowledged is there, under its revision; store and
 //     backups pass their check | TestKillLosesNothing,
 //     TestKilledProcessLosesNothingAcknowledged
 //   - stopped under load (SIGTERM) | every acknowledged op is there, every device is told to

@@ -53,10 +53,11 @@ func eachRecording(t *testing.T, hold func(t *testing.T, edition int, r recordin
 }
 
 func TestEveryRecordedSessionIsAsItWas(t *testing.T) {
+	withoutRace(t)
 	t.Parallel()
 	s := open(t, newPath(t), yearsOn().now)
 	eachRecording(t, func(t *testing.T, edition int, r recording) {
-		skipTwelve(t, testing.Short() || nextTables())
+		skipTwelve(t, testing.Short() || nextTables() || os.Getenv("CI") != "")
 		head, err := s.Import(ctx, bytes.NewReader(r.Export))
 		if err != nil {
 			t.Fatalf("Import: %v", err)
@@ -189,6 +190,7 @@ func compact(t *testing.T, data json.RawMessage) string {
 // The same history gives the same state: read from the file anew, and exported and
 // imported by the program as it is, also after an op of today.
 func TestARecordedSessionGoesOnAndIsTakenBack(t *testing.T) {
+	withoutRace(t)
 	t.Parallel()
 	path := newPath(t)
 	c := yearsOn()
@@ -198,7 +200,7 @@ func TestARecordedSessionGoesOnAndIsTakenBack(t *testing.T) {
 	}
 	states := map[string]string{}
 	eachRecording(t, func(t *testing.T, _ int, r recording) {
-		skipTwelve(t, testing.Short() || nextTables() || raceOn)
+		skipTwelve(t, testing.Short() || nextTables())
 		head, err := s.Import(ctx, bytes.NewReader(r.Export))
 		if err != nil {
 			t.Fatalf("Import: %v", err)

@@ -142,6 +142,9 @@ func TestKilledProcessLosesNothingAcknowledged(t *testing.T) {
 	t.Parallel()
 	var acked, onDisk, early, sound int
 	stores := rounds(10, 1)
+	if raceOn {
+		stores = rounds(5, 1)
+	}
 	for range stores {
 		path := newPath(t)
 		var kills []killed

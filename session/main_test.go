@@ -65,6 +65,15 @@ func rounds(all, short int) int {
 	return all
 }
 
+// withoutRace leaves a test out of the run with the race detector: it has no goroutines and
+// goes on for minutes there. .ci/test runs it by itself.
+func withoutRace(t *testing.T) {
+	t.Helper()
+	if raceOn {
+		t.Skip("it is run without the race detector")
+	}
+}
+
 // newPath is where a store may be made. What is there when the test ends must be sound.
 func newPath(t testing.TB) string {
 	path := filepath.Join(t.TempDir(), "cornerwise.db")

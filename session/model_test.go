@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"errors"
+	"flag"
 	"fmt"
 	"maps"
 	"os"
@@ -52,6 +53,9 @@ type device struct {
 
 func TestStoreIsAFoldOfItsOps(t *testing.T) {
 	t.Parallel()
+	if raceOn {
+		flag.Set("rapid.checks", "40") // of 100
+	}
 	rapid.Check(t, func(rt *rapid.T) {
 		folder, err := os.MkdirTemp(t.TempDir(), "")
 		if err != nil {

@@ -60,7 +60,7 @@ func TestAChangeOfThePlanIsNotKept(t *testing.T) {
 	s := newStore(t)
 	snap := get(t, s, create(t, s).ID)
 	live := watch(t, s, snap.ID, 1)
-	const changes = 150
+	const changes = 60
 	before := heapInUse()
 	for n := range changes {
 		plan := fmt.Sprintf(`{"center": {"width": "%d", "length": "48"}, "borders": [{"cut": "3"}]}`, 36+n%2)
