@@ -1,7 +1,6 @@
 package session
 
 import (
-	"errors"
 	"fmt"
 	"sync"
 	"sync/atomic"
@@ -58,13 +57,11 @@ func (f *openedFile) commit(tx *bolt.Tx) error {
 	if err == nil {
 		return nil
 	}
-	seen, readErr := f.DB.Begin(false)
-	if readErr != nil {
-		return errors.Join(err, readErr)
-	}
-	defer seen.Rollback()
-	if seen.ID() < id {
-		return err // bbolt did not come as far as to write which pages count
+	if seen, readErr := f.DB.Begin(false); readErr == nil {
+		defer seen.Rollback()
+		if seen.ID() < id {
+			return err // bbolt did not come as far as to write which pages count
+		}
 	}
 	f.stuck.Store(true)
 	return fmt.Errorf("%w: %w", err, ErrUnsure)
