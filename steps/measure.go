@@ -29,14 +29,14 @@ func (w *Work) measure(op Op) (*Work, string, error) {
 	if !follows(id) {
 		return next, text, nil
 	}
-	q, err := newQuilt(w.Plan, next.measured(), w.made(), w.mends, w.trimmedToLeast())
+	q, err := newQuilt(next.given())
 	if err != nil {
 		return nil, "", err
 	}
 	if q.first == w.built.first && sameSize(q, w.built) {
 		return next, text, nil
 	}
-	next, _ = next.onto(next.anew(w.Plan, w.Source, q), always)
+	next, _ = next.onto(next.anew(q), always)
 	return next, text, nil
 }
 

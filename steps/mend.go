@@ -45,22 +45,22 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 	for _, id := range way.Redo {
 		next, _ = next.redo(Op{Tick: id})
 	}
-	source, plan, stands := w.Source, w.Plan, stand(always)
+	next = next.unmeasured(m)
+	from, stands := next.given(), stand(always)
+	from.mends = append(slices.Clone(w.mends), m)
 	if way.Change != nil {
-		if source, err = changeIn(w.Source, *way.Change); err != nil {
+		if from.source, err = changeIn(w.Source, *way.Change); err != nil {
 			return nil, "", err
 		}
-		if plan, err = calc.ParsePlan(source); err != nil {
+		if from.plan, err = calc.ParsePlan(from.source); err != nil {
 			return nil, "", badPlan(err)
 		}
 	}
-	next = next.unmeasured(m)
-	mends := append(slices.Clone(w.mends), m)
-	q, err := newQuilt(plan, next.measured(), next.made(), mends, next.trimmedToLeast())
+	q, err := newQuilt(from)
 	if err != nil {
 		return nil, "", err
 	}
-	fresh := next.anew(plan, source, q)
+	fresh := next.anew(q)
 	if way.Change != nil {
 		if stands = next.standing(fresh); w.edition > 1 {
 			stands = next.joinedStays(stands)

@@ -119,7 +119,7 @@ func (q *quilt) mendStep(m *mend) Step {
 		if len(t.Numbers) > 0 {
 			t.Number = t.Numbers[0].Shown()
 		}
-		t.seen = view{numbers: t.Numbers, of: q}
+		t.seen = view{numbers: t.Numbers, of: q.basis}
 		s.Ticks = append(s.Ticks, t)
 	}
 	return s

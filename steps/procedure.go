@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"encoding/json"
 	"path"
 	"strings"
 
@@ -66,16 +67,26 @@ type measureRow struct {
 // A when leaves a row out where it does not hold; nil always holds.
 type when func(*quilt, names) bool
 
+// A given is what a quilt is worked out from, and nothing else.
+type given struct {
+	plan     calc.Plan
+	source   json.RawMessage   // the plan as it was written
+	measured map[string]string // every value entered
+	// made are the strips that are cut already, as "1.left": however the sheet may lay them
+	// now.
+	made    map[string]cutAs
+	mends   []*mend // ways out that were taken, in their order
+	trimmed bool    // the center was trimmed to the least, by the rule of the first edition
+}
+
 // A quilt is what the procedure is worked out for.
 type quilt struct {
+	given
 	plan    calc.Plan // on the size settled on
 	sheet   calc.Sheet
 	settled pairOfSizes
 	first   calc.Edges // the pair sewn first
-	// made are the strips that are cut already, as "1.left": however the sheet may lay them
-	// now.
-	made  map[string]cutAs
-	mends []*mend // ways out that were taken, in their order
+	basis   *basis
 	// early are the pieces of the joined strips as they were laid before joins had their
 	// place, by border from 1.
 	early func() map[int][]calc.Piece
@@ -186,7 +197,7 @@ func (q *quilt) tick(row tickRow, n names) Tick {
 	if len(t.Numbers) > 0 {
 		t.Number = t.Numbers[0].Shown()
 	}
-	t.seen = view{numbers: t.Numbers, of: q}
+	t.seen = view{numbers: t.Numbers, of: q.basis}
 	return t
 }
 

@@ -52,11 +52,13 @@ func (w *Work) replanned(source json.RawMessage) (*Work, Replan, error) {
 	if err != nil {
 		return nil, Replan{}, badPlan(err)
 	}
-	q, err := newQuilt(plan, w.measured(), w.made(), w.mends, w.trimmedToLeast())
+	from := w.given()
+	from.plan, from.source = plan, calc.Renamed(source)
+	q, err := newQuilt(from)
 	if err != nil {
 		return nil, Replan{}, err
 	}
-	fresh := w.anew(plan, source, q)
+	fresh := w.anew(q)
 	next, r := w.onto(fresh, w.standing(fresh))
 	return next, r, nil
 }
@@ -149,7 +151,7 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 				if was == nil {
 					continue
 				}
-				t.since(was.seen, fresh.built)
+				t.since(was.seen, fresh.built.basis)
 				switch {
 				case t.Done:
 					r.Kept = append(r.Kept, t.fate(step, t.news()))
@@ -221,7 +223,7 @@ func (w *Work) gone(fresh *Work) []Fate {
 			for k := range stage.Steps[i].Ticks {
 				t := &stage.Steps[i].Ticks[k]
 				if _, is := fresh.Tick(t.ID); t.Done && is == nil {
-					gone = append(gone, t.fate(&stage.Steps[i], "It is no part of the work any more. "+fresh.built.why(w.built)))
+					gone = append(gone, t.fate(&stage.Steps[i], "It is no part of the work any more. "+fresh.built.basis.why(w.built.basis)))
 				}
 			}
 		}

@@ -2,11 +2,8 @@ package steps
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
-
-	"cornerwise/calc"
 )
 
 // A Changed is a number that is another than the person last saw: when the tick was
@@ -19,10 +16,10 @@ type Changed struct {
 	Done bool `json:"done"`
 }
 
-// A view is what a person last saw of a tick's numbers, and what they were reckoned for.
+// A view is what a person last saw of a tick's numbers, and what they rested on.
 type view struct {
 	numbers []Number
-	of      *quilt
+	of      *basis
 	earlier bool // as an earlier edition reckoned them
 }
 
@@ -39,7 +36,7 @@ func (n Number) Shown() string {
 }
 
 // since marks the numbers that are others than were seen.
-func (t *Tick) since(seen view, q *quilt) {
+func (t *Tick) since(seen view, on *basis) {
 	t.seen = seen
 	var numbers []Number
 	for i, n := range t.Numbers {
@@ -50,7 +47,7 @@ func (t *Tick) since(seen view, q *quilt) {
 		if numbers == nil {
 			numbers = slices.Clone(t.Numbers)
 		}
-		numbers[i].Changed = &Changed{Was: seen.numbers[k].Shown(), Now: n.Shown(), Why: q.reason(seen), Done: t.Done}
+		numbers[i].Changed = &Changed{Was: seen.numbers[k].Shown(), Now: n.Shown(), Why: on.reason(seen), Done: t.Done}
 	}
 	if numbers != nil {
 		t.Numbers = numbers
@@ -59,9 +56,9 @@ func (t *Tick) since(seen view, q *quilt) {
 
 // seeUnder is see, by an op of an edition. What later editions reckon otherwise it has not
 // seen.
-func (t *Tick) seeUnder(edition int, q *quilt) bool {
+func (t *Tick) seeUnder(edition int, on *basis) bool {
 	if !t.seen.earlier || t.reckonedSince(edition) {
-		return t.see(q)
+		return t.see(on)
 	}
 	opened := t.Opened != ""
 	t.Opened = ""
@@ -69,7 +66,7 @@ func (t *Tick) seeUnder(edition int, q *quilt) bool {
 }
 
 // see takes the numbers as seen; false: there was nothing new.
-func (t *Tick) see(q *quilt) bool {
+func (t *Tick) see(on *basis) bool {
 	isNew := func(n Number) bool { return n.Changed != nil }
 	news := slices.ContainsFunc(t.Numbers, isNew)
 	if news {
@@ -79,60 +76,8 @@ func (t *Tick) see(q *quilt) bool {
 		}
 	}
 	news = news || t.Opened != ""
-	t.Opened, t.seen = "", view{numbers: t.Numbers, of: q}
+	t.Opened, t.seen = "", view{numbers: t.Numbers, of: on}
 	return news
-}
-
-// reason is why numbers are others than were seen.
-func (q *quilt) reason(seen view) string {
-	switch {
-	case !seen.earlier:
-		return q.why(seen.of)
-	case q == seen.of:
-		return otherwise
-	}
-	return otherwise + " " + q.why(seen.of)
-}
-
-// otherwise is why a number is another where neither plan nor measures changed.
-const otherwise = "The program reckons it otherwise now."
-
-// why is what made numbers others since they were reckoned for another quilt.
-func (q *quilt) why(since *quilt) string {
-	var why []string
-	if !q.planned(since) {
-		why = append(why, "The plan was changed.")
-	}
-	was, is := since.sheet.Center, q.sheet.Center
-	if is.Width.Length.Equal(was.Width.Length) && is.Length.Length.Equal(was.Length.Length) { // coping made up for it
-		was, is = since.sheet.Pieced, q.sheet.Pieced
-	}
-	if is.Width.Length.Cmp(was.Width.Length) != 0 || is.Length.Length.Cmp(was.Length.Length) != 0 {
-		why = append(why, fmt.Sprintf("The center is %s × %s now, not %s × %s.", is.Width.Exactly(), is.Length.Exactly(), was.Width.Exactly(), was.Length.Exactly()))
-		if how := q.settled.how(); how != since.settled.how() {
-			why = append(why, how)
-		}
-	}
-	if q.first != since.first {
-		why = append(why, fmt.Sprintf("%s are sewn first now.", sentence(pairs[q.first].words)))
-	}
-	if len(why) == 0 {
-		return "It was reckoned anew."
-	}
-	return strings.Join(why, " ")
-}
-
-// planned tells whether two quilts are of one plan, whatever was measured since.
-func (q *quilt) planned(as *quilt) bool {
-	bare := func(q *quilt) calc.Plan {
-		p := q.plan
-		p.Center, p.Pieced, p.Title = calc.Size{}, q.settled.planned, ""
-		if c := p.Coping; c != nil && c.Reckoned { // what is reckoned follows from the measures
-			p.Coping = &calc.Coping{Edges: c.Edges, Reckoned: true}
-		}
-		return p
-	}
-	return q == as || reflect.DeepEqual(bare(q), bare(as))
 }
 
 // seenBy takes the numbers of a step, of a tick, or of all as seen. It is no deed that
@@ -146,7 +91,7 @@ func (w *Work) seenBy(op Op) *Work {
 				continue
 			}
 			for k, t := range w.Stages[i].Steps[j].Ticks {
-				if op.Tick != "" && !slices.Contains(ticks, t.ID) || !t.seeUnder(w.edition, w.built) {
+				if op.Tick != "" && !slices.Contains(ticks, t.ID) || !t.seeUnder(w.edition, w.built.basis) {
 					continue
 				}
 				var step *Step

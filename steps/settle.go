@@ -35,32 +35,31 @@ var settledBy = [2]struct {
 
 // newQuilt takes the plan and what was measured to the size that is built on: the
 // size entered as settled, else what three measures give (calc.Limits.Settle), else the
-// plan's. made are the strips that are cut already, mends the ways out that were taken;
-// trimmed: the center was trimmed to the least, by the rule of the first edition.
-// The error is a *Refusal that tells which measure can't be, and why.
-func newQuilt(plan calc.Plan, measured map[string]string, made map[string]cutAs, mends []*mend, trimmed bool) (*quilt, error) {
-	q := &quilt{made: made, mends: mends}
-	size, settled, err := settleBoth(plan, measured, trimmed)
+// plan's. The error is a *Refusal that tells which measure can't be, and why.
+func newQuilt(from given) (*quilt, error) {
+	q := &quilt{given: from}
+	size, settled, err := settleBoth(from.plan, from.measured, from.trimmed)
 	if err != nil {
 		return nil, asRefusal(err)
 	}
 	q.settled = settled
-	q.plan, err = plan.WithCenter(size)
+	q.plan, err = from.plan.WithCenter(size)
 	if err == nil {
-		q.plan, err = coped(q.plan, measured)
+		q.plan, err = coped(q.plan, from.measured)
 	}
 	if err != nil {
 		return nil, asRefusal(err)
 	}
 	q.sheet = calc.NewSheet(q.plan)
 	q.early = sync.OnceValue(func() map[int][]calc.Piece { return calc.EarlyParts(q.plan, q.sheet) })
-	q.first = calc.Edges(measured["first-pair"])
+	q.first = calc.Edges(from.measured["first-pair"])
 	if _, ok := pairs[q.first]; !ok { // by habit the longer two
 		q.first = calc.Sides
 		if q.plan.Center.Length.Less(q.plan.Center.Width) {
 			q.first = calc.TopBottom
 		}
 	}
+	q.basis = &basis{from.source, bare(from.plan), q.sheet.Pieced, q.sheet.Center, settled, q.first}
 	return q, nil
 }
 
@@ -141,11 +140,13 @@ func (w *Work) resettled(trimmed bool) *Work {
 	if err != nil || from == w.built.settled && size.Width.Equal(w.built.plan.Pieced.Width) && size.Length.Equal(w.built.plan.Pieced.Length) {
 		return w
 	}
-	q, err := newQuilt(w.Plan, measured, w.made(), w.mends, trimmed)
+	anew := w.given()
+	anew.trimmed = trimmed
+	q, err := newQuilt(anew)
 	if err != nil {
 		return w // it stands as it is
 	}
-	next, _ := w.onto(w.anew(w.Plan, w.Source, q), always)
+	next, _ := w.onto(w.anew(q), always)
 	next.Gone = w.Gone
 	return next
 }

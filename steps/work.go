@@ -50,12 +50,11 @@ func beginUnder(edition int, plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, badPlan(err)
 	}
-	q, err := newQuilt(parsed, nil, nil, nil, false)
+	q, err := newQuilt(given{plan: parsed, source: calc.Renamed(plan)})
 	if err != nil {
 		return nil, err
 	}
-	w := &Work{Plan: parsed, Source: calc.Renamed(plan), first: parsed, begun: edition, edition: edition}
-	w.rebuild(q)
+	w := (&Work{first: parsed, begun: edition, edition: edition}).anew(q)
 	w.Here = w.Stages[0].Steps[0].ID
 	return w.withNew(), nil
 }
@@ -71,18 +70,17 @@ func badPlan(err error) *Refusal {
 // Edition is the edition that the session was begun under.
 func (w *Work) Edition() int { return w.begun }
 
-// anew is a Work of the same session with nothing done, on another plan or quilt.
-func (w *Work) anew(plan calc.Plan, source json.RawMessage, q *quilt) *Work {
-	fresh := &Work{Plan: plan, Source: calc.Renamed(source), first: w.first, mends: q.mends, former: w.former,
-		begun: w.begun, edition: w.edition, whole: w.whole}
-	fresh.rebuild(q)
-	return fresh
+// given is what a quilt for the work as it stands is worked out from.
+func (w *Work) given() given {
+	return given{w.Plan, w.Source, w.measured(), w.made(), w.mends, w.trimmedToLeast()}
 }
 
-// rebuild works the procedure out afresh, with nothing done.
-func (w *Work) rebuild(q *quilt) {
-	w.built, w.Sheet = q, q.sheet
-	w.Stages, w.index = q.build()
+// anew is a Work of the same session with nothing done, on another quilt.
+func (w *Work) anew(q *quilt) *Work {
+	fresh := &Work{Plan: q.given.plan, Source: q.source, Sheet: q.sheet, first: w.first, mends: q.mends, former: w.former,
+		begun: w.begun, edition: w.edition, whole: w.whole, built: q}
+	fresh.Stages, fresh.index = q.build()
+	return fresh
 }
 
 // Quilt is what the drawings of this work are made from.
@@ -183,7 +181,7 @@ func (t *Tick) set(w *Work, done bool, number string) {
 	if t.Done, t.told, t.Despite, t.Opened = done, nil, "", ""; !done {
 		return
 	}
-	t.see(w.built)
+	t.see(w.built.basis)
 	t.told = t.Numbers
 	switch earlier := w.built.reckonedIn(w.edition, t); {
 	case number != "" && !t.isAt(number):
@@ -193,7 +191,7 @@ func (t *Tick) set(w *Work, done bool, number string) {
 	default:
 		return
 	}
-	t.since(view{numbers: t.told, of: w.built, earlier: true}, w.built)
+	t.since(view{numbers: t.told, of: w.built.basis, earlier: true}, w.built.basis)
 }
 
 // toldAt are the tick's numbers, the first as it was shown when it was done.
@@ -281,11 +279,11 @@ func (w *Work) remade() *Work {
 	if same {
 		return w
 	}
-	q, err := newQuilt(w.Plan, w.measured(), made, w.mends, w.trimmedToLeast())
+	q, err := newQuilt(w.given())
 	if err != nil {
 		return w // it stands as it is
 	}
-	next, _ := w.onto(w.anew(w.Plan, w.Source, q), always)
+	next, _ := w.onto(w.anew(q), always)
 	next.Gone = w.Gone
 	return next
 }
