@@ -45,3 +45,21 @@ func BenchmarkBeginTwelveBorders(b *testing.B) {
 		}
 	}
 }
+
+// A session of twelve borders is opened: what was done, with the state before the last op.
+func BenchmarkReopenTwelveBorders(b *testing.B) {
+	w := begin(b, plans["twelve borders"])
+	for _, id := range ids(w)[:100] {
+		w = do(b, w, tickOp(id, true))
+	}
+	kept, err := w.Bookmark()
+	if err != nil {
+		b.Fatal(err)
+	}
+	b.ReportMetric(float64(len(kept)), "bytes")
+	for b.Loop() {
+		if _, err := steps.Reopen(kept); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

@@ -4,8 +4,8 @@ import "maps"
 
 // A formerTick is one whose id this session's procedure does not have, as its ops left it.
 type formerTick struct {
-	done   bool
-	number string // that it was done to, as shown; "" where that was not kept
+	Done   bool
+	Number string // that it was done to, as shown; "" where that was not kept
 }
 
 // noPart is the last thing done where nothing stands for it.
@@ -17,11 +17,11 @@ func (w *Work) formerTick(id string, done bool, number string) (*Work, string) {
 	if n, ofMend := match(mendTick, id); ofMend && n.number("n") >= w.nextMend() {
 		return w, "" // of a way out that was never taken
 	}
-	next, text := w.setFormer(id, formerTick{done, number}), noPart
+	next, text := w.setFormer(id, formerTick{Done: done, Number: number}), noPart
 	for _, s := range w.built.standIns(id) {
 		all := true
 		for _, was := range s.was {
-			all = all && (next.former[was].done || next.done(was))
+			all = all && (next.former[was].Done || next.done(was))
 		}
 		for _, is := range s.is {
 			step, t := next.Tick(is)

@@ -44,7 +44,7 @@ type walkOf struct {
 	last string
 }
 
-func begin(t *testing.T, plan string) *steps.Work {
+func begin(t testing.TB, plan string) *steps.Work {
 	t.Helper()
 	if w := begun[plan]; w != nil && steps.Edition() == firstEdition {
 		return w
@@ -62,7 +62,7 @@ func begin(t *testing.T, plan string) *steps.Work {
 var opCount atomic.Int64 // tests run side by side
 
 // do applies an op that must be taken.
-func do(t *testing.T, w *steps.Work, op steps.Op) *steps.Work {
+func do(t testing.TB, w *steps.Work, op steps.Op) *steps.Work {
 	t.Helper()
 	next, _, err := try(w, op)
 	if err != nil {

@@ -131,8 +131,8 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 					if t.Done {
 						continue
 					}
-					if _, was := w.Tick(t.ID); was == nil && w.former[t.ID].done {
-						t.set(fresh, true, w.former[t.ID].number)
+					if _, was := w.Tick(t.ID); was == nil && w.former[t.ID].Done {
+						t.set(fresh, true, w.former[t.ID].Number)
 						again = true
 					} else if was != nil && was.Done && len(w.lost(fresh, t)) == 0 && stands(was, t) == "" {
 						t.Done, t.told, t.Despite, t.under, again = true, was.told, was.Despite, was.under, true

@@ -67,18 +67,25 @@ func (t *Tick) seeUnder(edition int, on *basis) bool {
 
 // see takes the numbers as seen; false: there was nothing new.
 func (t *Tick) see(on *basis) bool {
-	isNew := func(n Number) bool { return n.Changed != nil }
-	news := slices.ContainsFunc(t.Numbers, isNew)
-	if news {
-		t.Numbers = slices.Clone(t.Numbers)
-		for i := range t.Numbers {
-			t.Numbers[i].Changed = nil
-		}
-	}
-	news = news || t.Opened != ""
+	news := t.Opened != "" || slices.ContainsFunc(t.Numbers, Number.isNew)
+	t.Numbers = t.unchanged()
 	t.Opened, t.seen = "", view{numbers: t.Numbers, of: on}
 	return news
 }
+
+// unchanged are the tick's numbers without what has changed since they were seen.
+func (t *Tick) unchanged() []Number {
+	if !slices.ContainsFunc(t.Numbers, Number.isNew) {
+		return t.Numbers
+	}
+	numbers := slices.Clone(t.Numbers)
+	for i := range numbers {
+		numbers[i].Changed = nil
+	}
+	return numbers
+}
+
+func (n Number) isNew() bool { return n.Changed != nil }
 
 // seenBy takes the numbers of a step, of a tick, or of all as seen. It is no deed that
 // undo would take back.

@@ -26,7 +26,9 @@ type Work struct {
 	edition int // the edition of the last op
 	whole   int // the last edition under which all was done; 0: none
 
-	first  calc.Plan // as it was first made
+	first       calc.Plan // as it was first made
+	firstSource json.RawMessage
+
 	mends  []*mend
 	former map[string]formerTick // ticks that its ops have and its procedure has not
 	built  *quilt
@@ -54,7 +56,7 @@ func beginUnder(edition int, plan json.RawMessage) (*Work, error) {
 	if err != nil {
 		return nil, err
 	}
-	w := (&Work{first: parsed, begun: edition, edition: edition}).anew(q)
+	w := (&Work{first: parsed, firstSource: calc.Renamed(plan), begun: edition, edition: edition}).anew(q)
 	w.Here = w.Stages[0].Steps[0].ID
 	return w.withNew(), nil
 }
@@ -77,7 +79,7 @@ func (w *Work) given() given {
 
 // anew is a Work of the same session with nothing done, on another quilt.
 func (w *Work) anew(q *quilt) *Work {
-	fresh := &Work{Plan: q.given.plan, Source: q.source, Sheet: q.sheet, first: w.first, mends: q.mends, former: w.former,
+	fresh := &Work{Plan: q.given.plan, Source: q.source, Sheet: q.sheet, first: w.first, firstSource: w.firstSource, mends: q.mends, former: w.former,
 		begun: w.begun, edition: w.edition, whole: w.whole, built: q}
 	fresh.Stages, fresh.index = q.build()
 	return fresh
@@ -246,7 +248,7 @@ func (w *Work) made() map[string]cutAs {
 			switch {
 			case t != nil && t.Done && t.under > 0 && t.under < joinsPlaced:
 				strips[strip] = earlyParts
-			case w.done(parts), t == nil && w.former[parts].done:
+			case w.done(parts), t == nil && w.former[parts].Done:
 				strips[strip] = inParts
 			case w.done(n.fill("cut.{border}.{edge}.cut")):
 				strips[strip] = inOne

@@ -1,0 +1,5 @@
+//go:build !race
+
+package steps_test
+
+const raceOn = false
