@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"encoding/json"
 	"errors"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -28,6 +29,7 @@ type draft struct {
 	work   *steps.Work // nil until it is asked for
 	bucket *bolt.Bucket
 	events []Event
+	took   time.Duration // to reckon its ops
 }
 
 // An answer is what an op was told, kept for when it is sent again.
@@ -86,7 +88,7 @@ func (b *batch) open(id string) (*draft, error) {
 		if d.work = b.store.loadedWork(id); d.work == nil {
 			// Since its op was pinned it was binned and taken out again.
 			var l loadedSession
-			if err := l.foldUpTo(d.head, d.bucket); err != nil {
+			if err := l.foldUpTo(d.head, d.bucket, nil); err != nil {
 				return nil, err
 			}
 			d.work = l.work
@@ -133,6 +135,7 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 	}
 	d.put(b, kept)
 	d.work, d.head = ready.next, d.head.after(ready.next, e.Rev, e.At)
+	d.took += ready.took
 	d.events = append(d.events, newEvent(e, ready.change))
 	return e.Rev, nil
 }

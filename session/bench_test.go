@@ -113,3 +113,30 @@ func spread(b *testing.B, many, from, to int, do func(int) error) time.Duration 
 	wg.Wait()
 	return time.Since(start)
 }
+
+// BenchmarkOpenAfter100ChangesOfThePlan is a session of twelve borders read from the file for the
+// first time, at its bookmark.
+func BenchmarkOpenAfter100ChangesOfThePlan(b *testing.B) {
+	path := newPath(b)
+	s := open(b, path, time.Now)
+	head, err := s.Create(ctx, twelveBorders(0))
+	if err != nil {
+		b.Fatal(err)
+	}
+	for n := range 100 {
+		do(b, s, head.ID, steps.Op{ID: fmt.Sprint("op-", n), Kind: steps.KindPlan, Plan: twelveBorders(n + 1)})
+	}
+	s.Close()
+	for b.Loop() {
+		b.StopTimer()
+		s, err := session.Open(path, time.Now)
+		if err != nil {
+			b.Fatal(err)
+		}
+		b.StartTimer()
+		get(b, s, head.ID)
+		b.StopTimer()
+		s.Close()
+		b.StartTimer()
+	}
+}

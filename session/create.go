@@ -26,7 +26,7 @@ func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) 
 	if err != nil {
 		return Head{}, err
 	}
-	return s.make(ctx, work, []row{only}, first.At)
+	return s.make(ctx, work, []row{only}, first.At, 0)
 }
 
 // A row is an op as it is kept.
@@ -44,11 +44,11 @@ func newRow(e steps.Entry) (row, error) {
 	return row{e.Rev, e.ID, sealed(revKey(e.Rev), data)}, nil
 }
 
-// make keeps a session whose ops, the last of a time, have made the work.
-func (s *Store) make(ctx context.Context, work *steps.Work, rows []row, last time.Time) (Head, error) {
+// make keeps a session whose ops, the last of a time, have made the work, which took so long.
+func (s *Store) make(ctx context.Context, work *steps.Work, rows []row, last time.Time, took time.Duration) (Head, error) {
 	head := Head{ID: newID()}.after(work, int64(len(rows)), last)
 	err := s.change(ctx, func(b *batch) error {
-		d := &draft{head: head, work: work}
+		d := &draft{head: head, work: work, took: took}
 		if d.bucket, b.err = b.tx.Bucket(bucketSessions).CreateBucket([]byte(head.ID)); b.err != nil {
 			return b.err
 		}

@@ -2,8 +2,8 @@
 // import, checks, backups, and the devices that may come in.
 //
 // A session is its ops. The first is the plan and makes revision 1; every op that is taken
-// adds 1. What a session looks like is what steps makes of the ops, and is never stored. An
-// op that was acknowledged is on disk.
+// adds 1. What a session looks like is what steps makes of the ops. An op that was
+// acknowledged is on disk.
 //
 // # The stored form
 //
@@ -16,11 +16,13 @@
 //	sessions/ID/head       Head
 //	sessions/ID/ops/REV    steps.Entry; REV is 8 bytes, big endian, without a gap
 //	sessions/ID/seen/OP    what the op with that id was answered
+//	bookmarks/ID           where a long history is opened: the SHA-256 of the program, the
+//	                       revision (8 bytes, big endian), steps.Bookmark; may be missing
 //	recent/TOUCHED+ID      nothing; the list, last touched first
 //	bin/TOUCHED+ID         nothing; the same for the sessions in the bin
 //	devices/HASH           Device; HASH is the SHA-256 of its secret, in hexadecimal
 //
-// A value is JSON (in meta: text) under a seal, which tells whether it is as it was written:
+// A value is JSON (in meta: text, in bookmarks: as drawn) under a seal, which tells whether it is as it was written:
 // the CRC-32C of key and value and the value's length, 4 bytes each, big endian, then the
 // value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes, big endian, with every
 // bit inverted, so that the latest comes first. The head is kept so that a list need not read
@@ -67,6 +69,16 @@
 // between commits (opened.go), so that nobody holds a revision that would be given to another
 // op. Where the last sync of a commit fails nobody knows whether the disk has it: it is
 // ErrUnsure, and nothing more is read from the file or written to it before a new start.
+//
+// # Bookmarks
+//
+// A history may be long: 400 changes of a plan with twelve borders take 20 s to go through.
+// Whenever the ops since the last one take more than 0.1 s, the work as it stands is kept as a
+// bookmark, beside the ops and after them, and opening begins there. A bookmark is of one
+// program, told by the SHA-256 of its file: another reckons from the ops, as ever, and when it
+// starts it makes those that are there anew, so that nobody waits for it. Nothing rests on a
+// bookmark: it is no part of a store's sum, one that is damaged is none, and where the disk is
+// nearly full none is kept.
 //
 // # Backups
 //

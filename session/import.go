@@ -43,7 +43,7 @@ func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 	if err != nil {
 		return Head{}, err
 	}
-	return s.make(ctx, i.work, i.rows, i.last)
+	return s.make(ctx, i.work, i.rows, i.last, i.took)
 }
 
 // importing is a session on the way in.
@@ -55,6 +55,7 @@ type importing struct {
 	seen    map[string]bool // op ids
 	last    time.Time
 	edition int
+	took    time.Duration // to fold them
 }
 
 // take checks one op and does it.
@@ -83,7 +84,9 @@ func (i *importing) take(e steps.Entry) error {
 	}
 	err := errors.Join(e.Op.Check(), e.Op.Had())
 	if err == nil {
+		begun := time.Now()
 		i.work, _, err = fold(i.work, e)
+		i.took += time.Since(begun)
 	}
 	var refusal *steps.Refusal
 	if errors.As(err, &refusal) {

@@ -2,6 +2,7 @@ package session
 
 import (
 	"fmt"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -24,10 +25,12 @@ type loadedSession struct {
 	watches map[*Watch]struct{}
 	pins    int // ops under way
 	used    uint64
+	owed    time.Duration // that the ops since its bookmark take to go through
 }
 
-// catchUp folds what the file has beyond what is loaded; from a zero loadedSession, all.
-func (l *loadedSession) catchUp(tx *bolt.Tx, id string) error {
+// catchUp folds what the file has of a session, from its bookmark on. It ends early, with
+// ErrClosed, once stop is closed.
+func (l *loadedSession) catchUp(tx *bolt.Tx, id string, stop <-chan struct{}) error {
 	head, session, err := readHead(tx, id)
 	if err != nil {
 		return err
@@ -35,11 +38,19 @@ func (l *loadedSession) catchUp(tx *bolt.Tx, id string) error {
 	if !head.Binned.IsZero() {
 		return ErrBinned
 	}
-	return l.foldUpTo(head, session)
+	l.reopen(tx, head)
+	return l.foldUpTo(head, session, stop)
 }
 
-func (l *loadedSession) foldUpTo(head Head, session *bolt.Bucket) error {
+func (l *loadedSession) foldUpTo(head Head, session *bolt.Bucket, stop <-chan struct{}) error {
+	begun := time.Now()
+	defer func() { l.owed += time.Since(begun) }()
 	err := eachEntry(session, l.head.Rev, func(e steps.Entry) (err error) {
+		select {
+		case <-stop:
+			return ErrClosed
+		default:
+		}
 		var change steps.Change
 		if l.work, change, err = fold(l.work, e); err == nil {
 			l.remember(newEvent(e, change))
@@ -64,13 +75,14 @@ func (s *Store) with(id string, see func(*loadedSession)) error {
 	for fresh := (&loadedSession{}); l == nil; {
 		before := s.dropped
 		s.mu.Unlock()
-		err := s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id) })
+		err := s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id, s.stop) })
 		s.mu.Lock()
 		if err != nil {
 			return err
 		}
 		if l = s.loaded[id]; l == nil && s.dropped == before {
 			l = s.addLocked(id, fresh)
+			s.owe(id, l, 0)
 		}
 	}
 	if s.closed {
@@ -139,6 +151,7 @@ func (s *Store) publish(b *batch) {
 			l = s.addLocked(id, &loadedSession{head: d.kept, work: d.work})
 		}
 		l.advanceLocked(d)
+		s.owe(id, l, d.took)
 	}
 }
 

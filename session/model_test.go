@@ -111,6 +111,7 @@ func (m *model) start() {
 	if m.store, err = session.Open(m.path, m.clock.now); err != nil {
 		m.t.Fatalf("Open: %v", err)
 	}
+	m.store.MarkAll() // it is opened at bookmarks, at most times
 }
 
 // reopen restarts the store, and does something to its file between.

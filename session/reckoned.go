@@ -12,12 +12,15 @@ type reckoned struct {
 	entry  steps.Entry
 	next   *steps.Work
 	change steps.Change
+	took   time.Duration
 	err    error // a *steps.Refusal, or a fault of the program
 }
 
 func reckon(head Head, of *steps.Work, op steps.Op, now time.Time) reckoned {
 	r := reckoned{of: of, entry: of.Entry(op, head.Rev+1, head.time(now))}
+	begun := time.Now()
 	r.next, r.change, r.err = apply(of, r.entry)
+	r.took = time.Since(begun)
 	return r
 }
 

@@ -8,13 +8,14 @@ import (
 )
 
 var (
-	bucketMeta     = []byte("meta")
-	bucketSessions = []byte("sessions")
-	bucketRecent   = []byte("recent")
-	bucketBin      = []byte("bin")
-	bucketOps      = []byte("ops")
-	bucketSeen     = []byte("seen")
-	bucketDevices  = []byte("devices")
+	bucketMeta      = []byte("meta")
+	bucketSessions  = []byte("sessions")
+	bucketRecent    = []byte("recent")
+	bucketBin       = []byte("bin")
+	bucketOps       = []byte("ops")
+	bucketSeen      = []byte("seen")
+	bucketDevices   = []byte("devices")
+	bucketBookmarks = []byte("bookmarks") // made with the first
 
 	keyVersion = []byte("version")
 	keySealed  = []byte("sealed")

@@ -27,6 +27,8 @@ type Store struct {
 	requests chan *request // to the committer, which alone writes
 	stop     chan struct{} // closed by Close
 	ended    chan struct{} // closed by the committer, when all that was queued is done
+	toMark   chan string   // sessions that are to have a bookmark
+	marked   chan struct{} // closed by who keeps them, at the end
 	once     sync.Once
 
 	// mu guards the rest. It is never locked inside a read of the file: a read may
@@ -35,6 +37,8 @@ type Store struct {
 	closed bool
 	clock  uint64 // the number of uses so far of loaded sessions
 	loaded map[string]*loadedSession
+
+	owedAtMost time.Duration // owedAtMost, and less in tests
 
 	dropped uint64 // the number of sessions so far that were let go of or binned
 }
@@ -60,9 +64,14 @@ func Open(path string, now func() time.Time) (*Store, error) {
 		requests: make(chan *request),
 		stop:     make(chan struct{}),
 		ended:    make(chan struct{}),
+		toMark:   make(chan string, 16),
+		marked:   make(chan struct{}),
 		loaded:   map[string]*loadedSession{},
+
+		owedAtMost: owedAtMost,
 	}
 	go s.run()
+	go s.keepBookmarks()
 	return s, nil
 }
 
@@ -74,6 +83,7 @@ func (s *Store) Found() Report { return s.found }
 func (s *Store) Close() error {
 	s.once.Do(func() { close(s.stop) })
 	<-s.ended
+	<-s.marked
 	s.mu.Lock()
 	s.closed = true
 	for _, l := range s.loaded {

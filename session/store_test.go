@@ -29,7 +29,8 @@ func TestFileIsAsDrawn(t *testing.T) {
 
 	path := newPath(t)
 	s := open(t, path, newClock().now)
-	create(t, s)
+	s.MarkAll()
+	waitForBookmark(t, s, create(t, s).ID)
 	if err := s.Bin(ctx, create(t, s).ID); err != nil {
 		t.Fatalf("Bin: %v", err)
 	}
@@ -84,6 +85,8 @@ func drawnAs(at string, key []byte) string {
 		return "OP"
 	case (at == "recent/" || at == "bin/") && len(key) == 8+26:
 		return "TOUCHED+ID"
+	case at == "bookmarks/" && len(key) == 26:
+		return "ID"
 	case at == "devices/" && len(key) == 64:
 		return "HASH"
 	}
