@@ -39,6 +39,10 @@
 // Apply takes a new op, or refuses it with a Refusal; Recall takes one that was taken once, and
 // refuses nothing. An op that was taken stays taken under every later edition.
 //
+// A Bookmark is the Work as it stands, for the program that made it: what ops changed, exactly,
+// and what the quilt was worked out from. Reopen works the quilt out again, finds out again what
+// was found out, and gives the same Work, down to what undo would take back.
+//
 // # What follows from measures
 //
 // Which size is built on is settled here (settle.go), by what calc says. What measures come to
