@@ -83,7 +83,7 @@ const Worker = "worker.js"
 var Bundles = map[string][]string{
 	"plain.css": {
 		"drawing.css", "base.css", "corners.css", "home.css", "devices.css", "looks.css",
-		"sheet.css", "paper.css", "print.css",
+		"sheet.css", "paper.css", "cut.css", "print.css",
 	},
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {

@@ -15,10 +15,14 @@ func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
 	}
 	id, sent := chi.URLParam(r, "id"), r.PostForm
 	op := steps.Op{ID: sent.Get("op"), Kind: sent.Get("kind"), Tick: sent.Get("tick"),
-		Measure: sent.Get("measure"), Value: sent.Get("value"), Step: sent.Get("step"), Of: sent.Get("of")}
+		Measure: sent.Get("measure"), Value: sent.Get("value"), Step: sent.Get("step"), Of: sent.Get("of"),
+		Number: sent.Get("number"), Why: sent.Get("why")}
 	if op.Kind == steps.KindTick {
 		done := sent.Get("done") == "true"
 		op.Done = &done
+	}
+	if s.asksAgain(w, r, id, op) {
+		return
 	}
 	if _, err := s.takeFor(r.Context(), visitorOf(r), id, op); err != nil {
 		s.refuse(w, r, err)
