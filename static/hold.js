@@ -2,22 +2,38 @@
 // A cut needs a hold of a second on its button, by finger or by Enter or Space
 // on the focused button. Let go early, and nothing happened.
 const holdFor = 1000;
+const busy = 100; // a frame that took longer
 let holding = 0;
+let held = 0;
+let frameAt = 0;
 
 function press(e) {
   const t = view.tick;
   if (!t || !t.cuts || el('tick').hidden || holding || !rested()) { return; }
   if (e.button) { return; }
   el('do').classList.add('held');
-  holding = setTimeout(function () {
-    release();
-    doTick();
-  }, holdFor);
+  held = 0;
+  frameAt = performance.now();
+  holding = requestAnimationFrame(holdOn);
+}
+
+// holdOn counts the frames in which the finger was down. While the page was busy nobody knows
+// whether it still was.
+function holdOn() {
+  const now = performance.now();
+  if (now - frameAt < busy) { held += now - frameAt; }
+  frameAt = now;
+  if (held < holdFor) {
+    holding = requestAnimationFrame(holdOn);
+    return;
+  }
+  release();
+  doTick();
 }
 
 function release() {
   if (!holding) { return; }
-  clearTimeout(holding);
+  cancelAnimationFrame(holding);
   holding = 0;
   el('do').classList.remove('held');
 }

@@ -107,7 +107,7 @@ function paintRefused() {
   const key = refused.map(function (row) { return row.key; }).join(' ');
   if (box.dataset.key === key) { return; }
   box.dataset.key = key;
-  listRest = Date.now() + 350;
+  listRest = performance.now() + 350;
   box.hidden = !refused.length;
   write(box.firstElementChild, refused.length + ' not taken');
   const list = box.querySelector('ol');
@@ -169,7 +169,7 @@ function startRefused() {
     // slid into its place, nor the button that was behind the list.
     e.stopPropagation();
     if (!listRested()) { return; }
-    restUntil = Date.now() + 350;
+    rest();
     const row = refused.find(function (r) { return r.key === e.target.dataset.refused; });
     choose(row, e.target.textContent);
     again();
@@ -177,7 +177,7 @@ function startRefused() {
   });
 }
 
-function listRested() { return Date.now() >= listRest; }
+function listRested() { return actedAt >= listRest; }
 
 function choose(row, words) {
   if (words === 'Send all again') {

@@ -1,7 +1,8 @@
 'use strict';
 // The wide button: what it is now, and what a tap on it does.
 let barKey = '';
-let restUntil = 0;
+let seenFrom = 0; // when the button came to be seen as it is
+let actedAt = 0; // when the finger, mouse or key of the last act went down
 
 function paintBar() {
   const t = view.kind === 'step' ? view.tick : null;
@@ -18,8 +19,7 @@ function paintBar() {
 
   const key = mode + (t ? t.id : '');
   if (key !== barKey) {
-    // A second tap of a double tap meant the button as it was.
-    restUntil = Date.now() + (barKey ? 350 : 0);
+    if (barKey) { rest(); }
     barKey = key;
     release();
     if (mode === 'tick') { dressButton(t); }
@@ -64,7 +64,32 @@ function dressLock(need) {
   }
 }
 
-function rested() { return Date.now() >= restUntil; }
+function rest() {
+  seenFrom = Infinity;
+  requestAnimationFrame(function () { seenFrom = performance.now(); });
+}
+
+// rested tells an act on the button as it is. The second tap of a double tap meant the button
+// as it was, however late a busy page comes to it: what counts is when the finger went down.
+function rested() { return actedAt >= seenFrom + 350; }
+
+let touching = false;
+['touchstart', 'touchcancel', 'mousedown', 'keydown', 'click'].forEach(function (kind) {
+  document.addEventListener(kind, function (e) {
+    // The mouse of a touch comes after it. What no finger, mouse or key began, as a screen
+    // reader's act, has the time of its click.
+    if (kind === 'touchstart' || kind === 'keydown' || !touching && (kind === 'mousedown' || !e.detail)) {
+      actedAt = timeOf(e);
+    }
+    touching = kind === 'touchstart' || touching && kind === 'mousedown';
+  }, { capture: true, passive: true });
+});
+
+// timeOf is an event's time on the clock of performance.now; old browsers have other clocks.
+function timeOf(e) {
+  const now = performance.now();
+  return e.timeStamp > 0 && e.timeStamp <= now ? e.timeStamp : now;
+}
 
 function doTick() {
   const t = view.tick;

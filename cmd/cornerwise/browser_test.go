@@ -161,6 +161,11 @@ func (d *tablet) tap(selector string) {
 func (d *tablet) hold(selector string, long time.Duration) {
 	d.t.Helper()
 	x, y := d.middle(selector)
+	d.holdAt(x, y, long)
+}
+
+func (d *tablet) holdAt(x, y float64, long time.Duration) {
+	d.t.Helper()
 	d.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
 		_, err := chromedp.Call(ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
 			Type: "touchStart", TouchPoints: []*input.TouchPoint{{X: x, Y: y}}})

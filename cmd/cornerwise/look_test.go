@@ -80,3 +80,51 @@ func TestUndoByTouch(t *testing.T) {
 		t.Errorf("undo: got revision %d, want 3", got)
 	}
 }
+
+// The page is busy when the second tap of a double tap comes, and handles it long after.
+func TestADoubleTapOnABusyPageDoesOneThing(t *testing.T) {
+	t.Parallel()
+	s, d, id := demo(t)
+	d.until("the first tick", tickShows, "center.pressed")
+	time.Sleep(400 * time.Millisecond)
+	js[bool](d, `(() => {
+		document.addEventListener("submit", () => setTimeout(() => {
+			for (const end = Date.now() + 900; Date.now() < end;);
+		}, 0), { once: true });
+		return true;
+	})()`)
+	x, y := d.middle("#do") // the page can't be asked later
+	d.holdAt(x, y, 0)
+	time.Sleep(120 * time.Millisecond)
+	d.holdAt(x, y, 0)
+	d.until("the next tick", tickShows, "center.steadied")
+	d.until("all sent", `document.getElementById("sync").dataset.sync === "in"`)
+	if got := s.rev(id); got != 2 {
+		t.Errorf("a double tap on a busy page: got revision %d, want 2: the plan and one tick", got)
+	}
+	d.tap("#do")
+	d.until("a tap after a while counts", tickShows, "width.top")
+}
+
+// A finger that was lifted while the page was busy held nothing.
+func TestAShortTouchOnABusyPageIsNoHold(t *testing.T) {
+	t.Parallel()
+	s, d, id := demo(t)
+	s.goOn(id, "center.trimmed")
+	d.until("the cut", tickShows, "center.trimmed")
+	time.Sleep(400 * time.Millisecond)
+	rev := s.rev(id)
+	js[bool](d, `(() => {
+		document.getElementById("do").addEventListener("touchstart", () => setTimeout(() => {
+			for (const end = Date.now() + 2500; Date.now() < end;);
+		}, 30), { once: true });
+		return true;
+	})()`)
+	d.hold("#do", 200*time.Millisecond)
+	time.Sleep(500 * time.Millisecond)
+	if got := s.rev(id); got != rev {
+		t.Errorf("a touch of 0.2 s on a busy page: got revision %d, want %d, as before", got, rev)
+	}
+	d.hold("#do", 1300*time.Millisecond)
+	d.until("the cut done after a hold", `document.getElementById("t-center.trimmed").dataset.state === "done"`)
+}
