@@ -26,11 +26,17 @@ const (
 
 // A Device is a browser that was let in beside the owner's own.
 type Device struct {
-	ID     string    `json:"-"` // the SHA-256 of its secret, in hexadecimal
-	Name   string    `json:"name"`
-	Looks  bool      `json:"looks,omitempty"` // it may look, and not tick
+	ID   string `json:"-"` // the SHA-256 of its secret, in hexadecimal
+	Name string `json:"name"`
+	Rights
 	Paired time.Time `json:"paired"`
 	Seen   time.Time `json:"seen"`
+}
+
+// Rights are what a device may. The zero ones: it sees and changes every session.
+type Rights struct {
+	Looks bool   `json:"looks,omitempty"` // it may look, and not tick
+	Only  string `json:"only,omitempty"`  // the id of the one session that it sees; "" for all
 }
 
 // Devices are all that were let in, and the offers that let in the next. A device
@@ -154,12 +160,12 @@ func (d *Devices) change(ctx context.Context, do func(*batch, *bolt.Bucket)) err
 }
 
 // addLocked lets a device in, in memory. secret is what it proves itself with from now on.
-func (d *Devices) addLocked(secret, name string, looks bool, now time.Time) (Device, error) {
+func (d *Devices) addLocked(secret, name string, may Rights, now time.Time) (Device, error) {
 	if len(d.known) >= maxDevices {
 		return Device{}, ErrManyDevices
 	}
 	now = now.UTC().Truncate(time.Second)
-	k := newKnown(Device{ID: idOfSecret(secret), Name: d.freeNameLocked(name), Looks: looks, Paired: now, Seen: now})
+	k := newKnown(Device{ID: idOfSecret(secret), Name: d.freeNameLocked(name), Rights: may, Paired: now, Seen: now})
 	k.kept = now
 	d.known[k.ID] = k
 	return k.Device, nil

@@ -28,7 +28,7 @@ func openDevices(t testing.TB, s *session.Store) *session.Devices {
 
 func letIn(t testing.TB, d *session.Devices, looks bool) (secret string, device session.Device) {
 	t.Helper()
-	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(looks).Token, From: "here", Name: "Sewing room tablet"})
+	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{Looks: looks}).Token, From: "here", Name: "Sewing room tablet"})
 	if err != nil {
 		t.Fatalf("Pair: %v", err)
 	}
@@ -43,7 +43,7 @@ func isIn(d *session.Devices, secret string) bool {
 func TestDeviceIsLetInOnceByAnOffer(t *testing.T) {
 	for _, by := range []string{"token", "code", "code in groups"} {
 		d := openDevices(t, newStore(t))
-		o := d.Offer(false)
+		o := d.Offer(session.Rights{})
 		guess := session.Guess{From: "here", Name: "iPad"}
 		switch by {
 		case "token":
@@ -72,15 +72,15 @@ func TestDeviceIsLetInOnceByAnOffer(t *testing.T) {
 func TestOfferEndsAfterTenMinutes(t *testing.T) {
 	c := newClock()
 	d := openDevices(t, open(t, newPath(t), c.now))
-	first := d.Offer(false)
-	if again := d.Offer(false); again != first {
+	first := d.Offer(session.Rights{})
+	if again := d.Offer(session.Rights{}); again != first {
 		t.Errorf("Offer again = %v, want the one that stands, %v", again, first)
 	}
-	if looks := d.Offer(true); looks.Code == first.Code || !looks.Looks {
+	if looks := d.Offer(session.Rights{Looks: true}); looks.Code == first.Code || !looks.Looks {
 		t.Errorf("Offer to look = %v, want another", looks)
 	}
 	c.move(6 * time.Minute)
-	second := d.Offer(false)
+	second := d.Offer(session.Rights{})
 	if second.Code == first.Code {
 		t.Errorf("Offer with 4 minutes left = the same, want a new one")
 	}
@@ -93,9 +93,70 @@ func TestOfferEndsAfterTenMinutes(t *testing.T) {
 	}
 }
 
+// Offers with different rights stand beside each other, and each gives those and no others, for
+// as long as the device is in.
+func TestAnOfferGivesItsRights(t *testing.T) {
+	path, c := newPath(t), newClock()
+	s := open(t, path, c.now)
+	d := openDevices(t, s)
+	rights := []session.Rights{{}, {Looks: true}, {Only: "a"}, {Only: "b"}, {Looks: true, Only: "a"}}
+	codes, secrets := map[string]session.Rights{}, map[string]session.Rights{}
+	for _, may := range rights {
+		codes[d.Offer(may).Code] = may
+	}
+	for _, may := range rights {
+		if o := d.Offer(may); codes[o.Code] != may || o.Rights != may {
+			t.Errorf("Offer(%+v) again = %+v, want the one that stands", may, o)
+		}
+	}
+	if len(codes) != len(rights) {
+		t.Fatalf("%d offers have %d codes", len(rights), len(codes))
+	}
+	for code, may := range codes {
+		secret, device, err := d.Pair(ctx, session.Guess{Code: code, From: "here", Name: "iPad"})
+		if err != nil || device.Rights != may {
+			t.Errorf("Pair by the offer of %+v = %+v, %v", may, device, err)
+		}
+		secrets[secret] = may
+	}
+	b := backUp(t, s)
+	s.Close()
+	for _, again := range []string{"opened again", "after a restore"} {
+		s := open(t, path, c.now)
+		d := openDevices(t, s)
+		for secret, may := range secrets {
+			if device, _, ok := d.Enter(ctx, secret); !ok || device.Rights != may {
+				t.Errorf("%s, the device of %+v is in: %t, as %+v", again, may, ok, device.Rights)
+			}
+		}
+		s.Close()
+		if _, err := session.Restore(path, b.Path, c.now(), letGo); err != nil {
+			t.Fatal(err)
+		}
+		checkFile(t, path)
+	}
+}
+
+// Each code that stands is one more that a guess may hit.
+func TestFewOffersStandAtOnce(t *testing.T) {
+	d := openDevices(t, newStore(t))
+	first := d.Offer(session.Rights{})
+	for n := range 16 {
+		d.Offer(session.Rights{Only: fmt.Sprint(n)})
+	}
+	if _, _, err := d.Pair(ctx, session.Guess{Token: first.Token}); !errors.Is(err, session.ErrWrongCode) {
+		t.Errorf("the first offer after 16 more: %v, want ErrWrongCode", err)
+	}
+	for n := range 16 {
+		if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{Only: fmt.Sprint(n)}).Token}); err != nil {
+			t.Errorf("offer %d of the 16: %v, want it let in", n, err)
+		}
+	}
+}
+
 func TestWrongGuessesFromOneAddressAreFew(t *testing.T) {
 	d := openDevices(t, newStore(t))
-	o := d.Offer(false)
+	o := d.Offer(session.Rights{})
 	var soon *session.TooSoon
 	for n := range 10 {
 		if _, _, err := d.Pair(ctx, session.Guess{Code: "no", From: "10.0.0.1"}); !errors.Is(err, session.ErrWrongCode) {
@@ -128,20 +189,20 @@ func TestWrongGuessesOfANetworkAreBounded(t *testing.T) {
 	if got := wrong(12, 1); got != 2 {
 		t.Errorf("12 wrong guesses of one address: %d refused, want 2", got)
 	}
-	if _, _, err := d.Pair(ctx, session.Guess{Code: d.Offer(false).Code, From: "fd00::2", Around: "fd00::/64"}); err != nil {
+	if _, _, err := d.Pair(ctx, session.Guess{Code: d.Offer(session.Rights{}).Code, From: "fd00::2", Around: "fd00::/64"}); err != nil {
 		t.Errorf("the right code of its neighbor: %v, want it let in", err)
 	}
 	if got := wrong(3, 3) + wrong(4, 4); got != 2 {
 		t.Errorf("7 more of others in the network: %d refused, want 2", got)
 	}
-	if _, _, err := d.Pair(ctx, session.Guess{Code: d.Offer(false).Code, From: "192.168.7.2"}); err != nil {
+	if _, _, err := d.Pair(ctx, session.Guess{Code: d.Offer(session.Rights{}).Code, From: "192.168.7.2"}); err != nil {
 		t.Errorf("the right code from elsewhere: %v, want it let in", err)
 	}
 	// The picture works from anywhere, whatever was guessed.
 	for range 200 {
 		d.Pair(ctx, session.Guess{Token: "no", From: "fd00::4", Around: "fd00::/64"})
 	}
-	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, From: "fd00::4", Around: "fd00::/64"}); err != nil {
+	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{}).Token, From: "fd00::4", Around: "fd00::/64"}); err != nil {
 		t.Errorf("the right token from there: %v, want it let in", err)
 	}
 }
@@ -160,7 +221,7 @@ func TestWrongGuessesInAllAreAHundredAnHour(t *testing.T) {
 		t.Errorf("an hour of guesses, each from another address: %d were looked at, want 60 to 100", wrong)
 	}
 	// Who has the picture still comes in.
-	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, From: "here"}); err != nil {
+	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{}).Token, From: "here"}); err != nil {
 		t.Errorf("by the picture meanwhile: %v, want it let in", err)
 	}
 }
@@ -193,7 +254,7 @@ func TestForgottenDeviceIsOutAtOnceAndForGood(t *testing.T) {
 	if list := d.List(); len(list) != 1 || !list[0].Looks || list[0].Name != "Sewing room tablet 2" {
 		t.Errorf("List = %+v, want b, which looks", list)
 	}
-	o := d.Offer(false)
+	o := d.Offer(session.Rights{})
 	if err := d.ForgetAll(ctx); err != nil {
 		t.Fatalf("ForgetAll: %v", err)
 	}
@@ -216,7 +277,7 @@ func TestDeviceLetInAnewReplacesItself(t *testing.T) {
 	d := openDevices(t, newStore(t))
 	old, _ := letIn(t, d, true)
 	_, in, _ := d.Enter(ctx, old)
-	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, Name: "iPad", Old: old})
+	secret, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{}).Token, Name: "iPad", Old: old})
 	if err != nil || device.Looks {
 		t.Fatalf("Pair anew = %+v, %v, want it to tick", device, err)
 	}
@@ -229,9 +290,9 @@ func TestOnlyHashesAreOnTheDisk(t *testing.T) {
 	path := newPath(t)
 	s := open(t, path, newClock().now)
 	d := openDevices(t, s)
-	o := d.Offer(true)
+	o := d.Offer(session.Rights{Looks: true})
 	secret, _ := letIn(t, d, false)
-	standing := d.Offer(false)
+	standing := d.Offer(session.Rights{})
 	s.Close()
 	file, err := os.ReadFile(path)
 	if err != nil {
@@ -322,7 +383,7 @@ func TestDevicesAreAHundred(t *testing.T) {
 	for range 100 {
 		letIn(t, d, false)
 	}
-	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token}); !errors.Is(err, session.ErrManyDevices) {
+	if _, _, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{}).Token}); !errors.Is(err, session.ErrManyDevices) {
 		t.Errorf("the 101st: %v, want ErrManyDevices", err)
 	}
 	if d.Forget(ctx, d.List()[0].ID); len(d.List()) != 99 {
@@ -333,7 +394,7 @@ func TestDevicesAreAHundred(t *testing.T) {
 
 func TestOneOfferLetsInOneOfMany(t *testing.T) {
 	d := openDevices(t, newStore(t))
-	o := d.Offer(false)
+	o := d.Offer(session.Rights{})
 	var all sync.WaitGroup
 	var mu sync.Mutex
 	in := 0
@@ -358,7 +419,7 @@ func FuzzGuess(f *testing.F) {
 	}
 	d := openDevices(f, newStore(f))
 	f.Fuzz(func(t *testing.T, code, token, name string) {
-		o := d.Offer(false)
+		o := d.Offer(session.Rights{})
 		bare := strings.Map(func(c rune) rune {
 			if c >= '０' && c <= '９' {
 				c += '0' - '０'

@@ -29,7 +29,7 @@ func TestAChangeThatWaitsIsRefusedOnceItsDeviceIsForgotten(t *testing.T) {
 			"the bin":  func(ctx context.Context) error { return s.Bin(ctx, snap.ID) },
 			"a return": func(ctx context.Context) error { return s.Unbin(ctx, snap.ID) },
 		} {
-			secret, device, err := d.Pair(t.Context(), Guess{Token: d.Offer(false).Token})
+			secret, device, err := d.Pair(t.Context(), Guess{Token: d.Offer(Rights{}).Token})
 			if err != nil {
 				t.Fatal(err)
 			}

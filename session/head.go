@@ -64,6 +64,15 @@ func (h Head) key() []byte {
 
 func idOfKey(key []byte) string { return string(key[8:]) }
 
+// Head is the head of a session, in the bin or not.
+func (s *Store) Head(id string) (head Head, err error) {
+	err = s.view("read", func(tx *bolt.Tx) error {
+		head, _, err = readHead(tx, id)
+		return err
+	})
+	return head, err
+}
+
 // readHead is the head of a session, in the bin or not, and the session's bucket.
 func readHead(tx *bolt.Tx, id string) (Head, *bolt.Bucket, error) {
 	b := tx.Bucket(bucketSessions).Bucket([]byte(id))

@@ -21,6 +21,8 @@ const (
 	// offerStands is how much of its time an offer must have left to be shown
 	// again: time enough to walk over and type it.
 	offerStands = 5 * time.Minute
+	// maxOffers stand at once, or each guess would hit more often; the oldest makes room.
+	maxOffers = 16
 
 	maxName = 40 // of a device, in characters
 )
@@ -38,26 +40,30 @@ func (t *TooSoon) Error() string { return fmt.Sprintf("too many wrong codes; wai
 // An Offer lets one device in, once, until its time is up: by the token in a
 // picture, or by the code that a person types.
 type Offer struct {
-	Token string // 130 bits
-	Code  string // 8 digits
-	Looks bool   // who takes it may look, and not tick
-	Until time.Time
+	Token  string // 130 bits
+	Code   string // 8 digits
+	Rights        // of who takes it
+	Until  time.Time
 }
 
-// Offer is the offer that stands, or a new one. It is kept nowhere but in memory.
-func (d *Devices) Offer(looks bool) Offer {
+// Offer is the offer with these rights that stands, or a new one. It is kept nowhere but in
+// memory. Whether there is such a session is for the caller to ask.
+func (d *Devices) Offer(may Rights) Offer {
 	now := d.store.now()
 	d.mu.Lock()
 	defer d.mu.Unlock()
 	d.tidyLocked(now)
 	for _, o := range d.offers {
-		if o.Looks == looks && o.Until.Sub(now) >= offerStands {
+		if o.Rights == may && o.Until.Sub(now) >= offerStands {
 			return o
 		}
 	}
-	o := Offer{Token: rand.Text(), Code: newCode(), Looks: looks, Until: now.Add(offerLasts)}
+	o := Offer{Token: rand.Text(), Code: newCode(), Rights: may, Until: now.Add(offerLasts)}
 	for hasCode(d.offers, o.Code) {
 		o.Code = newCode()
+	}
+	if len(d.offers) >= maxOffers {
+		d.offers = d.offers[1:]
 	}
 	d.offers = append(d.offers, o)
 	return o
@@ -126,7 +132,7 @@ func (d *Devices) redeem(g Guess, secret string) (Device, error) {
 		// Nobody guesses 130 bits: who brings the token waits for no one's wrong guesses.
 		if g.Token != "" && alike(g.Token, o.Token) || g.Token == "" && wait == 0 && alike(code, o.Code) {
 			d.offers = append(d.offers[:i:i], d.offers[i+1:]...)
-			return d.addLocked(secret, clipName(g.Name), o.Looks, now)
+			return d.addLocked(secret, clipName(g.Name), o.Rights, now)
 		}
 	}
 	if wait > 0 {

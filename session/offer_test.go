@@ -43,7 +43,7 @@ func TestCodesAreReadAsPeopleTypeThem(t *testing.T) {
 		{"nothing", func(string) string { return "" }, false},
 	} {
 		d := openDevices(t, newStore(t))
-		typed := c.typed(d.Offer(false).Code)
+		typed := c.typed(d.Offer(session.Rights{}).Code)
 		_, _, err := d.Pair(ctx, session.Guess{Code: typed, From: "here"})
 		if (err == nil) != c.want || err != nil && !errors.Is(err, session.ErrWrongCode) {
 			t.Errorf("%s: Pair with the code %q = %v, want it let in: %t", c.name, typed, err, c.want)
@@ -54,7 +54,7 @@ func TestCodesAreReadAsPeopleTypeThem(t *testing.T) {
 // A code is no token and a token no code.
 func TestATokenIsComparedWithTokensOnly(t *testing.T) {
 	d := openDevices(t, newStore(t))
-	o := d.Offer(false)
+	o := d.Offer(session.Rights{})
 	for _, g := range []session.Guess{{Token: o.Code}, {Code: o.Token}, {Token: "another", Code: o.Code}} {
 		if _, _, err := d.Pair(ctx, g); !errors.Is(err, session.ErrWrongCode) {
 			t.Errorf("Pair(%+v) = %v, want ErrWrongCode", g, err)
@@ -79,7 +79,7 @@ func TestNamesOfDevicesAreOneLine(t *testing.T) {
 		{strings.Repeat("ü", 41), strings.Repeat("ü", 40)},
 		{strings.Repeat("m", 39) + " n", strings.Repeat("m", 39)},
 	} {
-		_, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(false).Token, Name: c.given})
+		_, device, err := d.Pair(ctx, session.Guess{Token: d.Offer(session.Rights{}).Token, Name: c.given})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -92,16 +92,16 @@ func TestNamesOfDevicesAreOneLine(t *testing.T) {
 
 func TestOffersStandAndEndToTheSecond(t *testing.T) {
 	d, _, clock := pinnedDevices(t)
-	first := d.Offer(false)
+	first := d.Offer(session.Rights{})
 	if want := clock.at.Add(10 * time.Minute); !first.Until.Equal(want) {
 		t.Errorf("the offer is good until %v, want %v", first.Until, want)
 	}
 	clock.at = clock.at.Add(5 * time.Minute)
-	if again := d.Offer(false); again != first {
+	if again := d.Offer(session.Rights{}); again != first {
 		t.Errorf("with 5 minutes left it is %+v, want the one that stands", again)
 	}
 	clock.at = clock.at.Add(time.Second)
-	second := d.Offer(false)
+	second := d.Offer(session.Rights{})
 	if second == first {
 		t.Error("with a second less it still stands, want a new one")
 	}
@@ -120,7 +120,7 @@ func TestAnOfferThatIsUsedLeavesTheOthers(t *testing.T) {
 	d, _, clock := pinnedDevices(t)
 	var offers []session.Offer
 	for range 3 {
-		offers = append(offers, d.Offer(false), d.Offer(true))
+		offers = append(offers, d.Offer(session.Rights{}), d.Offer(session.Rights{Looks: true}))
 		clock.at = clock.at.Add(2*time.Minute + 31*time.Second)
 	}
 	if offers[0] != offers[2] || offers[2] == offers[4] {

@@ -86,7 +86,7 @@ var oldStores = []struct {
 	{schema: "2", sealed: func(bucket string) bool { return bucket != "devices" && bucket != "meta" },
 		title: "Harbour lanterns", ops: "first second note measure third undo redo fourth here", done: 1,
 		note: "thread <50> & needle 80", refused: "too soon",
-		devices: []session.Device{{Name: "Android tablet"}, {Name: "Android tablet 2", Looks: true}},
+		devices: []session.Device{{Name: "Android tablet"}, {Name: "Android tablet 2", Rights: session.Rights{Looks: true}}},
 		secrets: []string{"ZINBOB2MZFYKD2SOKAVKFHZ3G3", "I2SDFZHEMNPHH5A2CKHNCVUZT6"},
 		epoch:   "UUAWDT3Q4LWT7BDIDJ6RTVBARX"},
 }

@@ -48,7 +48,8 @@
 // address of a session's steps is its one page. offline.js remembers the work as last heard, so
 // that an older page does not show done work as open. A new version takes over at once, and of
 // the old one keeps what a kept page still names. A device that was put out, or a session that
-// is gone, takes with it what was kept.
+// is gone, takes with it what was kept. The first page leads a device of one quilt to that one:
+// what was kept of others goes then, and without the server it leads there too.
 //
 // # The screen
 //

@@ -87,8 +87,26 @@ async function fromNetwork(e, url) {
   return res || (await (await caches.open(pageCache)).match(page)) || asked;
 }
 
+// keepOnly lets go of what is kept of other quilts than the one that this device sees, and
+// leads there from the first page.
+async function keepOnly(quilt) {
+  const pages = await caches.open(pageCache);
+  for (const key of await pages.keys()) {
+    if ((new URL(key.url).pathname + '/').indexOf(quilt + '/') !== 0) { await pages.delete(key); }
+  }
+  await pages.put('/', Response.redirect(quilt));
+}
+
 // note keeps a page, or lets go of what may not be kept any more.
 async function note(url, page, res) {
+  if (res.type === 'opaqueredirect' && page === '/') {
+    // It leads a device of one quilt to that, and one that was put out to where it pairs.
+    const end = new URL((await fetch(page, { credentials: 'same-origin' })).url).pathname;
+    if (pageOf(end) === end) {
+      await keepOnly(end);
+      return;
+    }
+  }
   if (res.type === 'opaqueredirect' && url.pathname !== page) {
     // It leads to the session's page, from an old address of a step, or a device that
     // was put out to where it pairs. A worker can't see which: the page itself tells.

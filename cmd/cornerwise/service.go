@@ -61,7 +61,7 @@ func (s *service) begin(
 	if err != nil {
 		return "", fmt.Errorf("the demo session could not be made: %w", err)
 	}
-	if words, err = welcome(c, e, demo, s.devices.Offer(false)); err != nil {
+	if words, err = welcome(c, e, demo, s.devices.Offer(session.Rights{})); err != nil {
 		return "", err
 	}
 	logStore(log, s.store.Found())

@@ -1,6 +1,27 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+
+	"github.com/go-chi/chi/v5"
+
+	"cornerwise/session"
+)
+
+// A scope is how far a route goes for a device that was let in for one quilt only.
+type scope int
+
+const (
+	// closed: there is no such address for it.
+	closed scope = iota
+	// own: where {id} is the quilt that it was let in for. What it asks of another is answered
+	// alike, whether there is such a one or not.
+	own
+	// leads: to the page of its quilt.
+	leads
+	// open: as for every device.
+	open
+)
 
 // An access is who may use a route.
 type access int
@@ -32,18 +53,20 @@ var (
 
 // admit lets a visitor through to a route that it may use. Programs get others' refusals
 // as JSON; people are led to the page that helps.
-func (s *Server) admit(who access, next http.HandlerFunc) http.HandlerFunc {
+func (s *Server) admit(who access, one scope, next http.HandlerFunc) http.HandlerFunc {
 	return func(w http.ResponseWriter, r *http.Request) {
 		v := visitorOf(r)
 		switch {
-		case who == everyone:
-		case s.inTheOpen(r, v):
+		case who != everyone && s.inTheOpen(r, v):
 			s.sendAway(w, r, needsTLS, "/trust")
 			return
-		case who == unpaired:
-		case !v.in:
+		case who != everyone && who != unpaired && !v.in:
 			s.sendAway(w, r, notPaired, "/pair")
 			return
+		case v.only() != "" && one != open && !(one == own && chi.URLParam(r, "id") == v.only()):
+			s.keepToOne(w, r, one)
+			return
+		case who == everyone, who == unpaired:
 		case who == owner && !v.owner:
 			s.refuse(w, r, notOwner)
 			return
@@ -59,6 +82,23 @@ func (s *Server) admit(who access, next http.HandlerFunc) http.HandlerFunc {
 			}
 		}
 		next(w, r)
+	}
+}
+
+// keepToOne answers a device of one quilt that asks for something else.
+func (s *Server) keepToOne(w http.ResponseWriter, r *http.Request, one scope) {
+	v := visitorOf(r)
+	switch err := s.mayRead(v); {
+	case err != nil:
+		s.refuse(w, r, err)
+	case one == leads:
+		giveSecret(w, r, secretOf(r)) // for as long again
+		w.Header().Set("Cache-Control", "no-store")
+		http.Redirect(w, r, "/s/"+v.only(), http.StatusSeeOther)
+	case one == own:
+		s.refuse(w, r, session.ErrNotFound)
+	default:
+		s.unknownPath(w, r)
 	}
 }
 

@@ -19,8 +19,9 @@
 // What lets a device in is an offer (session.Offer). It is in memory only, lasts 10 minutes,
 // and is used up by the first device that brings its token (from the QR code) or its code
 // (typed). A code has 8 digits, for the number keys of a tablet. Of 10^8 codes, the 100 wrong
-// guesses that an hour allows hit one with a chance of 1 in 10^6. Nobody guesses a token of 130
-// bits: the right one is taken however many wrong guesses came before.
+// guesses that an hour allows hit the one that stands with a chance of 1 in 10^6; of offers with
+// other rights at most 16 stand beside each other. Nobody guesses a token of 130 bits: the right
+// one is taken however many wrong guesses came before.
 //
 // The cookie is SameSite=Lax and not Strict, so that a link in a message opens a session as a
 // bookmark does. Writes are held to their origin instead. Only the owner's own browser says
@@ -33,6 +34,15 @@
 // Pages have the referrer policy same-origin, all other replies none. On plain http browsers
 // send no Sec-Fetch headers, and Chromium names no origin for a form on a page without
 // referrers; the form would be taken for another site's.
+//
+// A paired device sees and changes every quilt, by decision: it is one of the house's, and its
+// people go from quilt to quilt. For a class or a guest an offer may be for one quilt only
+// (session.Rights): its pages, its ops, its history, to tick or to look. The column one of each
+// route says how far it goes for such a device; a row that says nothing is closed. Whatever else
+// it asks for is 404, with the same words whether there is such a thing or not. It puts nothing
+// into the bin, and changes the plan of its quilt by an op only, for the form's addresses begin
+// and change any. With --open everyone sees all, paired or not. A program that is older than
+// such a pairing knows nothing of it, and shows that device every quilt.
 //
 // # Limits
 //
@@ -91,6 +101,24 @@
 //   - --open: it skips pairing and nothing else, and warns in words. TestOpenAsksNoOneAndWarns
 //   - An address is added and nobody says who may use it: a route can't be without.
 //     TestTheTablesAreAllThatAnswers
+//
+// A device of one quilt:
+//
+//   - It asks for another quilt, for lists, the bin, the form, or what the owner may: 404, as of
+//     what is not there, on every route. TestADeviceOfOneQuiltGetsThatAndNothingElse,
+//     TestADeviceOfOneQuiltWorksOnItAndOnNoOther
+//   - An address is added and nobody says what it is to such a device: closed, and the test
+//     asks. TestADeviceOfOneQuiltGetsThatAndNothingElse
+//   - It looks on and writes: 403 on its quilt, 404 elsewhere. TestADeviceOfOneQuiltMayLookOnly
+//   - It is let in anew with other rights: these and no others, and what was open by the old ones
+//     closes. TestADeviceOfOneQuiltIsLetInAnewForAllAndBack
+//   - It holds on to what a browser kept of other quilts: that goes with the first page.
+//     TestAColdStartOnTheOnlyQuilt
+//   - A start, a backup or a restore forgets the limit: it is in the device's record.
+//     TestAnOfferGivesItsRights
+//   - A page shows it a way out, or a button that is dead: none does.
+//     TestThePagesOfOneQuiltLeadNowhereElse, TestATabletOfOneQuilt
+//   - Offers of many kinds make guesses hit: 16 stand at once. TestFewOffersStandAtOnce
 //
 // Codes and secrets:
 //
@@ -174,7 +202,8 @@
 // explain in errors.go has the codes. Of devices: only-looks is 403, too-fast and too-many-lines
 // are 429.
 //
-//	POST /api/v1/offers     {"looks": bool}, the owner only: 201 with code, token, looks, until,
+//	POST /api/v1/offers     {"looks": bool}, and "session" with an id where it is for that one
+//	                        only; the owner only: 201 with code, token, looks, session, until,
 //	                        addresses; the command pair calls it
 //	GET …/history           {"history": […]}
 //	DELETE …/sessions/{id}  {"id", "binned"}

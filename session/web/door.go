@@ -122,10 +122,12 @@ func secure(h http.Header, r *http.Request, known bool) {
 	h.Set("Cross-Origin-Resource-Policy", "same-origin")
 }
 
-// wordsOnly is a page that says one thing.
-func wordsOnly(w http.ResponseWriter, status int, sentence string) {
+// A wordsView is a page that says one thing, and where to go from there.
+type wordsView struct{ Sentence, On string }
+
+func wordsOnly(w http.ResponseWriter, status int, v wordsView) {
 	w.Header().Set("Content-Type", "text/html; charset=utf-8")
 	w.Header().Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
-	templates.ExecuteTemplate(w, "words", sentence)
+	templates.ExecuteTemplate(w, "words", v)
 }

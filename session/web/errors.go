@@ -128,14 +128,25 @@ func badPlan(faults calc.Faults) *problem {
 
 // refuse answers with the problem: JSON for programs, a page for people.
 func (s *Server) refuse(w http.ResponseWriter, r *http.Request, err error) {
-	p := explain(err)
+	v := visitorOf(r)
+	p := explainTo(v, err)
 	s.record(r, p, err)
 	retryAfter(w, p)
 	if forPrograms(r) {
 		reply(w, p.status, problemReply{p})
 		return
 	}
-	wordsOnly(w, p.status, p.Message)
+	wordsOnly(w, p.status, wordsView{p.Message, v.wayOn(r)})
+}
+
+// explainTo is explain, for a visitor who may see one quilt only and take none out of the bin.
+func explainTo(v visitor, err error) *problem {
+	if v.only() != "" && errors.Is(err, session.ErrBinned) {
+		return &problem{status: http.StatusNotFound, Code: "binned",
+			Message: "This quilt is in the bin. Nothing of it is lost: it goes on here once it is " +
+				"taken out again at the computer."}
+	}
+	return explain(err)
 }
 
 func retryAfter(w http.ResponseWriter, p *problem) {

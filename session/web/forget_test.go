@@ -82,7 +82,7 @@ func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
 					}
 					body = string(export)
 				}
-				secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+				secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(session.Rights{}).Token})
 				if err != nil {
 					t.Fatal(err)
 				}
@@ -120,7 +120,7 @@ func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+	secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(session.Rights{}).Token})
 	if err != nil {
 		t.Fatal(err)
 	}

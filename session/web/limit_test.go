@@ -86,8 +86,8 @@ func asks(t *testing.T, do func(t *testing.T, id string, ask asker, one, two str
 			handler.ServeHTTP(w, req)
 			return w
 		}
-		one, _, _ := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
-		two, _, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+		one, _, _ := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(session.Rights{}).Token})
+		two, _, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(session.Rights{}).Token})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -221,8 +221,8 @@ func TestLiveConnectionsOfADeviceAreLimited(t *testing.T) {
 	h := openHouse(t)
 	id := h.begin()
 	v, other := h.visitor(), h.visitor()
-	v.pair("token", h.web.Devices.Offer(false).Token)
-	other.pair("token", h.web.Devices.Offer(false).Token)
+	v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
+	other.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 	var lines []*device
 	for n := range 16 {
 		d, status := v.join(id)

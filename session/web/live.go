@@ -178,7 +178,7 @@ func (s *Server) takeOp(v visitor, id string, data []byte) any {
 			return ack{op.ID, rev}
 		}
 	}
-	p := explain(err)
+	p := explainTo(v, err)
 	s.recordAt("live", livePath, p, err)
 	return nack{op.ID, p}
 }

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"errors"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -14,12 +15,21 @@ import (
 // A devicesView is the owner's page: how the next device comes in, and who is in.
 type devicesView struct {
 	Offer    session.Offer
+	One      string         // the title of the one quilt that it is for; "" for all
+	Quilts   []session.Head // that it may be for
 	Ways     []wayIn
-	Devices  []session.Device
+	Devices  []deviceView
 	Open     bool
 	Named    string // an address by name, where one is announced
 	Trust    string // the address of the page about trust, where there is an authority
-	Switched string // the address of the page for the other kind of offer
+	Switched string // the address of the page for an offer to look, or to tick too
+	ForAll   string // and for one of every quilt
+}
+
+// A deviceView is a device that was let in.
+type deviceView struct {
+	session.Device
+	Sees string // the one quilt that it sees, in words; "" for all
 }
 
 // A wayIn is one address by which a device may come.
@@ -39,11 +49,23 @@ func Grouped(code string) string { return code[:len(code)/2] + " " + code[len(co
 func PairingAt(address, token string) string { return address + "/pair#" + token }
 
 func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
-	looks := r.URL.Query().Has("looks")
-	v := devicesView{Offer: s.Devices.Offer(looks), Devices: s.Devices.List(), Open: s.Open,
-		Switched: "/devices?looks"}
-	if looks {
-		v.Switched = "/devices"
+	asked := r.URL.Query()
+	may := session.Rights{Looks: asked.Has("looks"), Only: asked.Get("quilt")}
+	offer, one, err := s.offerFor(may)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	quilts, _, err := s.Store.List(maxPage, "", false)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	v := devicesView{Offer: offer, One: one.Title, Quilts: quilts, Open: s.Open,
+		Switched: devicesPath(session.Rights{Looks: !may.Looks, Only: may.Only}),
+		ForAll:   devicesPath(session.Rights{Looks: may.Looks})}
+	for _, d := range s.Devices.List() {
+		v.Devices = append(v.Devices, deviceView{d, s.seenBy(d)})
 	}
 	for _, address := range s.Addresses() {
 		if at, err := url.Parse(address); err == nil && s.Name != "" {
@@ -60,6 +82,35 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 		v.Ways = append(v.Ways, wayIn{bare(address), p.svg("QR code for " + address)})
 	}
 	s.show(w, r, http.StatusOK, "devices", v)
+}
+
+// devicesPath is the address of the page with an offer of these rights.
+func devicesPath(may session.Rights) string {
+	asked := url.Values{}
+	if may.Only != "" {
+		asked.Set("quilt", may.Only)
+	}
+	if may.Looks {
+		asked.Set("looks", "")
+	}
+	return strings.TrimSuffix("/devices?"+asked.Encode(), "?")
+}
+
+// seenBy is what a device of one quilt sees, in words; "" where it sees all.
+func (s *Server) seenBy(d session.Device) string {
+	if d.Only == "" {
+		return ""
+	}
+	head, err := s.Store.Head(d.Only)
+	switch {
+	case errors.Is(err, session.ErrNotFound):
+		return "sees only a quilt that is not here any more"
+	case err != nil:
+		return "sees only a quilt that can't be read now"
+	case !head.Binned.IsZero():
+		return "sees only " + head.Title + ", which is in the bin"
+	}
+	return "sees only " + head.Title
 }
 
 // bare is an address as it need be typed: browsers take it for http by themselves.

@@ -22,6 +22,7 @@ type keepView struct {
 	Fabrics []fabricView
 	Notes   []noteView
 	Begun   time.Time
+	Owner   bool // at this computer
 }
 
 // A noteView is what was noted on a step.
@@ -37,7 +38,8 @@ func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 	}
 	q := snap.Work.Quilt()
 	v := keepView{Snapshot: snap, Sheet: q.Sheet, Outcome: steps.Outcome(snap.Work), Fabrics: fabrics(q),
-		Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
+		Owner: visitorOf(r).owner,
+		Pic:   template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
 	if next, err := steps.Next(snap.Work); err == nil {
 		v.Next = &next
 	}

@@ -28,6 +28,7 @@ type newView struct {
 	Beds    []calc.Mattress
 	First   string // the input to begin with: the first that has a fault
 	More    bool   // a border can be added
+	Reads   bool   // this device may read it, and not change it
 }
 
 // OwnLimits tells whether the plan sets limits itself.
@@ -95,7 +96,12 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 		s.refuse(w, r, err)
 		return
 	}
-	v := newView{planForm: f, Preview: first, Beds: calc.Mattresses, More: len(f.Borders) < calc.MaxBorders}
+	device := visitorOf(r).device
+	v := newView{planForm: f, Preview: first, Beds: calc.Mattresses, More: len(f.Borders) < calc.MaxBorders,
+		Reads: f.Of != "" && (device.Looks || device.Only != "")}
+	if v.Reads {
+		v.Preview.Replan = nil
+	}
 	if f.Faults == nil { // it was not sent yet: nothing is scolded but what leads to a plan
 		v.Preview.Said = v.Preview.aside
 	}

@@ -31,6 +31,7 @@ type sessionView struct {
 	Defs    template.HTML
 	Corners []cornerView
 	Looks   bool // this device may look, and not tick
+	One     bool // it sees no other quilt
 }
 
 type stageView struct {
@@ -81,7 +82,11 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 	}
 	v := newSessionView(snap)
 	v.Past = s.Store.Epoch()
-	v.Looks = visitorOf(r).device.Looks
+	by := visitorOf(r)
+	v.Looks, v.One = by.device.Looks, by.only() != ""
+	if v.One {
+		giveSecret(w, r, secretOf(r)) // for as long again: this is its first page
+	}
 	step, stage := chi.URLParam(r, "step"), chi.URLParam(r, "stage")
 	switch {
 	case stage != "":
@@ -101,6 +106,9 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 	}
 	s.show(w, r, http.StatusOK, "session", v)
 }
+
+// ReadsPlan tells whether this device may only read the plan.
+func (v *sessionView) ReadsPlan() bool { return v.Looks || v.One }
 
 // Mode is what the wide button does: tick, hereon, locked, done, list.
 func (v *sessionView) Mode() string {

@@ -81,7 +81,7 @@ func (s *Server) pair(w http.ResponseWriter, r *http.Request) {
 		s.show(w, r, p.status, "pair", pairView{Device: v.device, Fault: p.Message, Typed: sent.Get("name")})
 		return
 	}
-	s.Log.Info("paired", "looks", device.Looks)
+	s.Log.Info("paired", "looks", device.Looks, "one", device.Only != "")
 	giveSecret(w, r, secret)
 	http.Redirect(w, r, "/", http.StatusSeeOther)
 }

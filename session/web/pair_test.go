@@ -12,6 +12,8 @@ import (
 	"time"
 
 	"github.com/gorilla/websocket"
+
+	"cornerwise/session"
 )
 
 // hers is this computer's address on her network: who comes by it is not at this
@@ -103,7 +105,7 @@ func TestADevicePairsOnceAndStaysIn(t *testing.T) {
 		if _, got := v.join(id); got != 401 {
 			t.Errorf("by %s: the live connection unpaired: got %d, want 401", by, got)
 		}
-		o := h.web.Devices.Offer(false)
+		o := h.web.Devices.Offer(session.Rights{})
 		value := map[string]string{"code": o.Code, "token": o.Token}[by]
 		got := v.pair(by, value)
 		if got.status != 303 || got.header.Get("Location") != "/" || len(v.cookies) != 1 {
@@ -132,7 +134,7 @@ func TestADevicePairsOnceAndStaysIn(t *testing.T) {
 
 func TestACookieThatIsNoneLetsNoOneIn(t *testing.T) {
 	h := openHouse(t)
-	h.visitor().pair("code", h.web.Devices.Offer(false).Code)
+	h.visitor().pair("code", h.web.Devices.Offer(session.Rights{}).Code)
 	for _, value := range []string{"", "x", strings.Repeat("A", 26), h.web.Devices.List()[0].ID, strings.Repeat("x", 8000)} {
 		v := h.visitor()
 		v.cookies["x"] = &http.Cookie{Name: "cornerwise-device", Value: value}
@@ -144,7 +146,7 @@ func TestACookieThatIsNoneLetsNoOneIn(t *testing.T) {
 
 func TestGuessesAreLimited(t *testing.T) {
 	h := openHouse(t)
-	o := h.web.Devices.Offer(false)
+	o := h.web.Devices.Offer(session.Rights{})
 	v := h.visitor()
 	for n := range 10 {
 		got := v.pair("code", "00000000")
@@ -168,7 +170,7 @@ func TestGuessesAreLimited(t *testing.T) {
 
 func TestPairingFromAnotherOrigin(t *testing.T) {
 	h := openHouse(t)
-	o := h.web.Devices.Offer(false)
+	o := h.web.Devices.Offer(session.Rights{})
 	req, _ := http.NewRequest("POST", h.url+"/pair", strings.NewReader(url.Values{"code": {o.Code}}.Encode()))
 	req.Host = hers
 	req.Header = http.Header{"Content-Type": {"application/x-www-form-urlencoded"}, "Origin": {"http://evil.example"}}
@@ -186,7 +188,7 @@ func TestADeviceThatLooksTicksNothing(t *testing.T) {
 	h := openHouse(t)
 	id := h.begin()
 	v := h.visitor()
-	v.pair("token", h.web.Devices.Offer(true).Token)
+	v.pair("token", h.web.Devices.Offer(session.Rights{Looks: true}).Token)
 	tick := tickOp("1", h.state(id).ready(), true)
 	if got := v.get(at(id)); got != 200 {
 		t.Errorf("GET the session: got %d, want 200", got)
@@ -216,7 +218,7 @@ func TestADeviceThatLooksTicksNothing(t *testing.T) {
 	page := string(v.call("GET", "/s/"+id, "", "").body)
 	wants(t, "its page", page, "data-looks", "This device looks on.")
 	// Let in anew, it ticks.
-	v.pair("token", h.web.Devices.Offer(false).Token)
+	v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 	if got := v.op(id, tickOp("2", h.state(id).ready(), true)); got.status != 200 || len(h.web.Devices.List()) != 1 {
 		t.Errorf("a tick after pairing anew: got %d, devices %v; want 200 and one", got.status, h.web.Devices.List())
 	}
@@ -226,9 +228,9 @@ func TestAForgottenDeviceIsOutAtOnce(t *testing.T) {
 	h := openHouse(t)
 	id := h.begin()
 	v, other := h.visitor(), h.visitor()
-	v.pair("token", h.web.Devices.Offer(false).Token)
+	v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 	gone := h.web.Devices.List()[0].ID
-	other.pair("token", h.web.Devices.Offer(false).Token)
+	other.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 	d, _ := v.join(id)
 	stays, _ := other.join(id)
 	d.next()
@@ -267,7 +269,7 @@ func TestABodyThatComesAfterItsDeviceWasForgotten(t *testing.T) {
 		{"/s/" + id + "/do", "application/x-www-form-urlencoded", url.Values{"op": {"1"}, "kind": {"note"}, "step": {h.state(id).Here}}.Encode()},
 	} {
 		v := h.visitor()
-		v.pair("token", h.web.Devices.Offer(false).Token)
+		v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 		conn, err := net.Dial("tcp", strings.TrimPrefix(h.url, "http://"))
 		if err != nil {
 			t.Fatal(err)

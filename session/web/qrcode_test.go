@@ -13,6 +13,7 @@ import (
 	"strings"
 	"testing"
 
+	"cornerwise/session"
 	"cornerwise/session/web"
 )
 
@@ -76,7 +77,7 @@ func TestThePictureSaysWhereAndBringsTheToken(t *testing.T) {
 	h.web.Addresses = func() []string { return []string{"http://192.168.7.2:8370", "http://[fd00::2]:8370"} }
 	h.web.Name = "cornerwise.local"
 	page := h.page(200, "/devices")
-	o := h.web.Devices.Offer(false)
+	o := h.web.Devices.Offer(session.Rights{})
 	wants(t, "the page", page, o.Code[:4]+" "+o.Code[4:], "192.168.7.2:8370", "[fd00::2]:8370", "<b>cornerwise.local:8370</b>")
 	pictures := regexp.MustCompile(`<svg class="qr".*?</svg>`).FindAllString(page, -1)
 	if len(pictures) != 2 {
@@ -136,7 +137,7 @@ func TestOnlyTheOwnerSaysWhoComesIn(t *testing.T) {
 	h.web.Addresses = func() []string { return []string{"http://" + hers} }
 	v := h.visitor()
 	v.agent = "Mozilla/5.0 (Linux; Android 13) Chrome/118"
-	v.pair("token", h.web.Devices.Offer(false).Token)
+	v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 	device := h.web.Devices.List()[0]
 	for _, path := range []string{"/devices", "/devices?looks"} {
 		if got := v.get(path); got != 403 {
@@ -161,7 +162,7 @@ func TestOnlyTheOwnerSaysWhoComesIn(t *testing.T) {
 	if got := h.post("/devices/"+device.ID+"/forget", nil); got.status != 303 || len(h.web.Devices.List()) != 0 || v.get("/") != 303 {
 		t.Errorf("Forget at the computer: got %d and %v, want it forgotten", got.status, h.web.Devices.List())
 	}
-	v.pair("token", h.web.Devices.Offer(false).Token)
+	v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
 	if got := h.post("/devices/forget", nil); got.status != 303 || len(h.web.Devices.List()) != 0 {
 		t.Errorf("Forget all: got %d and %v, want none", got.status, h.web.Devices.List())
 	}

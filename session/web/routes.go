@@ -11,6 +11,7 @@ import (
 type route struct {
 	method, path string
 	who          access
+	one          scope // for a device of one quilt, of those that may
 	handle       http.HandlerFunc
 }
 
@@ -27,66 +28,66 @@ const (
 // pageRoutes are what people look at, and the forms on it.
 func (s *Server) pageRoutes() []route {
 	return []route{
-		{get, "/", paired, s.homePage},
-		{post, "/demo", paired, s.makeDemo},
-		{get, "/pair", unpaired, s.pairPage},
-		{post, "/pair", unpaired, s.pair},
-		{get, "/trust", everyone, s.trustPage},
-		{get, "/authority.crt", everyone, s.authority},
+		{get, "/", paired, leads, s.homePage},
+		{post, "/demo", paired, closed, s.makeDemo},
+		{get, "/pair", unpaired, open, s.pairPage},
+		{post, "/pair", unpaired, open, s.pair},
+		{get, "/trust", everyone, open, s.trustPage},
+		{get, "/authority.crt", everyone, open, s.authority},
 
-		{get, "/devices", owner, s.devicesPage},
-		{post, "/devices/forget", owner, s.forgetDevices},
-		{post, "/devices/{device}/forget", owner, s.forgetDevice},
+		{get, "/devices", owner, closed, s.devicesPage},
+		{post, "/devices/forget", owner, closed, s.forgetDevices},
+		{post, "/devices/{device}/forget", owner, closed, s.forgetDevice},
 
-		{get, "/new", paired, s.newPage},
-		{post, "/new", paired, s.makePlan},
-		{post, "/new/edit", paired, s.editPlan},
-		{post, "/new/preview", paired, s.previewPlan},
+		{get, "/new", paired, closed, s.newPage},
+		{post, "/new", paired, closed, s.makePlan},
+		{post, "/new/edit", paired, closed, s.editPlan},
+		{post, "/new/preview", paired, closed, s.previewPlan},
 
-		{get, "/s/{id}", paired, s.sessionPage},
-		{get, "/s/{id}/stage/{stage}", paired, s.sessionPage},
-		{get, "/s/{id}/step/{step}", paired, s.sessionPage},
-		{get, "/s/{id}/{step}", paired, s.oldStepPage},
-		{post, "/s/{id}/do", paired, s.doPage},
-		{get, "/s/{id}/drawings", paired, s.drawings},
-		{get, "/s/{id}/sheet", paired, s.sheetPage},
-		{get, "/s/{id}/cutting", paired, s.cuttingPage},
-		{get, "/s/{id}/shopping", paired, s.shoppingPage},
-		{get, "/s/{id}/shopping.txt", paired, s.shoppingText},
-		{get, "/s/{id}/plan", paired, s.planPage},
-		{get, "/s/{id}/keep", paired, s.keepPage},
-		{get, "/s/{id}/wrong", paired, s.wrongsPage},
-		{get, "/s/{id}/wrong/{wrong}", paired, s.wrongPage},
-		{get, "/s/{id}/found/{of}", paired, s.foundPage},
-		{post, "/s/{id}/mend", paired, s.mendPage},
-		{post, "/s/{id}/bin", paired, s.binPage},
-		{post, "/s/{id}/restore", paired, s.restorePage},
+		{get, "/s/{id}", paired, own, s.sessionPage},
+		{get, "/s/{id}/stage/{stage}", paired, own, s.sessionPage},
+		{get, "/s/{id}/step/{step}", paired, own, s.sessionPage},
+		{get, "/s/{id}/{step}", paired, own, s.oldStepPage},
+		{post, "/s/{id}/do", paired, own, s.doPage},
+		{get, "/s/{id}/drawings", paired, own, s.drawings},
+		{get, "/s/{id}/sheet", paired, own, s.sheetPage},
+		{get, "/s/{id}/cutting", paired, own, s.cuttingPage},
+		{get, "/s/{id}/shopping", paired, own, s.shoppingPage},
+		{get, "/s/{id}/shopping.txt", paired, own, s.shoppingText},
+		{get, "/s/{id}/plan", paired, own, s.planPage},
+		{get, "/s/{id}/keep", paired, own, s.keepPage},
+		{get, "/s/{id}/wrong", paired, own, s.wrongsPage},
+		{get, "/s/{id}/wrong/{wrong}", paired, own, s.wrongPage},
+		{get, "/s/{id}/found/{of}", paired, own, s.foundPage},
+		{post, "/s/{id}/mend", paired, own, s.mendPage},
+		{post, "/s/{id}/bin", paired, closed, s.binPage},
+		{post, "/s/{id}/restore", paired, closed, s.restorePage},
 	}
 }
 
 // apiRoutes are what programs call, the page's own scripts among them.
 func (s *Server) apiRoutes() []route {
 	return []route{
-		{get, "/healthz", everyone, s.health},
-		{post, v1 + "/sessions", paired, s.create},
-		{get, v1 + "/sessions", paired, s.list},
-		{get, v1 + "/sessions/{id}", paired, s.get},
-		{del, v1 + "/sessions/{id}", paired, s.bin},
-		{post, v1 + "/sessions/{id}/restore", paired, s.restore},
-		{post, v1 + "/sessions/{id}/ops", paired, s.do},
-		{get, livePath, paired, s.live},
-		{get, v1 + "/sessions/{id}/history", paired, s.history},
-		{get, v1 + "/sessions/{id}/export", paired, s.export},
-		{post, v1 + "/import", paired, s.importSession},
-		{post, v1 + "/offers", owner, s.offer},
+		{get, "/healthz", everyone, open, s.health},
+		{post, v1 + "/sessions", paired, closed, s.create},
+		{get, v1 + "/sessions", paired, closed, s.list},
+		{get, v1 + "/sessions/{id}", paired, own, s.get},
+		{del, v1 + "/sessions/{id}", paired, closed, s.bin},
+		{post, v1 + "/sessions/{id}/restore", paired, closed, s.restore},
+		{post, v1 + "/sessions/{id}/ops", paired, own, s.do},
+		{get, livePath, paired, own, s.live},
+		{get, v1 + "/sessions/{id}/history", paired, own, s.history},
+		{get, v1 + "/sessions/{id}/export", paired, own, s.export},
+		{post, v1 + "/import", paired, closed, s.importSession},
+		{post, v1 + "/offers", owner, closed, s.offer},
 	}
 }
 
 // staticRoutes are files that are the same for everyone.
 func (s *Server) staticRoutes() []route {
 	return []route{
-		{get, "/static/{name}", everyone, s.asset},
-		{get, "/worker.js", paired, s.worker},
+		{get, "/static/{name}", everyone, open, s.asset},
+		{get, "/worker.js", paired, open, s.worker},
 	}
 }
 
@@ -94,8 +95,8 @@ func (s *Server) staticRoutes() []route {
 // of their own, which lets in nobody but the owner (Local).
 func (s *Server) localRoutes() []route {
 	return []route{
-		{post, "/backup", owner, s.backUp},
-		{get, "/check", owner, s.check},
+		{post, "/backup", owner, closed, s.backUp},
+		{get, "/check", owner, closed, s.check},
 	}
 }
 
@@ -108,12 +109,12 @@ var compressed = []string{
 func (s *Server) routes() chi.Router {
 	r := chi.NewRouter()
 	r.Use(s.catchBugs, s.door, middleware.GetHead)
-	r.NotFound(s.admit(paired, s.unknownPath))
-	r.MethodNotAllowed(s.admit(paired, s.unknownMethod))
+	r.NotFound(s.admit(paired, closed, s.unknownPath))
+	r.MethodNotAllowed(s.admit(paired, closed, s.unknownMethod))
 	compress := middleware.Compress(6, compressed...)
 	for _, table := range [][]route{s.pageRoutes(), s.apiRoutes(), s.staticRoutes()} {
 		for _, x := range table {
-			var h http.Handler = s.admit(x.who, x.handle)
+			var h http.Handler = s.admit(x.who, x.one, x.handle)
 			if x.path != livePath { // a websocket needs the bare connection
 				h = compress(h)
 			}

@@ -64,7 +64,7 @@ func TestTheDoorDoesWhatTheTablesSay(t *testing.T) {
 	}
 	const network = "192.168.7.2:8370"
 	pair := func(looks bool) string {
-		guess := session.Guess{Token: devices.Offer(looks).Token, From: "192.168.7.20", Name: "tablet"}
+		guess := session.Guess{Token: devices.Offer(session.Rights{Looks: looks}).Token, From: "192.168.7.20", Name: "tablet"}
 		secret, _, err := devices.Pair(t.Context(), guess)
 		if err != nil {
 			t.Fatal(err)

@@ -8,6 +8,8 @@ import (
 	"strings"
 	"sync"
 	"testing"
+
+	"cornerwise/session"
 )
 
 // A logbook is a log that goroutines share.
@@ -34,7 +36,7 @@ func TestTheLogHoldsNoSecret(t *testing.T) {
 	var log logbook
 	h.web.Log = slog.New(slog.NewTextHandler(&log, &slog.HandlerOptions{Level: slog.LevelDebug}))
 	id := h.begin()
-	byCode, byToken, wrong, out := h.web.Devices.Offer(false), h.web.Devices.Offer(true), h.visitor(), h.visitor()
+	byCode, byToken, wrong, out := h.web.Devices.Offer(session.Rights{}), h.web.Devices.Offer(session.Rights{Looks: true}), h.visitor(), h.visitor()
 	v, looks := h.visitor(), h.visitor()
 	v.pair("code", byCode.Code)
 	looks.pair("token", byToken.Token)

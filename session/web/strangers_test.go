@@ -11,6 +11,7 @@ import (
 	"testing"
 	"time"
 
+	"cornerwise/session"
 	"cornerwise/session/web"
 )
 
@@ -103,7 +104,7 @@ func TestStrangersKeepNoTabletOut(t *testing.T) {
 				pair := func(address string) (caller, string) {
 					t.Helper()
 					c := s.dial(address)
-					res, err := c.ask("POST", "/pair", "", url.Values{"token": {s.h.web.Devices.Offer(false).Token}}.Encode())
+					res, err := c.ask("POST", "/pair", "", url.Values{"token": {s.h.web.Devices.Offer(session.Rights{}).Token}}.Encode())
 					if err != nil || res.StatusCode != 303 || len(res.Cookies()) != 1 {
 						t.Fatalf("POST /pair from %s: got %v, %v, want it let in", address, res, err)
 					}
@@ -136,7 +137,7 @@ func TestDevicesKeepNoTabletOut(t *testing.T) {
 	s := openStreet(t)
 	for n := range 5 {
 		v := s.h.visitor()
-		v.pair("token", s.h.web.Devices.Offer(false).Token)
+		v.pair("token", s.h.web.Devices.Offer(session.Rights{}).Token)
 		secret := v.cookies["cornerwise-device"].Value
 		for i := range 70 { // 64, and the rest as strangers
 			if res, err := s.dial(fmt.Sprintf("fd00::%x:%x", n+1, i+1)).ask("GET", "/api/v1/sessions", secret, ""); err != nil || res.StatusCode != 200 {
@@ -144,7 +145,7 @@ func TestDevicesKeepNoTabletOut(t *testing.T) {
 			}
 		}
 	}
-	res, err := s.dial("192.168.7.9").ask("POST", "/pair", "", url.Values{"token": {s.h.web.Devices.Offer(false).Token}}.Encode())
+	res, err := s.dial("192.168.7.9").ask("POST", "/pair", "", url.Values{"token": {s.h.web.Devices.Offer(session.Rights{}).Token}}.Encode())
 	if err != nil || res.StatusCode != 303 {
 		t.Errorf("POST /pair beside them: got %v, %v, want it let in", res, err)
 	}

@@ -19,6 +19,21 @@ type visitor struct {
 	while  context.Context // ends when the device is forgotten; never where it is none
 }
 
+// only is the id of the one quilt that it was let in for; "" where it sees all.
+func (v visitor) only() string { return v.device.Only }
+
+// wayOn is the address to which a page leads on that says why something can't be had: the
+// first page, or that of the only quilt that the visitor sees; "" where that is the one.
+func (v visitor) wayOn(r *http.Request) string {
+	switch way := "/s/" + v.only(); {
+	case v.only() == "":
+		return "/"
+	case way != r.URL.Path:
+		return way
+	}
+	return ""
+}
+
 // forgotten is nil, or why a device that came in may not be in any more.
 func (v visitor) forgotten() error {
 	if v.while.Err() != nil {
