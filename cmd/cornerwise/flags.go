@@ -84,6 +84,12 @@ func newFlags(name string) *flag.FlagSet {
 	return f
 }
 
+// given tells whether a flag stands in the arguments.
+func given(f *flag.FlagSet, name string) (is bool) {
+	f.Visit(func(one *flag.Flag) { is = is || one.Name == name })
+	return is
+}
+
 // parse reads flags and, before, between and after them, other words.
 func parse(f *flag.FlagSet, args []string) (words []string, err error) {
 	for len(args) > 0 {

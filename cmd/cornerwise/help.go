@@ -31,7 +31,8 @@ pressed corner, on any screen in the room.
   cornerwise check        reads all sessions through and tells whether they are
                           sound; with a FILE after it, that backup
   cornerwise pair         shows a picture and a code that let in one more device, of
-                          the Cornerwise that serves here; --looks: to look only
+                          the Cornerwise that serves here; --looks: to look only;
+                          --quilt TITLE: to see that quilt only (or its id)
   cornerwise help         shows this
 
 backup, restore and check work while it serves, and while it does not. They

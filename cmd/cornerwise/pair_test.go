@@ -1,12 +1,15 @@
 package main
 
 import (
+	"net/url"
 	"os/exec"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"syscall"
 	"testing"
+
+	"cornerwise/session/web"
 )
 
 // lan serves on every network of this computer, and says where others find it.
@@ -127,6 +130,58 @@ func TestPairCommand(t *testing.T) {
 	status, _, errs = once(nil, "pair", "--listen", strings.TrimPrefix(alone.url, "http://"))
 	if status != 1 || !strings.Contains(errs, "no other device can reach") {
 		t.Errorf("cornerwise pair for one on loopback: exit %d, %q; want that no one can reach it", status, errs)
+	}
+}
+
+// A quilt is named by its title or its id; what is not clear is refused, with what there is.
+func TestPairCommandForOneQuilt(t *testing.T) {
+	s, there := lan(t, "--demo")
+	_, port, _ := strings.Cut(strings.TrimPrefix(s.url, "http://"), ":")
+	pair := func(args ...string) (int, string, string) {
+		return once(nil, append([]string{"pair", "--listen", ":" + port}, args...)...)
+	}
+	called := strings.Replace(web.DemoPlan, web.DemoTitle, "Reed bank", 1)
+	its := s.planned(called)
+	for _, meant := range []string{"Reed bank", " reed BANK", its} {
+		status, out, errs := pair("--quilt", meant)
+		if status != 0 || errs != "" || !strings.Contains(out, `lets in one device, for "Reed bank" only, until`) {
+			t.Errorf("cornerwise pair --quilt %q: exit %d, %q, %q; want a code for it", meant, status, errs, out)
+		}
+	}
+	status, out, errs := pair("--quilt", its, "--looks")
+	if status != 0 || !strings.Contains(out, `which may look and not tick, for "Reed bank" only`) {
+		t.Fatalf("cornerwise pair --quilt --looks: exit %d, %q, %q", status, errs, out)
+	}
+	code := regexp.MustCompile(`type the code (\d{4} \d{4})\.`).FindStringSubmatch(out)[1]
+	client := noFollow(nil)
+	if res, _ := fetch(t, client, "POST", there+"/pair", there, "code="+url.QueryEscape(code)); res.StatusCode != 303 {
+		t.Fatalf("POST /pair with its code: got %d, want 303", res.StatusCode)
+	}
+	for path, want := range map[string]int{"/": 303, "/s/" + its: 200, "/api/v1/sessions": 404, "/new": 404} {
+		if res, _ := fetch(t, client, "GET", there+path, "", ""); res.StatusCode != want {
+			t.Errorf("GET %s on the device: got %d, want %d", path, res.StatusCode, want)
+		}
+	}
+
+	twice := s.planned(called)
+	for _, c := range []struct {
+		name, meant string
+		code        int
+		says        []string
+	}{
+		{"a title that none has", "Reed", 1, []string{`no quilt is called "Reed"`, `"Harbour lanterns" (`, `"Reed bank" (` + its + ")"}},
+		{"no title", " ", 2, []string{"needs the title"}},
+		{"a title that two have", "Reed bank", 1, []string{its, twice, "by its id"}},
+	} {
+		status, out, errs := pair("--quilt", c.meant)
+		if status != c.code || out != "" || strings.Count(errs, "\n") != 1 {
+			t.Errorf("%s: got exit %d, %q, %q; want %d and a line", c.name, status, out, errs, c.code)
+		}
+		for _, part := range c.says {
+			if !strings.Contains(errs, part) {
+				t.Errorf("%s: got %q, want %q in it", c.name, errs, part)
+			}
+		}
 	}
 }
 

@@ -35,7 +35,7 @@ func welcome(c config, e *endpoint, demo string, offer session.Offer) (string, e
 			fmt.Fprintf(&b, "                         %s/\n", a)
 		}
 	default:
-		ways, err := invitation(web.NewOfferReply(offer, others))
+		ways, err := invitation(web.NewOfferReply(offer, others), "")
 		if err != nil {
 			return "", err
 		}
