@@ -102,7 +102,7 @@ async function note(url, page, res) {
   if (res.type === 'opaqueredirect' && page === '/') {
     // It leads a device of one quilt to that, and one that was put out to where it pairs.
     const end = new URL((await fetch(page, { credentials: 'same-origin' })).url).pathname;
-    if (pageOf(end) === end) {
+    if (end.indexOf('/s/') === 0) {
       await keepOnly(end);
       return;
     }
