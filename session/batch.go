@@ -19,6 +19,9 @@ type batch struct {
 	drafts map[string]*draft
 	wrote  bool
 	err    error
+
+	account *Account // of the request under way; nil for the owner's
+	charges []charge
 }
 
 // A draft is a session as the batch has it so far; nobody else sees it before the
@@ -124,12 +127,22 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 		// What is wrong in itself is wrong again next time; what clashed may not be.
 		var refusal *steps.Refusal
 		if errors.As(err, &refusal) && refusal.Clash() {
-			b.putJSON(seen, []byte(op.ID), answer{Refusal: refusal})
+			data, err := json.Marshal(answer{Refusal: refusal})
+			if err == nil {
+				err = b.charge(Added{Bytes: int64(len(op.ID) + len(data))})
+			}
+			if err != nil {
+				return 0, err
+			}
+			b.put(seen, []byte(op.ID), data)
 		}
 		return 0, err
 	}
 	e := ready.entry
 	kept, err := newRow(e)
+	if err == nil {
+		err = b.charge(kept.adds())
+	}
 	if err != nil {
 		return 0, err
 	}

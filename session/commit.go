@@ -101,18 +101,28 @@ func (s *Store) write(requests []*request) (*batch, error) {
 	}
 	defer tx.Rollback() // nothing, once committed
 	b := &batch{store: s, tx: tx, drafts: map[string]*draft{}}
+	kept := false
+	defer func() {
+		if !kept {
+			b.giveBack()
+		}
+	}()
 	for _, r := range requests {
 		// Who was shut out while it waited changes nothing any more (Devices.Forget).
 		if r.err = context.Cause(r.ctx); r.err == nil {
+			b.account = chargedIn(r.ctx)
 			r.err = r.do(b)
 		}
 	}
 	b.heads()
+	b.keepAccounts()
 	switch {
 	case b.err != nil:
 		return nil, b.err
 	case !b.wrote:
 		return b, nil // refused or repeated, all of it: no need to wait for the disk
 	}
-	return b, s.db.commit(tx)
+	err = s.db.commit(tx)
+	kept = err == nil
+	return b, err
 }

@@ -44,10 +44,23 @@ func newRow(e steps.Entry) (row, error) {
 	return row{e.Rev, e.ID, sealed(revKey(e.Rev), data)}, nil
 }
 
+// adds is what it takes in the file, with the answer that is kept of it.
+func (r row) adds() Added { return Added{Bytes: int64(len(r.kept) + len(r.op) + rowAround)} }
+
+// rowAround is a key, and an answer under its seal.
+const rowAround = 32
+
 // make keeps a session whose ops, the last of a time, have made the work, which took so long.
 func (s *Store) make(ctx context.Context, work *steps.Work, rows []row, last time.Time, took time.Duration) (Head, error) {
 	head := Head{ID: newID()}.after(work, int64(len(rows)), last)
+	adds := Added{Sessions: 1}
+	for _, r := range rows {
+		adds = adds.plus(r.adds())
+	}
 	err := s.change(ctx, func(b *batch) error {
+		if err := b.charge(adds); err != nil {
+			return err
+		}
 		d := &draft{head: head, work: work, took: took}
 		if d.bucket, b.err = b.tx.Bucket(bucketSessions).CreateBucket([]byte(head.ID)); b.err != nil {
 			return b.err

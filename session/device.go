@@ -31,6 +31,9 @@ type Device struct {
 	Rights
 	Paired time.Time `json:"paired"`
 	Seen   time.Time `json:"seen"`
+	// Added is what it added since it was last allowed more, or was let in. On the disk it
+	// may lag behind by a little (keepEvery).
+	Added Added `json:"added,omitzero"`
 }
 
 // Rights are what a device may. The zero ones: it sees and changes every session.
@@ -54,9 +57,10 @@ type Devices struct {
 
 type known struct {
 	Device
-	kept time.Time       // Seen as it is on the disk
-	in   context.Context // until the device is forgotten
-	out  context.CancelCauseFunc
+	kept    time.Time // Seen as it is on the disk
+	account *Account
+	in      context.Context // until the device is forgotten
+	out     context.CancelCauseFunc
 }
 
 // ErrForgotten is what ends the context of a device.
@@ -71,7 +75,7 @@ func OpenDevices(s *Store) (*Devices, error) {
 		return tx.Bucket(bucketDevices).ForEach(func(id, kept []byte) error {
 			device, err := readDevice(len(migrations), id, kept)
 			if err == nil && now.Sub(device.Seen) < unseenFor {
-				k := newKnown(device)
+				k := d.newKnown(device)
 				k.kept = k.Seen
 				d.known[k.ID] = k
 			}
@@ -102,9 +106,17 @@ func deviceData(version int, id, kept []byte) ([]byte, error) {
 	return unsealed(id, kept)
 }
 
-func newKnown(device Device) *known {
-	in, out := context.WithCancelCause(context.Background())
-	return &known{Device: device, in: in, out: out}
+func (d *Devices) newKnown(device Device) *known {
+	account := &Account{device: device.ID, of: d, added: device.Added}
+	in, out := context.WithCancelCause(Charged(context.Background(), account))
+	return &known{Device: device, account: account, in: in, out: out}
+}
+
+// now is the device as it stands.
+func (k *known) now() Device {
+	device := k.Device
+	device.Added = k.account.sum()
+	return device
 }
 
 func idOfSecret(secret string) string {
@@ -113,7 +125,8 @@ func idOfSecret(secret string) string {
 }
 
 // Enter is the device that has the secret. in ends when it is forgotten, with ErrForgotten:
-// changes that are asked for in it, or in a child of it, are refused from then on.
+// changes that are asked for in it, or in a child of it, are refused from then on. What they add
+// is charged to the device: beyond what it may add they are refused with *Spent.
 func (d *Devices) Enter(ctx context.Context, secret string) (device Device, in context.Context, ok bool) {
 	now := d.store.now().UTC().Truncate(time.Second)
 	d.mu.Lock()
@@ -123,7 +136,7 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, in c
 		return Device{}, nil, false
 	}
 	k.Seen = now
-	device, in = k.Device, k.in
+	device, in = k.now(), k.in
 	stale := now.Sub(k.kept) >= seenEvery
 	if stale {
 		k.kept = now
@@ -131,18 +144,40 @@ func (d *Devices) Enter(ctx context.Context, secret string) (device Device, in c
 	d.mu.Unlock()
 	if stale {
 		// A full disk is no reason to refuse anyone: the time is in memory.
-		_ = d.keep(ctx, device)
+		_ = d.keep(ctx, device.ID)
 	}
 	return device, in, true
 }
 
 // keep writes a device that was not forgotten meanwhile.
-func (d *Devices) keep(ctx context.Context, device Device) error {
-	return d.change(ctx, func(b *batch, devices *bolt.Bucket) {
-		if d.knows(device.ID) {
-			b.putJSON(devices, []byte(device.ID), device)
-		}
-	})
+func (d *Devices) keep(ctx context.Context, id string) error {
+	return d.change(ctx, func(b *batch, _ *bolt.Bucket) { d.put(b, id) })
+}
+
+func (d *Devices) put(b *batch, id string) {
+	d.mu.Lock()
+	k := d.known[id]
+	var device Device
+	if k != nil {
+		device = k.now()
+	}
+	d.mu.Unlock()
+	if k != nil {
+		b.putJSON(b.tx.Bucket(bucketDevices), []byte(id), device)
+	}
+}
+
+// Allow lets a device add as much again as one may, in memory at once and on disk when it
+// returns. One that is not known is no error.
+func (d *Devices) Allow(ctx context.Context, id string) error {
+	d.mu.Lock()
+	k := d.known[id]
+	d.mu.Unlock()
+	if k == nil {
+		return nil
+	}
+	k.account.renew()
+	return d.keep(ctx, id)
 }
 
 func (d *Devices) knows(id string) bool {
@@ -165,7 +200,7 @@ func (d *Devices) addLocked(secret, name string, may Rights, now time.Time) (Dev
 		return Device{}, ErrManyDevices
 	}
 	now = now.UTC().Truncate(time.Second)
-	k := newKnown(Device{ID: idOfSecret(secret), Name: d.freeNameLocked(name), Rights: may, Paired: now, Seen: now})
+	k := d.newKnown(Device{ID: idOfSecret(secret), Name: d.freeNameLocked(name), Rights: may, Paired: now, Seen: now})
 	k.kept = now
 	d.known[k.ID] = k
 	return k.Device, nil
@@ -190,7 +225,7 @@ func (d *Devices) List() []Device {
 	defer d.mu.Unlock()
 	list := make([]Device, 0, len(d.known))
 	for _, k := range d.known {
-		list = append(list, k.Device)
+		list = append(list, k.now())
 	}
 	slices.SortFunc(list, func(a, b Device) int {
 		return cmp.Or(b.Seen.Compare(a.Seen), strings.Compare(a.Name, b.Name), strings.Compare(a.ID, b.ID))

@@ -108,7 +108,7 @@ func (d *Devices) Pair(ctx context.Context, g Guess) (secret string, device Devi
 	if device, err = d.redeem(g, secret); err != nil {
 		return "", Device{}, err
 	}
-	if err := d.keep(ctx, device); err != nil {
+	if err := d.keep(ctx, device.ID); err != nil {
 		d.drop(func(k *known) bool { return k.ID == device.ID })
 		return "", Device{}, err
 	}

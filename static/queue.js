@@ -9,6 +9,7 @@ const waiting = stored(keyOf).map(function (row) {
 let unsure = null; // the row that is under way
 let tries = 0;
 let retry = 0;
+let waitsFor = ''; // what was said that people have to do, since something was taken
 let shut = false; // the server lets this device in no more, or has no such session
 
 function send(op) {
@@ -65,16 +66,19 @@ function answered(row, res) {
   const error = res.said.error;
   if (ours && res.ok) {
     tries = 0;
+    waitsFor = '';
     forget(row);
     confirm(row.op);
     return true;
   }
+  const people = ours && !res.ok && ['disk-full', 'ask-at-computer'].indexOf(error.code) >= 0;
   if (barred(res)) {
     // What waits is kept.
-  } else if (!ours || res.status === 429 || res.status === 408 || res.status === 503 ||
-    (res.status >= 500 && tries < 4)) {
-    if (ours && error.code === 'disk-full') {
-      warn(error.message + ' It is kept here meanwhile and sent again by itself.');
+  } else if (!ours || people || res.status === 429 || res.status === 408 ||
+    res.status === 503 || (res.status >= 500 && tries < 4)) {
+    if (people && waitsFor !== error.message) {
+      waitsFor = error.message;
+      warn(waitsFor + ' It is kept here meanwhile and sent again by itself.');
     }
     later();
   } else {
@@ -100,7 +104,8 @@ function settledElsewhere(row) {
 function barred(res) {
   const error = res.said.error;
   if (!error || !error.code || [401, 403, 404, 421].indexOf(res.status) < 0) { return false; }
-  if (error.code === 'only-looks') { return false; } // it may come in, and its op is refused
+  // It may come in, and its op is refused, or waits for somebody at the computer.
+  if (['only-looks', 'ask-at-computer'].indexOf(error.code) >= 0) { return false; }
   if (res.status !== 404) {
     shutOut();
     return true;

@@ -20,7 +20,9 @@
 // queue.js). The same op sent twice does no harm. Two tabs share what is kept.
 //
 // An answer is the server's only if it looks like it: a revision, or an error with a code. A
-// strange network answers 200 to anything, with a page of its own; that is no ack.
+// strange network answers 200 to anything, with a page of its own; that is no ack. What people have
+// to see to (a full disk, or a device that has added all that it may) is said once, and what was
+// not taken for it waits and is tried again.
 //
 // What the server refused is kept too, with the reason, until the person has chosen: look, send
 // again, leave out (refused.js). Sending it again makes a new op, because the server keeps its

@@ -64,6 +64,12 @@
 // reckoned before the commit, one for each device at a time and on half of the processors for
 // all of them (lanes.go). A change of the plan is told and not kept for who comes back.
 //
+// A device may begin 24 sessions and add 16 MiB of records (session.Account), then it is asked
+// about at the computer: 403, until the owner touches Allow more on the page of devices, which
+// says what a device has added once that is more than half. A page keeps what waits, tries again
+// and sends it then. With --open there are no devices to allow anything: each address has an
+// account in memory, and each network of IPv6 a wider one, until the program starts again.
+//
 // Of each kind of refusal the log has a line at once and one a minute after that, with how many
 // came since (tally.go).
 //
@@ -168,6 +174,15 @@
 //   - An import of millions of ops, or of endless ones: refused at the first fault; 20,000 ops, 30 s,
 //     one import at a time. TestAnImportIsReadNoFurtherThanToItsFirstFault,
 //     TestAnImportHasNoMoreOpsThanAnyTop
+//   - Sessions, imports or long histories are to fill the disk, within the rate, by any way in and
+//     many at once: 403 after 24 sessions or 16 MiB, over a restart too.
+//     TestADeviceBeginsSoManyQuilts, TestADeviceAddsSoManyBytes,
+//     TestADeviceThatAddsTooMuchIsAskedAtTheComputer, TestAnOpenServerAsksAtTheComputerToo,
+//     TestANetworkAddsNoMoreThanFour
+//   - That limit meets who only sews: a border is a hundredth of it at the most, and what was
+//     ticked past it waits in the page. TestAQuiltIsFarBelowWhatADeviceMayAdd,
+//     TestATickWaitsUntilTheComputerAllowsMore
+//   - A device allows itself more: 403. TestADeviceThatAddsTooMuchIsAskedAtTheComputer
 //   - Too many connections, live ones or changes: closed, 429, 429; the owner and the other
 //     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
 //     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited,
@@ -201,8 +216,8 @@
 //
 // The routes are in routes.go. A refusal is {"error": {"code", "field", "message"}}, with missing
 // (ticks) for not-yet and in-use, and with faults, all of them, beside a bad plan's first one.
-// explain in errors.go has the codes. Of devices: only-looks is 403, too-fast and too-many-lines
-// are 429.
+// explain in errors.go has the codes. Of devices: only-looks and ask-at-computer are
+// 403, too-fast and too-many-lines are 429.
 //
 //	POST /api/v1/offers     {"looks": bool}, and "session" with an id where it is for that one
 //	                        only; the owner only: 201 with code, token, looks, session, until,

@@ -45,6 +45,7 @@ func explain(err error) *problem {
 		faults  calc.Faults
 		refusal *steps.Refusal
 		soon    *session.TooSoon
+		spent   *session.Spent
 		system  syscall.Errno
 	)
 	switch {
@@ -78,6 +79,8 @@ func explain(err error) *problem {
 	case errors.As(err, &soon):
 		return &problem{status: http.StatusTooManyRequests, wait: soon.Wait, Code: "too-many-guesses", Field: "code",
 			Message: "There were too many wrong codes. Wait " + inSeconds(soon.Wait) + ", then type the code that the computer shows."}
+	case errors.As(err, &spent):
+		return askAtComputer(spent)
 	case errors.Is(err, session.ErrManyDevices):
 		return &problem{status: http.StatusConflict, Code: "too-many-devices",
 			Message: "As many devices are paired as this program takes, 100. Forget one on " +

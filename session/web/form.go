@@ -22,6 +22,7 @@ type planForm struct {
 	Wanted                                  wantedForm        // not of the plan: what leads to it
 	Faults                                  map[string]string // by input
 	Rest                                    []calc.Fault      // of no one input
+	Refused                                 string            // why it was not taken as it stands
 }
 
 type borderForm struct {

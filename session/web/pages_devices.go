@@ -117,14 +117,15 @@ func (s *Server) seenBy(d session.Device) string {
 func bare(address string) string { return strings.TrimPrefix(address, "http://") }
 
 func (s *Server) forgetDevice(w http.ResponseWriter, r *http.Request) {
-	s.forgotten(w, r, s.Devices.Forget(r.Context(), chi.URLParam(r, "device")))
+	s.toDevices(w, r, s.Devices.Forget(r.Context(), chi.URLParam(r, "device")))
 }
 
 func (s *Server) forgetDevices(w http.ResponseWriter, r *http.Request) {
-	s.forgotten(w, r, s.Devices.ForgetAll(r.Context()))
+	s.toDevices(w, r, s.Devices.ForgetAll(r.Context()))
 }
 
-func (s *Server) forgotten(w http.ResponseWriter, r *http.Request, err error) {
+// toDevices leads back to the page of devices, once something was done there.
+func (s *Server) toDevices(w http.ResponseWriter, r *http.Request, err error) {
 	if err != nil {
 		s.refuse(w, r, err)
 		return

@@ -202,10 +202,16 @@ func (s *Server) makePlan(w http.ResponseWriter, r *http.Request) {
 		head, err = s.createFor(r, f.plan())
 	}
 	var refusal *steps.Refusal
+	var spent *session.Spent
 	switch {
 	case errors.As(err, &refusal) && len(refusal.Faults) > 0:
 		f.blame(refusal.Faults)
 		s.showForm(w, r, http.StatusUnprocessableEntity, f)
+	case errors.As(err, &spent): // the form goes on, with all that was typed
+		p := askAtComputer(spent)
+		s.record(r, p, err)
+		f.Refused = p.Message
+		s.showForm(w, r, p.status, f)
 	case err != nil:
 		s.refuse(w, r, err)
 	default:

@@ -38,6 +38,7 @@ func (s *Server) pageRoutes() []route {
 		{get, "/devices", owner, closed, s.devicesPage},
 		{post, "/devices/forget", owner, closed, s.forgetDevices},
 		{post, "/devices/{device}/forget", owner, closed, s.forgetDevice},
+		{post, "/devices/{device}/allow", owner, closed, s.allowDevice},
 
 		{get, "/new", paired, closed, s.newPage},
 		{post, "/new", paired, closed, s.makePlan},

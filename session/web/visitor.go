@@ -58,7 +58,7 @@ func (s *Server) visitor(r *http.Request, h host) visitor {
 	}
 	here := partyAt(remoteOf(r))
 	if s.Open {
-		return visitor{in: true, party: here, while: context.Background()}
+		return visitor{in: true, party: here, while: session.Charged(context.Background(), s.accounts.of(here))}
 	}
 	device, while, ok := s.Devices.Enter(r.Context(), secretOf(r))
 	if !ok {
