@@ -1,6 +1,9 @@
 package main
 
 import (
+	"io"
+	"net/http"
+	"net/http/httptest"
 	"net/url"
 	"os/exec"
 	"path/filepath"
@@ -182,6 +185,37 @@ func TestPairCommandForOneQuilt(t *testing.T) {
 				t.Errorf("%s: got %q, want %q in it", c.name, errs, part)
 			}
 		}
+	}
+}
+
+// A server from before there were pairings for one quilt leaves that out of the question, and
+// its code would let in to all. Here one is asked through what leaves it out.
+func TestTheCodeOfAnOlderServerIsNotShown(t *testing.T) {
+	s, _ := lan(t, "--demo")
+	older := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if r.Method == http.MethodPost {
+			r.Body = io.NopCloser(strings.NewReader(`{"looks": false}`))
+		}
+		asked, err := http.NewRequest(r.Method, s.url+r.URL.String(), r.Body)
+		if err != nil {
+			panic(err)
+		}
+		res, err := http.DefaultClient.Do(asked)
+		if err != nil {
+			panic(err)
+		}
+		defer res.Body.Close()
+		w.WriteHeader(res.StatusCode)
+		io.Copy(w, res.Body)
+	}))
+	defer older.Close()
+	pair := []string{"pair", "--listen", strings.TrimPrefix(older.URL, "http://")}
+	if status, out, errs := once(nil, pair...); status != 0 || !strings.Contains(out, "type the code") {
+		t.Fatalf("cornerwise pair: exit %d, %q, %q; want a code", status, out, errs)
+	}
+	status, out, errs := once(nil, append(pair, "--quilt", "Harbour lanterns")...)
+	if status != 1 || out != "" || !strings.Contains(errs, "an older Cornerwise, whose code would let in to every quilt") {
+		t.Errorf("cornerwise pair --quilt: exit %d, %q, %q; want no code, and why", status, out, errs)
 	}
 }
 

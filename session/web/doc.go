@@ -42,7 +42,8 @@
 // it asks for is 404, with the same words whether there is such a thing or not. It puts nothing
 // into the bin, and changes the plan of its quilt by an op only, for the form's addresses begin
 // and change any. With --open everyone sees all, paired or not. A program that is older than
-// such a pairing knows nothing of it, and shows that device every quilt.
+// this knows nothing of it: it shows such a device every quilt, and writes its record without the
+// limit, so that it is to be paired again.
 //
 // # Limits
 //
@@ -126,7 +127,7 @@
 //     TestThePagesOfOneQuiltLeadNowhereElse, TestATabletOfOneQuilt
 //   - Offers of many kinds make guesses hit: 16 stand at once. TestFewOffersStandAtOnce
 //   - An older server gets the question of the command pair and would let in to all: its code is
-//     not shown. No test.
+//     not shown. TestTheCodeOfAnOlderServerIsNotShown
 //
 // Codes and secrets:
 //
