@@ -108,6 +108,9 @@ func (s *Store) write(requests []*request) (*batch, error) {
 		}
 	}()
 	for _, r := range requests {
+		if b.err != nil {
+			break // a fault of the file undoes all of it
+		}
 		// Who was shut out while it waited changes nothing any more (Devices.Forget).
 		if r.err = context.Cause(r.ctx); r.err == nil {
 			b.account = chargedIn(r.ctx)
