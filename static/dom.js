@@ -9,6 +9,13 @@ function write(node, text) {
   if (node && node.textContent !== text) { node.textContent = text; }
 }
 
+// add puts a new element at the end of another.
+function add(parent, tag, text) {
+  const node = document.createElement(tag);
+  node.textContent = text;
+  return parent.appendChild(node);
+}
+
 function mark(svg, name) {
   const use = svg.firstElementChild;
   if (use.getAttribute('href') !== name) { use.setAttribute('href', name); }

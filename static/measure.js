@@ -15,16 +15,9 @@ function setValue(f, value) {
   all('input', f).forEach(function (i) { i.checked = i.value === value; });
 }
 
-// dressFields says to the tablet's keyboard what the fields are; the pad is in its place.
+// dressFields has the tablet's keyboard stay away: the pad is in its place.
 function dressFields(root) {
-  all('.field input', root).forEach(function (i) {
-    i.maxLength = 40;
-    i.autocomplete = 'off';
-    i.spellcheck = false;
-    i.setAttribute('autocapitalize', 'off');
-    i.setAttribute('inputmode', 'none');
-    i.setAttribute('enterkeyhint', 'done');
-  });
+  all('.field input', root).forEach(function (i) { i.setAttribute('inputmode', 'none'); });
 }
 
 function startMeasure() {

@@ -57,18 +57,11 @@ function paintLast() {
   el('undo').of.value = shown.last ? shown.last.op : '';
   if (p.dataset.key === key) { return; }
   p.dataset.key = key;
-  p.textContent = '';
-  if (!shown.last) {
-    p.textContent = 'Nothing to undo';
-    return;
-  }
-  const time = document.createElement('time');
-  time.textContent = clock(shown.last.at);
-  const b = document.createElement('b');
-  b.textContent = shown.last.text;
-  p.appendChild(time);
+  p.textContent = shown.last ? '' : 'Nothing to undo';
+  if (!shown.last) { return; }
+  add(p, 'time', clock(shown.last.at));
   p.appendChild(document.createTextNode(' '));
-  p.appendChild(b);
+  add(p, 'b', shown.last.text);
 }
 
 function clock(at) {

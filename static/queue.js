@@ -61,9 +61,8 @@ function shutOut() {
 // without a revision or a reason is not the server's: on strange networks others answer
 // for it.
 function answered(row, res) {
-  const ours = res.ok ? typeof res.said.rev === 'number' :
-    Boolean(res.said.error && res.said.error.code);
-  const error = res.said.error;
+  const error = res.said.error || {};
+  const ours = res.ok ? typeof res.said.rev === 'number' : error.code;
   if (ours && res.ok) {
     tries = 0;
     waitsFor = '';
@@ -71,27 +70,26 @@ function answered(row, res) {
     confirm(row.op);
     return true;
   }
-  const people = ours && !res.ok && ['disk-full', 'ask-at-computer'].indexOf(error.code) >= 0;
-  if (barred(res)) {
-    // What waits is kept.
-  } else if (!ours || people || res.status === 429 || res.status === 408 ||
-    res.status === 503 || (res.status >= 500 && tries < 4)) {
+  const people = ['disk-full', 'ask-at-computer'].indexOf(error.code) >= 0;
+  if (!ours || people || [408, 429, 503].indexOf(res.status) >= 0 ||
+    (res.status >= 500 && tries < 4)) {
     if (people && waitsFor !== error.message) {
       waitsFor = error.message;
-      warn(waitsFor + ' It is kept here meanwhile and sent again by itself.');
+      warn(waitsFor + ' It waits here, and is sent again by itself.');
     }
     later();
-  } else {
-    tries = 0;
-    const at = waiting.indexOf(row);
-    if (at >= 0) { waiting.splice(at, 1); }
-    // Another tab may have settled it: what it was told shows here too, or was chosen on.
-    if (at < 0 || settledElsewhere(row)) { return true; }
+    return false;
+  }
+  if (barred(res)) { return false; } // what waits is kept
+  tries = 0;
+  const at = waiting.indexOf(row);
+  if (at >= 0) { waiting.splice(at, 1); }
+  // Another tab may have settled it: what it was told shows here too, or was chosen on.
+  if (at >= 0 && !settledElsewhere(row)) {
     refuse(row, res.status, error);
     unstore(row.key); // only now: it is kept as refused
-    return true;
   }
-  return false;
+  return true;
 }
 
 // settledElsewhere tells an op that this tab kept and another has taken away.
@@ -102,16 +100,15 @@ function settledElsewhere(row) {
 // barred is that the server won't have this device, or has no such session: nothing
 // is sent, and nobody knocks, until the device wakes or the page is opened anew.
 function barred(res) {
-  const error = res.said.error;
-  if (!error || !error.code || [401, 403, 404, 421].indexOf(res.status) < 0) { return false; }
-  // It may come in, and its op is refused, or waits for somebody at the computer.
-  if (['only-looks', 'ask-at-computer'].indexOf(error.code) >= 0) { return false; }
-  if (res.status !== 404) {
+  const error = res.said.error || {};
+  if (!error.code || [401, 403, 404, 421].indexOf(res.status) < 0) { return false; }
+  if (error.code === 'only-looks') { return false; } // it may come in, and its op is refused
+  if (res.status === 404) {
+    shut = true;
+    warn(error.message + (waiting.length ? ' What waits here is kept.' : ''));
+  } else {
     shutOut();
-    return true;
   }
-  shut = true;
-  warn(error.message + (waiting.length ? ' What waits here is kept.' : ''));
   return true;
 }
 

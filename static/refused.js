@@ -5,7 +5,6 @@ const noOf = 'no:' + session + ':';
 const refused = stored(noOf).map(function (row) {
   return { key: row.key, op: row.value.op, status: row.value.status, error: row.value.error };
 });
-let listRest = 0; // until then a tap on the list means it as it was before it changed
 
 function refuse(sent, status, error) {
   // Its key is that of what was sent: two tabs that are told at once keep it once.
@@ -107,42 +106,32 @@ function paintRefused() {
   const key = refused.map(function (row) { return row.key; }).join(' ');
   if (box.dataset.key === key) { return; }
   box.dataset.key = key;
-  listRest = performance.now() + 350;
+  rest(); // a tap that comes now meant the list as it was
   box.hidden = !refused.length;
   write(box.firstElementChild, refused.length + ' not taken');
   const list = box.querySelector('ol');
   list.textContent = '';
-  refused.forEach(function (row) { list.appendChild(refusedItem(row)); });
+  refused.forEach(function (row) { offerChoices(row, add(list, 'li', '')); });
   el('refused-all').hidden = refused.length < 2;
 }
 
-function refusedItem(row) {
-  const item = document.createElement('li');
-  const what = document.createElement('b');
-  what.textContent = told(row.op);
-  const why = document.createElement('p');
-  why.textContent = row.error.message;
-  const choose = document.createElement('div');
-  choose.className = 'choose';
-  if (tickToSee(row.op)) { choose.appendChild(choice('Look', row)); }
+function offerChoices(row, item) {
+  add(item, 'b', told(row.op));
+  add(item, 'p', row.error.message);
+  const choices = add(item, 'div', '');
+  choices.className = 'choose';
+  const offer = function (words) {
+    const b = add(choices, 'button', words);
+    b.type = 'button';
+    b.dataset.refused = row.key;
+  };
+  if (tickToSee(row.op)) { offer('Look'); }
   if (row.error.code === 'in-use' && byTick[row.op.tick]) {
-    choose.appendChild(choice('Open all that need it', row));
+    offer('Open all that need it');
   } else if (mayGo(row)) {
-    choose.appendChild(choice('Send again', row));
+    offer('Send again');
   }
-  choose.appendChild(choice('Leave out', row));
-  item.appendChild(what);
-  item.appendChild(why);
-  item.appendChild(choose);
-  return item;
-}
-
-function choice(words, row) {
-  const b = document.createElement('button');
-  b.type = 'button';
-  b.textContent = words;
-  b.dataset.refused = row.key;
-  return b;
+  offer('Leave out');
 }
 
 // mayGo is whether the same could be taken another time: what is wrong in itself
@@ -168,16 +157,13 @@ function startRefused() {
     // The item goes with its choice: what is tapped next must not be the one that
     // slid into its place, nor the button that was behind the list.
     e.stopPropagation();
-    if (!listRested()) { return; }
-    rest();
+    if (!rested()) { return; }
     const row = refused.find(function (r) { return r.key === e.target.dataset.refused; });
     choose(row, e.target.textContent);
     again();
     if (!refused.length) { el('main').focus(); }
   });
 }
-
-function listRested() { return actedAt >= listRest; }
 
 function choose(row, words) {
   if (words === 'Send all again') {

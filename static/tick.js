@@ -53,12 +53,10 @@ function dressLock(need) {
   const span = el('locked').querySelector('span');
   let a = span.querySelector('a');
   if (a && a.dataset.tick === need.id) { return; }
-  a = document.createElement('a');
+  span.textContent = 'Not yet: first ';
+  a = add(span, 'a', lower(need.title));
   a.href = stepPath(need.step) + '?tick=' + need.id;
   a.dataset.tick = need.id;
-  a.textContent = lower(need.title);
-  span.textContent = 'Not yet: first ';
-  span.appendChild(a);
   if (need.step !== view.tick.step) {
     span.appendChild(document.createTextNode(' (' + need.step.title.split(',')[0] + ')'));
   }
@@ -66,30 +64,27 @@ function dressLock(need) {
 
 function rest() {
   seenFrom = Infinity;
-  requestAnimationFrame(function () { seenFrom = performance.now(); });
+  requestAnimationFrame(function (now) { seenFrom = now; });
 }
 
 // rested tells an act on the button as it is. The second tap of a double tap meant the button
 // as it was, however late a busy page comes to it: what counts is when the finger went down.
 function rested() { return actedAt >= seenFrom + 350; }
 
+// The mouse of a touch comes after it. What no finger, mouse or key began, as a screen reader's
+// act, has the time of its click. Old browsers have another clock for events.
 let touching = false;
-['touchstart', 'touchcancel', 'mousedown', 'keydown', 'click'].forEach(function (kind) {
-  document.addEventListener(kind, function (e) {
-    // The mouse of a touch comes after it. What no finger, mouse or key began, as a screen
-    // reader's act, has the time of its click.
-    if (kind === 'touchstart' || kind === 'keydown' || !touching && (kind === 'mousedown' || !e.detail)) {
-      actedAt = timeOf(e);
-    }
-    touching = kind === 'touchstart' || touching && kind === 'mousedown';
-  }, { capture: true, passive: true });
-});
-
-// timeOf is an event's time on the clock of performance.now; old browsers have other clocks.
-function timeOf(e) {
-  const now = performance.now();
-  return e.timeStamp > 0 && e.timeStamp <= now ? e.timeStamp : now;
+function acted(e) {
+  const touch = e.type === 'touchstart';
+  if (touch || !touching && (e.type !== 'click' || !e.detail)) {
+    actedAt = Math.min(e.timeStamp || Infinity, performance.now());
+  }
+  touching = touch || touching && e.type === 'mousedown';
 }
+
+['touchstart', 'mousedown', 'keydown', 'click'].forEach(function (kind) {
+  document.addEventListener(kind, acted, true);
+});
 
 function doTick() {
   const t = view.tick;
@@ -101,29 +96,30 @@ function doTick() {
     'Next: ' + view.tick.title + '. ' + view.tick.step.title));
 }
 
-function startTick() {
-  el('tick').addEventListener('submit', function (e) {
+function onSubmit(id, act) {
+  el(id).addEventListener('submit', function (e) {
     e.preventDefault();
-    if (rested() && !view.tick.cuts) { doTick(); }
+    if (id === 'undo' || rested()) { act(); }
   });
-  el('hereon').addEventListener('submit', function (e) {
-    e.preventDefault();
-    if (!rested()) { return; }
+}
+
+function startTick() {
+  onSubmit('tick', function () {
+    if (!view.tick.cuts) { doTick(); }
+  });
+  onSubmit('hereon', function () {
     view.following = true;
     send({ kind: 'here', step: view.tick.step.id });
     announce('Work goes on here.');
   });
-  el('undo').addEventListener('submit', function (e) {
-    e.preventDefault();
-    if (!shown.last) { return; }
-    const text = shown.last.text;
+  onSubmit('undo', function () {
+    const last = shown.last;
+    if (!last) { return; }
     view.following = view.kind === 'step';
-    if (!withdraw(shown.last.op)) { send({ kind: 'undo', of: shown.last.op }); }
-    announce('Undone: ' + text);
+    if (!withdraw(last.op)) { send({ kind: 'undo', of: last.op }); }
+    announce('Undone: ' + last.text);
   });
-  el('reopen').closest('form').addEventListener('submit', function (e) {
-    e.preventDefault();
-    if (!rested()) { return; }
+  onSubmit('isdone', function () {
     const users = usersOf(shown, view.tick);
     if (users.length) {
       askRedo(view.tick, users);

@@ -66,6 +66,9 @@ func newBrowser(t *testing.T, more ...chromedp.ExecAllocatorOption) *browser {
 	return &browser{t, root}
 }
 
+// rested is when the page takes a tap for one on what it shows now.
+const rested = "performance.now() >= seenFrom + 350"
+
 // A tablet is one device: a tab with storage of its own, worked by touch.
 type tablet struct {
 	t             *testing.T

@@ -43,7 +43,7 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 	const one = `document.querySelectorAll("#refused li").length === 1`
 	d.until("not taken, in the first tab", one)
 	second.until("not taken, in the second tab", one)
-	second.until("a list that stands still", `listRested()`)
+	second.until("a list that stands still", rested)
 	js[bool](second, `(() => { document.getElementById("refused").open = true; [...document.querySelectorAll("#refused li button")].find(b => b.textContent === "Leave out").id = "chosen"; return true })()`)
 	second.tap("#chosen")
 	const gone = `document.getElementById("refused").hidden`
@@ -74,7 +74,7 @@ func TestAMeasureRefusedLaterLeadsToItsField(t *testing.T) {
 	js[bool](d, `(() => { goWork(); return true })()`)
 	d.until("the field out of sight", `!document.querySelector("%s").getClientRects().length`, field)
 	s.back()
-	d.until("not taken, with its value", `listRested() && document.querySelectorAll("#refused li").length === 1 && document.querySelector("#refused li b").textContent.includes("36 and a bit")`)
+	d.until("not taken, with its value", rested+` && document.querySelectorAll("#refused li").length === 1 && document.querySelector("#refused li b").textContent.includes("36 and a bit")`)
 	if js[bool](d, `[...document.querySelectorAll("#refused li button")].some(b => b.textContent === "Send again")`) {
 		t.Error("a measure that can't be read is offered to be sent again, which would change nothing")
 	}

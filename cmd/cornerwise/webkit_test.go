@@ -232,7 +232,7 @@ func TestTheOtherEngine(t *testing.T) {
 			w.resize(size[0], size[1])
 			begin()
 		}
-		w.until(tick.ID+" to be done", `view.tick.id === %q && !document.getElementById("tick").hidden && rested()`, tick.ID)
+		w.until(tick.ID+" to be done", `view.tick.id === %q && !document.getElementById("tick").hidden && `+rested, tick.ID)
 		check(fmt.Sprintf("%s at %dx%d", tick.ID, size[0], size[1]))
 		w.shot(fmt.Sprintf("%03d-%s", n, tick.ID))
 		var cuts bool
@@ -249,7 +249,7 @@ func TestTheOtherEngine(t *testing.T) {
 	w.until("all but the last on disk", inStep)
 	last := ticks[len(ticks)-1].ID
 	s.kill()
-	w.until("away", `document.getElementById("sync").dataset.sync === "away" && rested()`)
+	w.until("away", `document.getElementById("sync").dataset.sync === "away" && `+rested)
 	w.hold("#do", 0)
 	w.until("done here", `shown.done[%q] && waiting.length === 1`, last)
 	w.open("about:blank")
