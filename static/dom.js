@@ -21,16 +21,8 @@ function mark(svg, name) {
   if (use.getAttribute('href') !== name) { use.setAttribute('href', name); }
 }
 
-function flag(node, name, on) {
-  if (on !== node.hasAttribute(name)) {
-    if (on) { node.setAttribute(name, ''); } else { node.removeAttribute(name); }
-  }
-}
-
-function currentStep(node, on) {
-  if (on) {
-    node.setAttribute('aria-current', 'step');
-  } else {
-    node.removeAttribute('aria-current');
-  }
+// flag gives a node an attribute, or takes it away.
+function flag(node, name, on, value) {
+  if (on === node.hasAttribute(name)) { return; }
+  if (on) { node.setAttribute(name, value || ''); } else { node.removeAttribute(name); }
 }

@@ -42,11 +42,7 @@ function paintStages() {
     const now = here && here.stage === stage;
     flag(link, 'data-now', now);
     flag(link, 'data-shown', stage === view.stage);
-    if (now) {
-      link.setAttribute('aria-current', 'true');
-    } else {
-      link.removeAttribute('aria-current');
-    }
+    flag(link, 'aria-current', now, 'true');
   });
 }
 
@@ -96,10 +92,7 @@ function paintMap() {
     a.dataset.step = is.step;
     a.dataset.state = is.name;
     write(a.querySelector('i'), is.word);
-    a.setAttribute('aria-label', byStep[corner.miter].title + ': ' + is.word);
-    const now = shown.here === corner.miter || shown.here === corner.press;
-    flag(a, 'data-now', now);
-    currentStep(a, now);
+    flag(a, 'data-now', shown.here === corner.miter || shown.here === corner.press);
   });
 }
 
@@ -115,6 +108,7 @@ function readCorner(a) {
 }
 
 function paintLists() {
+  all('.list [aria-current]').forEach(function (a) { flag(a, 'aria-current', false); });
   if (view.kind !== 'list') { return; }
   all('a', el('l-' + view.stage)).forEach(function (a) {
     const step = byStep[a.dataset.step];
@@ -123,7 +117,7 @@ function paintLists() {
     a.dataset.state = is.state;
     mark(a.firstElementChild, '#m-' + (now && is.state === 'open' ? 'now' : is.state));
     write(a.lastElementChild, is.word);
-    currentStep(a, now);
+    flag(a, 'aria-current', now, 'step');
   });
 }
 
@@ -133,7 +127,8 @@ function paintView() {
   document.body.dataset.stage = view.stage;
   steps.forEach(function (s) {
     s.box.hidden = s !== step;
-    currentStep(s.box, s.id === shown.here);
+    const listed = view.kind === 'list' && s.stage === view.stage;
+    flag(s.box, 'aria-current', s.id === shown.here && !listed, 'step');
   });
   if (step) {
     step.ticks.forEach(function (t) { t.box.hidden = t !== view.tick; });

@@ -64,6 +64,7 @@ function again() {
 // confirm is the server's yes; its own telling may have come first.
 function confirm(op) {
   if (!heard[op.op]) { take(work, op); }
+  heard[op.op] = true; // it is no news from elsewhere
   remember();
 }
 
