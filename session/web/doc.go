@@ -195,6 +195,8 @@
 //     sessions do not wait, and what was told is let go. TestDevicesReckonInTurn,
 //     TestWhatWasReckonedBeforeTheCommitIsTaken, TestASessionIsReadBeforeItsOpWaitsForTheCommitter,
 //     TestAChangeOfThePlanIsNotKept, TestAWatchHoldsFewChangesOfThePlan
+//   - A history is made long, so that opening its session takes long: it is opened at a bookmark.
+//     TestALongHistoryGetsABookmark, TestASessionIsOpenedAtItsBookmark
 //   - Strangers take all connections that they can get, from many addresses: those that are in
 //     have others, and the next stranger takes the place of the idlest.
 //     TestStrangersKeepNoTabletOut
@@ -274,6 +276,10 @@
 //     TestWhatWasDoneAwaySurvivesTheEndOfThePage
 //   - What waited no longer fits: it is shown with the reason and kept until the person has
 //     chosen to look, to send it again or to leave it out. TestWhatClashedIsShownWithAChoice
+//   - The script comes late or never: the page's forms work, and one that marks a cut is asked
+//     about once more. TestTicksWorkWithoutAScript, TestACutIsAskedAgainWhereNoScriptHadItHeld
+//   - The page is busy: a tap counts from when the finger went down, and a hold by frames.
+//     TestADoubleTapOnABusyPageDoesOneThing, TestAShortTouchOnABusyPageIsNoHold
 //   - Two tabs on one tablet: they share what waits and what was refused.
 //     TestTwoTabsAreOneDevice
 //   - The browser's storage is closed or full: the page goes on in memory, says so once something
