@@ -61,7 +61,7 @@ var miter = stageRow{"miter", "Miter", []stepRow{{
 			why:     "Sewn outward, any fullness runs off the edge instead of into the corner.",
 			needs:   "miter.{corner}.pinned",
 			caution: "pins", number: "lineOverAndStitch", kind: "corner", act: "sew"},
-		{id: "miter.{corner}.looked", label: "It lies flat{comma}{met}", title: "Open it and look",
+		{id: "miter.{corner}.looked", label: "Looked at", title: "Open it and look",
 			say:    "Open the corner. No pucker, no gap{comma}{meet}, and it lies flat.",
 			why:    "If it is not right, unpick: before the trim nothing is lost.",
 			needs:  "miter.{corner}.sewn",

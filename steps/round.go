@@ -289,10 +289,7 @@ func everyMiter(q *quilt, outer names) []names {
 			"meetPinned": "Pinned across, the two layers can't slide on each other."}
 	}
 	if words["meet"] != "" {
-		words["comma"], words["met"] = ", ", meet+" meet"
-	}
-	if missed != "" && meet == "prints" {
-		words["met"] = "as reckoned"
+		words["comma"] = ", "
 	}
 	all := everyCorner(q, outer)
 	for i := range all {
