@@ -1,7 +1,12 @@
 package session
 
 import (
+	"bytes"
 	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -19,27 +24,108 @@ func (s *Store) History(id string) (entries []steps.Entry, err error) {
 	return entries, err
 }
 
+// Begun is when the first op of a session was taken.
+func (s *Store) Begun(id string) (at time.Time, err error) {
+	err = s.read(id, func(_ Head, session *bolt.Bucket) error {
+		return eachEntry(session, 0, func(e steps.Entry) error {
+			at = e.At
+			return errEnough
+		})
+	})
+	return at, notEnough(err)
+}
+
+// HistoryTo writes {"history": [...]} with every op of a session as it stands, like ExportTo.
+func (s *Store) HistoryTo(id string, to io.Writer) error {
+	return s.writeOps(id, to, func(Head) ([]byte, error) { return []byte(`{"history":[`), nil })
+}
+
 const exportVersion = 1 // of the form of an exported session
 
-// Export is one session whole, with its history, as JSON. Import reads it. The head in it is
-// for people who look inside; what counts is the history.
-func (s *Store) Export(id string) (data []byte, err error) {
-	err = s.read(id, func(head Head, session *bolt.Bucket) error {
-		rows := []json.RawMessage{}
-		if err := eachRaw(session, 0, func(row []byte) error {
-			rows = append(rows, row)
-			return nil
-		}); err != nil {
-			return err
+// ExportTo writes one session whole as it stands, with its history, as JSON. Import reads it.
+// The head in it is for people who look inside; what counts is the history. A history may have
+// 16 MiB and its reader a slow network: it is read from the file piece by piece, each let go of
+// before the next, and nothing of the file is held while it is written. Nothing is written
+// before the first piece is read.
+func (s *Store) ExportTo(id string, to io.Writer) error {
+	return s.writeOps(id, to, func(head Head) ([]byte, error) {
+		data, err := json.Marshal(head)
+		return fmt.Appendf(nil, `{"cornerwise":%d,"session":%s,"history":[`, exportVersion, data), err
+	})
+}
+
+// Export is what ExportTo writes, in memory.
+func (s *Store) Export(id string) ([]byte, error) {
+	var b bytes.Buffer
+	err := s.ExportTo(id, &b)
+	return b.Bytes(), err
+}
+
+// writeOps writes what comes before the ops, those in one list, and the end of both.
+func (s *Store) writeOps(id string, to io.Writer, before func(Head) ([]byte, error)) error {
+	var piece []byte
+	err := s.pieces(id, func(head Head, rows [][]byte) (err error) {
+		if piece == nil {
+			if piece, err = before(head); err != nil {
+				return err
+			}
+		} else {
+			piece = append(piece[:0], ',')
 		}
-		data, err = json.Marshal(struct {
-			Cornerwise int               `json:"cornerwise"`
-			Session    Head              `json:"session"`
-			History    []json.RawMessage `json:"history"`
-		}{exportVersion, head, rows})
+		_, err = to.Write(append(piece, bytes.Join(rows, []byte{','})...))
 		return err
 	})
-	return data, err
+	if err == nil {
+		_, err = to.Write([]byte("]}"))
+	}
+	return err
+}
+
+// pieceSize is how many bytes of ops are read at a time; the last one may go beyond it.
+const pieceSize = 64 << 10
+
+// pieces calls each with the ops of a session as JSON, up to those that it has at the first
+// call. Each may take long.
+func (s *Store) pieces(id string, each func(first Head, rows [][]byte) error) error {
+	var first Head
+	for after := int64(0); first.ID == "" || after < first.Rev; {
+		var rows [][]byte
+		err := s.read(id, func(head Head, session *bolt.Bucket) error {
+			if first.ID == "" {
+				first = head
+			}
+			size := 0
+			return eachRaw(session, after, func(row []byte) error {
+				if size > pieceSize || after == first.Rev {
+					return errEnough
+				}
+				rows = append(rows, bytes.Clone(row))
+				size += len(row)
+				after++
+				return nil
+			})
+		})
+		if err = notEnough(err); err == nil && len(rows) == 0 {
+			err = fmt.Errorf("a session has %d ops on disk, where its head says %d", after, first.Rev)
+		}
+		if err == nil {
+			err = each(first, rows)
+		}
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// errEnough ends a look at ops before the last.
+var errEnough = errors.New("enough")
+
+func notEnough(err error) error {
+	if errors.Is(err, errEnough) {
+		return nil
+	}
+	return err
 }
 
 // read looks at a session that is not in the bin.

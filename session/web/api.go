@@ -138,10 +138,7 @@ func (s *Server) do(w http.ResponseWriter, r *http.Request) {
 }
 
 func (s *Server) history(w http.ResponseWriter, r *http.Request) {
-	entries, err := s.Store.History(chi.URLParam(r, "id"))
-	s.replyOrRefuse(w, r, http.StatusOK, struct {
-		History []steps.Entry `json:"history"`
-	}{entries}, err)
+	s.stream(w, r, func(to io.Writer) error { return s.Store.HistoryTo(chi.URLParam(r, "id"), to) })
 }
 
 func (s *Server) export(w http.ResponseWriter, r *http.Request) {
@@ -151,13 +148,47 @@ func (s *Server) export(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	data, err := s.Store.Export(id)
-	if err != nil {
-		s.refuse(w, r, err)
-		return
-	}
 	w.Header().Set("Content-Disposition", `attachment; filename="`+fileName(snapshot.Title)+`.json"`)
-	write(w, http.StatusOK, data)
+	s.stream(w, r, func(to io.Writer) error { return s.Store.ExportTo(id, to) })
+}
+
+// stream sends JSON that is written in pieces. What fails at the first is refused; later the
+// connection is broken off, so that nobody takes a part for the whole. A device that is
+// forgotten gets no more of it.
+func (s *Server) stream(w http.ResponseWriter, r *http.Request, writeTo func(io.Writer) error) {
+	to := &begun{w: w, by: visitorOf(r)}
+	switch err := writeTo(to); {
+	case err == nil:
+	case !to.yet:
+		w.Header().Del("Content-Disposition")
+		s.refuse(w, r, err)
+	case to.failed:
+		panic(http.ErrAbortHandler)
+	default:
+		s.record(r, explain(err), err)
+		panic(http.ErrAbortHandler)
+	}
+}
+
+// A begun reply has its header before its first piece.
+type begun struct {
+	w      http.ResponseWriter
+	by     visitor
+	yet    bool // it is begun
+	failed bool // the client takes no more
+}
+
+func (b *begun) Write(piece []byte) (n int, err error) {
+	if err := b.by.forgotten(); err != nil {
+		return 0, err
+	}
+	if !b.yet {
+		b.yet = true
+		writeHeader(b.w, http.StatusOK)
+	}
+	n, err = b.w.Write(piece)
+	b.failed = err != nil
+	return n, err
 }
 
 // fileName is a title that every system takes as the name of a file.
@@ -255,9 +286,13 @@ func reply(w http.ResponseWriter, status int, v any) {
 }
 
 func write(w http.ResponseWriter, status int, data []byte) {
+	writeHeader(w, status)
+	w.Write(data)
+}
+
+func writeHeader(w http.ResponseWriter, status int) {
 	h := w.Header()
 	h.Set("Content-Type", "application/json")
 	h.Set("Cache-Control", "no-store")
 	w.WriteHeader(status)
-	w.Write(data)
 }

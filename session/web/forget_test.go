@@ -2,6 +2,7 @@ package web
 
 import (
 	"encoding/json"
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"net/url"
@@ -158,4 +159,61 @@ func everything(t *testing.T, store *session.Store) string {
 		t.Fatal(err)
 	}
 	return string(data)
+}
+
+// A forgetter is a reader whose device is forgotten once it has read something.
+type forgetter struct {
+	*httptest.ResponseRecorder
+	forget func()
+}
+
+func (f forgetter) Write(data []byte) (int, error) {
+	f.forget()
+	return f.ResponseRecorder.Write(data)
+}
+
+// Who is forgotten in the middle of a long export or history gets no more of it.
+func TestALongReadEndsOnceItsDeviceIsForgotten(t *testing.T) {
+	store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+	if err != nil {
+		t.Fatal(err)
+	}
+	t.Cleanup(func() { store.Close() })
+	devices, err := session.OpenDevices(store)
+	if err != nil {
+		t.Fatal(err)
+	}
+	handler := (&Server{Store: store, Devices: devices}).Handler()
+	long := `{"cornerwise": 1, "history": [{"rev": 1, "at": "2026-01-01T00:00:00Z", "op": "1", "kind": "plan", "plan": ` + DemoPlan + `}`
+	for n := 2; n < 300; n++ {
+		long += fmt.Sprintf(`,{"rev": %d, "at": "2026-01-01T00:00:00Z", "op": "%d", "kind": "note", "step": "widths", "text": "%s"}`, n, n, strings.Repeat("x", 900))
+	}
+	head, err := store.Import(t.Context(), strings.NewReader(long+"]}"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, path := range []string{"/export", "/history"} {
+		for _, forgotten := range []bool{true, false} {
+			secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+			if err != nil {
+				t.Fatal(err)
+			}
+			req := httptest.NewRequest("GET", v1+"/sessions/"+head.ID+path, nil)
+			req.RemoteAddr, req.Host = "192.168.7.20:1", "192.168.7.2:8370"
+			req.AddCookie(&http.Cookie{Name: secretCookie, Value: secret})
+			w := forgetter{httptest.NewRecorder(), func() {
+				if forgotten {
+					devices.Forget(t.Context(), device.ID)
+				}
+			}}
+			broken := func() (broken bool) {
+				defer func() { broken = recover() == http.ErrAbortHandler }()
+				handler.ServeHTTP(w, req)
+				return false
+			}()
+			if whole := w.Body.Len() > 250<<10; broken != forgotten || whole == forgotten {
+				t.Errorf("GET %s, forgotten meanwhile %v: broken off %v after %d bytes", path, forgotten, broken, w.Body.Len())
+			}
+		}
+	}
 }

@@ -50,8 +50,6 @@ func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 			}
 		}
 	}
-	if history, err := s.Store.History(snap.ID); err == nil && len(history) > 0 {
-		v.Begun = history[0].At
-	}
+	v.Begun, _ = s.Store.Begun(snap.ID)
 	s.show(w, r, http.StatusOK, "keep", v)
 }
