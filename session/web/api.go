@@ -112,6 +112,12 @@ func (s *Server) get(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
+	rise, err := s.desks.sit(r.Context(), visitorOf(r))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	defer rise()
 	data, err := s.texts.state(snapshot)
 	if err != nil {
 		s.refuse(w, r, err)

@@ -194,7 +194,7 @@ func TestALongReadEndsOnceItsDeviceIsForgotten(t *testing.T) {
 	}
 	for _, path := range []string{"/export", "/history"} {
 		for _, forgotten := range []bool{true, false} {
-			secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+			secret, device, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(session.Rights{}).Token})
 			if err != nil {
 				t.Fatal(err)
 			}

@@ -39,6 +39,12 @@ func parsed(all *template.Template) *template.Template {
 // show sends a page. It is made whole first: a fault in the middle must not
 // leave half a page on the screen.
 func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name string, data any) {
+	rise, err := s.desks.sit(r.Context(), visitorOf(r))
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	defer rise()
 	var page bytes.Buffer
 	if err := templates.ExecuteTemplate(&page, name, data); err != nil {
 		s.refuse(w, r, err)

@@ -15,6 +15,11 @@ type route struct {
 	handle       http.HandlerFunc
 }
 
+// bare routes reply as they go: a websocket, and what is written in pieces.
+func (x route) bare() bool {
+	return x.path == livePath || x.path == exportPath || x.path == historyPath
+}
+
 const (
 	get  = http.MethodGet
 	post = http.MethodPost
@@ -23,6 +28,9 @@ const (
 	// v1 is where programs call; everything else is for people.
 	v1       = "/api/v1"
 	livePath = v1 + "/sessions/{id}/live"
+
+	exportPath  = v1 + "/sessions/{id}/export"
+	historyPath = v1 + "/sessions/{id}/history"
 )
 
 // pageRoutes are what people look at, and the forms on it.
@@ -77,8 +85,8 @@ func (s *Server) apiRoutes() []route {
 		{post, v1 + "/sessions/{id}/restore", paired, closed, s.restore},
 		{post, v1 + "/sessions/{id}/ops", paired, own, s.do},
 		{get, livePath, paired, own, s.live},
-		{get, v1 + "/sessions/{id}/history", paired, own, s.history},
-		{get, v1 + "/sessions/{id}/export", paired, own, s.export},
+		{get, historyPath, paired, own, s.history},
+		{get, exportPath, paired, own, s.export},
 		{post, v1 + "/import", paired, closed, s.importSession},
 		{post, v1 + "/offers", owner, closed, s.offer},
 	}
@@ -101,23 +109,17 @@ func (s *Server) localRoutes() []route {
 	}
 }
 
-// compressed are the kinds worth it; the font and the pictures are small already.
-var compressed = []string{
-	"application/json", "image/svg+xml", "text/css", "text/html", "text/javascript",
-}
-
 // routes answers to the tables of pages, API and static files, and to nothing else.
 func (s *Server) routes() chi.Router {
 	r := chi.NewRouter()
 	r.Use(s.catchBugs, s.door, middleware.GetHead)
 	r.NotFound(s.admit(paired, closed, s.unknownPath))
 	r.MethodNotAllowed(s.admit(paired, closed, s.unknownMethod))
-	compress := middleware.Compress(6, compressed...)
 	for _, table := range [][]route{s.pageRoutes(), s.apiRoutes(), s.staticRoutes()} {
 		for _, x := range table {
 			var h http.Handler = s.admit(x.who, x.one, x.handle)
-			if x.path != livePath { // a websocket needs the bare connection
-				h = compress(h)
+			if !x.bare() {
+				h = packed(h)
 			}
 			r.Method(x.method, x.path, h)
 		}

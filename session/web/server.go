@@ -35,6 +35,7 @@ type Server struct {
 	tally     *tally
 	lanes     *lanes
 	accounts  *accounts // of an open server
+	desks     desks
 	texts     *stateTexts
 	// One place each: an import takes memory and time.
 	imports    chan struct{} // of all other devices
@@ -52,7 +53,7 @@ func (s *Server) Handler() http.Handler {
 	}
 	// What a tablet did in an hour without a network comes at once.
 	s.changes = session.NewThrottle(200, time.Second/20)
-	s.lanes, s.texts, s.accounts = newLanes(), newStateTexts(), newAccounts()
+	s.lanes, s.desks, s.texts, s.accounts = newLanes(), newDesks(), newStateTexts(), newAccounts()
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
 	s.around = session.NewThrottle(800, time.Second/80)
 	s.reads = session.NewThrottle(300, time.Second/30)
