@@ -19,6 +19,7 @@ func runServe(ctx context.Context, args []string, c console) error {
 	if err != nil {
 		return err
 	}
+	saveMemory()
 	return serve(ctx, conf, c.stdout, c.stderr)
 }
 
