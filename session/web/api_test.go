@@ -5,6 +5,7 @@ import (
 	"compress/gzip"
 	"encoding/json"
 	"fmt"
+	"io"
 	"log/slog"
 	"net/http"
 	"net/http/httptest"
@@ -169,6 +170,15 @@ func TestABodyTooLargeIsToldSo(t *testing.T) {
 		if a.status != 413 || p.Error.Code != "too-large" || !sentence(p.Error.Message) {
 			t.Errorf("POST %s with %d bytes: got %d %s, want 413", c.path, c.size, a.status, a.body)
 		}
+	}
+	form := "application/x-www-form-urlencoded"
+	res, err := http.Post(h.url+"/new/preview", form, strings.NewReader("title="+strings.Repeat("x", 256<<10)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	if said, _ := io.ReadAll(res.Body); res.StatusCode != 413 || !strings.Contains(string(said), "at most 256 KiB") {
+		t.Errorf("POST a form of more than 256 KiB: got %d %s, want 413", res.StatusCode, said)
 	}
 	if got := h.state(id); got.Rev != 1 {
 		t.Errorf("after the large bodies: got rev %d, want 1", got.Rev)

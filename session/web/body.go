@@ -14,7 +14,7 @@ import (
 )
 
 const (
-	bodyLimit   = 1 << 20 // a form
+	bodyLimit   = 256 << 10 // a form; the largest by hand has some 60 KB
 	opBody      = steps.MaxOp
 	importLimit = 16 << 20
 	drainLimit  = 64 << 20

@@ -5,12 +5,12 @@ import (
 	"runtime"
 )
 
-// desks are where the pages and the states that devices read are made, so many at a time as
-// there are processors: each takes megabytes until it is packed, and a tick is to find a
-// processor soon. Who is at a desk waits for nobody.
+// desks are where the pages and the states that devices read are made, one for two processors:
+// each takes megabytes until it is packed, and a tick is to find a processor soon. Who is at a
+// desk waits for nobody.
 type desks chan struct{}
 
-func newDesks() desks { return make(desks, runtime.NumCPU()) }
+func newDesks() desks { return make(desks, max(1, runtime.NumCPU()/2)) }
 
 // sit waits for a desk, which the owner always has, until ctx ends.
 func (d desks) sit(ctx context.Context, v visitor) (rise func(), err error) {

@@ -60,8 +60,9 @@
 // that a device may take: 128 connections, 64 live ones, 800 changes at once, 15 wrong guesses.
 //
 // A device has 16 requests under way (of 128), as a reply is in memory until it is read, and
-// 300 reads at once with 30 a second after that. The state of a session is made once for all
-// who read it at the same time (texts.go). What takes long to reckon, a plan above all, is
+// 300 reads at once with 30 a second after that. It is in memory packed (packed.go), and an
+// export or a history only in part. The state of a session is made once for all who read it at
+// the same time (texts.go); pages and states are made on few desks (desks.go). What takes long to reckon, a plan above all, is
 // reckoned before the commit, one for each device at a time and on half of the processors for
 // all of them (lanes.go). A change of the plan is told and not kept for who comes back.
 //
@@ -147,6 +148,7 @@
 //   - A tablet is lost: Forget. Its sockets close and its requests are refused, also one whose
 //     body comes later or that waits for the disk, and after a restart.
 //     TestAForgottenDeviceIsOutAtOnce, TestABodyThatComesAfterItsDeviceWasForgotten,
+//     TestALongReadEndsOnceItsDeviceIsForgotten,
 //     TestWhatADeviceBeganBeforeItWasForgottenChangesNothing,
 //     TestAChangeThatWaitsIsRefusedOnceItsDeviceIsForgotten,
 //     TestForgottenDeviceIsOutAtOnceAndForGood, TestTabletsPairByPictureAndByCode
@@ -168,7 +170,7 @@
 // Too much:
 //
 //   - A body, header or message is too large: 413, 431, the socket closes; at most 64 KiB (16 MiB
-//     for an import, 1 MiB for a form), 16 KiB, 64 KiB. Blanks count. TestABodyTooLargeIsToldSo,
+//     for an import, 256 KiB for a form), 16 KiB, 64 KiB. Blanks count. TestABodyTooLargeIsToldSo,
 //     TestHeadersAreLimited, TestRubbishIsAnsweredAndHarmsNoOne
 //   - An op carries fields that its kind has no use for, or long ones: 422.
 //     TestAnOpHasNoFieldsOfAnotherKind, TestWhatAnOpHoldsIsLimited
@@ -190,7 +192,7 @@
 //     TestDevicesKeepNoTabletOut
 //   - Many requests at once, slow readers, or reads without end: 429.
 //     TestRequestsOfADeviceAtOnceAreLimited, TestReadsOfADeviceAreLimited,
-//     TestAStateIsMadeOnceForAllWhoReadIt
+//     TestAStateIsMadeOnceForAllWhoReadIt, TestASlowReaderHoldsLittle
 //   - Plans are changed without end, in many sessions: each device waits in its lane, ops of other
 //     sessions do not wait, and what was told is let go. TestDevicesReckonInTurn,
 //     TestWhatWasReckonedBeforeTheCommitIsTaken, TestASessionIsReadBeforeItsOpWaitsForTheCommitter,

@@ -247,8 +247,7 @@ func (s *Server) readValues(w http.ResponseWriter, r *http.Request) bool {
 	var large *http.MaxBytesError
 	switch {
 	case errors.As(err, &large):
-		err = &problem{status: http.StatusRequestEntityTooLarge, Code: "too-large",
-			Message: "This is too large: at most 1 MiB is taken here. Nothing was changed."}
+		err = tooLarge(bodyLimit)
 	case err != nil:
 		err = &problem{status: http.StatusBadRequest, Code: "bad-form",
 			Message: "The form came broken, and nothing was changed. Go back and send it again."}
