@@ -7,6 +7,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"strings"
 	"time"
 	"unicode/utf8"
 
@@ -90,7 +91,7 @@ func (i *importing) take(e steps.Entry) error {
 	}
 	var refusal *steps.Refusal
 	if errors.As(err, &refusal) {
-		return badImport("Op %d of the history can't have been taken: %s", rev, refusal.Message)
+		return badImport("Op %d of the history can't have been taken: %s", rev, whole(refusal))
 	}
 	if err != nil {
 		return err
@@ -100,6 +101,25 @@ func (i *importing) take(e steps.Entry) error {
 	i.seen[e.ID], i.last, i.edition = true, e.At, max(i.edition, e.Edition)
 	return err
 }
+
+// whole is why an op was refused, as a sentence: of a plan it is the first fault.
+func whole(r *steps.Refusal) string {
+	if len(r.Faults) == 0 {
+		return r.Message
+	}
+	first := r.Faults[0]
+	return fmt.Sprintf("%s %s.", first.Field, strings.TrimSuffix(first.Message, "."))
+}
+
+// brief is an error of the JSON's reader, which repeats what it read, however long that is.
+func brief(err error) string {
+	if words := []rune(err.Error()); len(words) > maxWords {
+		return string(words[:maxWords]) + "…"
+	}
+	return err.Error()
+}
+
+const maxWords = 150 // in characters
 
 // readExport reads the form of an export and calls each for its ops, one by one.
 func readExport(from io.Reader, each func(steps.Entry) error) error {
@@ -116,7 +136,7 @@ func readExport(from io.Reader, each func(steps.Entry) error) error {
 	case err == nil, errors.As(err, &refusal):
 		return err
 	}
-	return badImport("This is no exported session, or it was changed since: %v. Export it again.", err)
+	return badImport("This is no exported session, or it was changed since: %s. Export it again.", brief(err))
 }
 
 // A piecewise reader gives a decoder of JSON no more than it needs for one value of an
@@ -200,7 +220,7 @@ func (p *piecewise) delim(want json.Delim) error {
 
 func (p *piecewise) history(each func(steps.Entry) error) error {
 	if err := p.delim('['); err != nil {
-		return badImport("The history in this file can't be read: %v. Export it again.", err)
+		return badImport("The history in this file can't be read: %s. Export it again.", brief(err))
 	}
 	n := 0
 	for ; p.d.More(); n++ {
@@ -210,7 +230,7 @@ func (p *piecewise) history(each func(steps.Entry) error) error {
 		}
 		var e steps.Entry
 		if err := strictly(data, &e); err != nil {
-			return badImport("Op %d of the history can't be read: %v. Export it again.", n+1, err)
+			return badImport("Op %d of the history can't be read: %s. Export it again.", n+1, brief(err))
 		}
 		if err := each(e); err != nil {
 			return err

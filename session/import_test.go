@@ -106,25 +106,32 @@ func TestImportRefuses(t *testing.T) {
 		"no plan first":       {changed(func(_ map[string]any, h []any) { op(h, 0)["kind"] = "note" }), "begin with the plan"},
 		"a plan that can't be": {changed(func(_ map[string]any, h []any) { op(h, 0)["plan"] = map[string]any{} }),
 			"Op 1 of the history can't have been taken"},
-		"a gap":               {changed(func(f map[string]any, h []any) { f["history"] = append(h[:2:2], h[3:]...) }), "has the revision 4"},
-		"a time running back": {changed(func(_ map[string]any, h []any) { op(h, 5)["at"] = "2020-01-01T00:00:00Z" }), "Op 6 of the history is earlier"},
-		"a time before time":  {changed(func(_ map[string]any, h []any) { op(h, 0)["at"] = "1823-01-01T00:00:00Z" }), "earlier"},
-		"a time to come":      {changed(func(_ map[string]any, h []any) { op(h, len(h)-1)["at"] = "3026-01-01T00:00:00Z" }), "future"},
-		"an op id twice":      {changed(func(_ map[string]any, h []any) { op(h, 5)["op"] = op(h, 4)["op"] }), "twice"},
-		"an op without id":    {changed(func(_ map[string]any, h []any) { op(h, 5)["op"] = "" }), "no id"},
-		"a plan without id":   {changed(func(_ map[string]any, h []any) { op(h, 0)["op"] = "" }), "no id"},
-		"an endless id":       {changed(func(_ map[string]any, h []any) { op(h, 0)["op"] = strings.Repeat("x", 40000) }), "too long"},
-		"a later edition":     {changed(func(_ map[string]any, h []any) { op(h, 2)["edition"] = steps.Edition() + 1 }), "newer program"},
-		"no edition":          {changed(func(_ map[string]any, h []any) { op(h, 2)["edition"] = -1 }), "older edition"},
-		"a border too many":   {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "cut.13.left.cut" }), "Op 3 of the history can't have been taken"},
-		"an edge that is not": {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "cut.1.inner.cut" }), "Op 3 of the history can't have been taken"},
-		"a fifth corner":      {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "mark.dot.5" }), "Op 3 of the history can't have been taken"},
-		"work on nothing":     {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "no.such" }), "Op 3 of the history can't have been taken"},
+		"a gap":                    {changed(func(f map[string]any, h []any) { f["history"] = append(h[:2:2], h[3:]...) }), "has the revision 4"},
+		"a time running back":      {changed(func(_ map[string]any, h []any) { op(h, 5)["at"] = "2020-01-01T00:00:00Z" }), "Op 6 of the history is earlier"},
+		"a time before time":       {changed(func(_ map[string]any, h []any) { op(h, 0)["at"] = "1823-01-01T00:00:00Z" }), "earlier"},
+		"a time to come":           {changed(func(_ map[string]any, h []any) { op(h, len(h)-1)["at"] = "3026-01-01T00:00:00Z" }), "future"},
+		"an op id twice":           {changed(func(_ map[string]any, h []any) { op(h, 5)["op"] = op(h, 4)["op"] }), "twice"},
+		"an op without id":         {changed(func(_ map[string]any, h []any) { op(h, 5)["op"] = "" }), "no id"},
+		"a plan without id":        {changed(func(_ map[string]any, h []any) { op(h, 0)["op"] = "" }), "no id"},
+		"an endless id":            {changed(func(_ map[string]any, h []any) { op(h, 0)["op"] = strings.Repeat("x", 40000) }), "too long"},
+		"a later edition":          {changed(func(_ map[string]any, h []any) { op(h, 2)["edition"] = steps.Edition() + 1 }), "newer program"},
+		"no edition":               {changed(func(_ map[string]any, h []any) { op(h, 2)["edition"] = -1 }), "older edition"},
+		"a border too many":        {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "cut.13.left.cut" }), "Op 3 of the history can't have been taken"},
+		"an edge that is not":      {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "cut.1.inner.cut" }), "Op 3 of the history can't have been taken"},
+		"a fifth corner":           {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "mark.dot.5" }), "Op 3 of the history can't have been taken"},
+		"a version of many digits": {strings.Replace(string(data), `"cornerwise":1`, `"cornerwise":1`+strings.Repeat("0", 60000), 1), "no exported session"},
+		"a time of many words":     {changed(func(_ map[string]any, h []any) { op(h, 2)["at"] = strings.Repeat("long ago ", 6000) }), "can't be read"},
+		"a field with a long name": {changed(func(_ map[string]any, h []any) { op(h, 2)[strings.Repeat("x", 60000)] = 1 }), "unknown field"},
+		"work on nothing":          {changed(func(_ map[string]any, h []any) { op(h, 2)["tick"] = "no.such" }), "Op 3 of the history can't have been taken"},
 	} {
 		head, err := s.Import(ctx, bytes.NewReader([]byte(c.data)))
 		var refusal *steps.Refusal
 		if !errors.As(err, &refusal) || refusal.Code != session.BadImport || !strings.Contains(refusal.Message, c.says) {
 			t.Errorf("Import of %s = %+v, %v, want a refusal with %q", name, head, err, c.says)
+			continue
+		}
+		if !strings.HasSuffix(refusal.Message, ".") || len(refusal.Message) > 400 {
+			t.Errorf("Import of %s: %d bytes, %.500q; want a short sentence", name, len(refusal.Message), refusal.Message)
 		}
 	}
 	if after, _, _ := s.List(100, "", false); fmt.Sprint(after) != fmt.Sprint(before) {
