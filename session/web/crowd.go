@@ -18,7 +18,11 @@ const (
 
 	maxRequestsOfEach = 16 // under way: a reply is held until it is read
 	maxRequestsAround = 64
-	maxRequests       = 128
+	maxRequests       = 128 // of devices in all
+	maxStrangers      = 64  // of those who are not in
+
+	// fewOfEach requests and live connections each one has when the others hold all.
+	fewOfEach = 2
 
 	maxLivesOfEach = 16 // live connections
 	maxLivesAround = 64

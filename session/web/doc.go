@@ -60,8 +60,9 @@
 // that a device may take: 128 connections, 64 live ones, 800 changes at once, 15 wrong guesses.
 //
 // A device has 16 requests under way (of 128), as a reply is in memory until it is read, and
-// 300 reads at once with 30 a second after that. It is in memory packed (packed.go), and an
-// export or a history only in part. The state of a session is made once for all who read it at
+// 300 reads at once with 30 a second after that. Strangers have 64 of their own; and 2 requests
+// and 2 live connections each one has though the others hold all. A reply is in memory packed
+// (packed.go), and an export or a history only in part. The state of a session is made once for all who read it at
 // the same time (texts.go); pages and states are made on few desks (desks.go). What takes long to reckon, a plan above all, is
 // reckoned before the commit, one for each device at a time and on half of the processors for
 // all of them (lanes.go). A change of the plan is told and not kept for who comes back.
@@ -191,7 +192,8 @@
 //     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited,
 //     TestDevicesKeepNoTabletOut
 //   - Many requests at once, slow readers, or reads without end: 429.
-//     TestRequestsOfADeviceAtOnceAreLimited, TestReadsOfADeviceAreLimited,
+//     TestRequestsOfADeviceAtOnceAreLimited, TestWhoHoldsAllRequestsKeepsNoDeviceOut,
+//     TestReadsOfADeviceAreLimited,
 //     TestAStateIsMadeOnceForAllWhoReadIt, TestASlowReaderHoldsLittle
 //   - All of this at once, from eight devices beside 56 that work: the owner is answered within
 //     0.3 s, the program stays under 256 MB, and nothing that was answered is lost.

@@ -31,11 +31,15 @@ func (s *Server) door(next http.Handler) http.Handler {
 			conn.isOf(v.party.one)
 		}
 		if !v.owner {
-			if s.requests.take(v.party) != free {
+			under := s.requests
+			if !v.in {
+				under = s.strangers
+			}
+			if under.take(v.party) != free {
 				s.refuse(w, r, tooManyAtOnce)
 				return
 			}
-			defer s.requests.give(v.party)
+			defer under.give(v.party)
 		}
 		in, end := stayOf(r, v)
 		defer end()

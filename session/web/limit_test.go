@@ -8,6 +8,7 @@ import (
 	"net/http/httptest"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"testing/synctest"
 	"time"
@@ -152,6 +153,76 @@ func TestRequestsOfADeviceAtOnceAreLimited(t *testing.T) {
 		if w := ask(one, "GET", "/api/v1/sessions", nil); w.Code != 200 {
 			t.Errorf("afterwards: got %d, want 200", w.Code)
 		}
+	})
+}
+
+// Strangers who hold all the requests that they get, and eight devices that do, keep no other
+// device from its own few.
+func TestWhoHoldsAllRequestsKeepsNoDeviceOut(t *testing.T) {
+	synctest.Test(t, func(t *testing.T) {
+		store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer store.Close()
+		devices, err := session.OpenDevices(store)
+		if err != nil {
+			t.Fatal(err)
+		}
+		handler := (&web.Server{Store: store, Devices: devices}).Handler()
+		pair := func() string {
+			secret, _, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+			if err != nil {
+				t.Fatal(err)
+			}
+			return secret
+		}
+		ask := func(address, secret, method, path string, body io.Reader) int {
+			req := httptest.NewRequest(method, path, body)
+			req.RemoteAddr, req.Host = address+":50000", hers
+			req.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+			req.AddCookie(&http.Cookie{Name: "cornerwise-device", Value: secret})
+			w := httptest.NewRecorder()
+			handler.ServeHTTP(w, req)
+			return w.Code
+		}
+		read, write := io.Pipe()
+		var stuck sync.WaitGroup
+		hold := func(address, secret, path string) {
+			for range 16 {
+				stuck.Go(func() { ask(address, secret, "POST", path, read) })
+			}
+		}
+		one := pair()
+		for n := range 8 {
+			hold(fmt.Sprint("192.168.7.", 100+n), "", "/pair")
+		}
+		synctest.Wait()
+		if got := ask("192.168.7.100", "", "GET", "/pair", nil); got != 429 {
+			t.Errorf("a stranger that holds some, beside those that hold all: got %d, want 429", got)
+		}
+		if got := ask("192.168.7.99", "", "GET", "/pair", nil); got != 200 {
+			t.Errorf("a tablet that is to be paired: got %d, want 200", got)
+		}
+		for n := range 16 {
+			if got := ask("192.168.7.20", one, "GET", "/api/v1/sessions", nil); got != 200 {
+				t.Fatalf("read %d of a device beside the strangers: got %d, want 200", n+1, got)
+			}
+		}
+		for n := range 8 {
+			hold(fmt.Sprint("192.168.7.", 30+n), pair(), at("nosuch", "ops"))
+		}
+		synctest.Wait()
+		hold("192.168.7.20", one, at("nosuch", "ops"))
+		synctest.Wait()
+		if got := ask("192.168.7.20", one, "GET", "/api/v1/sessions", nil); got != 429 {
+			t.Errorf("a device that holds its few, beside those that hold all: got %d, want 429", got)
+		}
+		if got := ask("192.168.7.21", pair(), "GET", "/api/v1/sessions", nil); got != 200 {
+			t.Errorf("another one: got %d, want 200", got)
+		}
+		write.Close()
+		stuck.Wait()
 	})
 }
 

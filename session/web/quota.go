@@ -34,6 +34,7 @@ const (
 // they do.
 type quota struct {
 	one, around, all int
+	few              int // that each may hold whatever the others do
 
 	mu    sync.Mutex
 	held  map[party]int // those of a network under that alone
@@ -54,7 +55,7 @@ func (q *quota) take(p party) bound {
 		return ofOne
 	case p.around != "" && q.held[network] >= q.around:
 		return ofAround
-	case q.inAll >= q.all:
+	case q.inAll >= q.all && q.held[p] >= q.few:
 		return ofAll
 	}
 	q.held[p]++

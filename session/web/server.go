@@ -31,6 +31,7 @@ type Server struct {
 	around    *session.Throttle // changes of the parties in one network of IPv6
 	reads     *session.Throttle // by party
 	requests  *quota            // under way
+	strangers *quota            // requests of those who are not in
 	liveQuota *quota
 	tally     *tally
 	lanes     *lanes
@@ -58,8 +59,10 @@ func (s *Server) Handler() http.Handler {
 	s.around = session.NewThrottle(800, time.Second/80)
 	s.reads = session.NewThrottle(300, time.Second/30)
 	s.requests = newQuota(maxRequestsOfEach, maxRequestsAround, maxRequests)
+	s.strangers = newQuota(maxRequestsOfEach, maxRequestsAround, maxStrangers)
 	s.tally = newTally()
 	s.liveQuota = newQuota(maxLivesOfEach, maxLivesAround, maxLives)
+	s.requests.few, s.strangers.few, s.liveQuota.few = fewOfEach, fewOfEach, fewOfEach
 	return s.routes()
 }
 
