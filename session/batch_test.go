@@ -175,25 +175,63 @@ func TestPanicInStepsIsAnErrorOfThatOpAlone(t *testing.T) {
 	}
 }
 
-func TestMemoryHoldsFewUnwatchedSessions(t *testing.T) {
+// However many sessions are watched, few are in memory whole. Those who watch the others hear
+// of the next op, and who reads one gets it as it is.
+func TestMemoryHoldsFewSessions(t *testing.T) {
 	t.Parallel()
 	s, snap := inside(t)
-	w, err := s.Watch(snap.ID, 1)
-	if err != nil {
-		t.Fatal(err)
+	var watches []*Watch
+	var ids []string
+	for range maxLoaded + 10 {
+		head, err := s.Create(context.Background(), snap.Work.Source)
+		if err != nil {
+			t.Fatal(err)
+		}
+		w, err := s.Watch(head.ID, 1)
+		if err != nil {
+			t.Fatal(err)
+		}
+		watches, ids = append(watches, w), append(ids, head.ID)
 	}
-	for range maxIdle + 10 {
+	whole := func() (n int) {
+		s.mu.Lock()
+		defer s.mu.Unlock()
+		for _, l := range s.loaded {
+			if l.work != nil {
+				n++
+			}
+		}
+		return n
+	}
+	if n := whole(); n != maxLoaded {
+		t.Errorf("%d sessions are in memory whole, want %d", n, maxLoaded)
+	}
+	for n, id := range ids {
+		rev, err := s.Do(context.Background(), id, noteOp("a", snap.Work, "a"))
+		if err != nil || rev != 2 {
+			t.Fatalf("Do on session %d = %d, %v, want 2", n, rev, err)
+		}
+		if e := <-watches[n].Events; e.Rev != 2 {
+			t.Errorf("the watch of session %d is told revision %d, want 2", n, e.Rev)
+		}
+		if now, err := s.Get(ids[(n+5)%len(ids)]); err != nil || now.Work == nil || now.Rev != 1 && n+5 < len(ids) {
+			t.Errorf("Get = %+v, %v, want its work and revision 1", now.Head, err)
+		}
+	}
+	if n := whole(); n != maxLoaded {
+		t.Errorf("after an op on each %d sessions are in memory whole, want %d", n, maxLoaded)
+	}
+	for _, w := range watches {
+		w.Close()
+	}
+	for range maxLoaded {
 		if _, err := s.Create(context.Background(), snap.Work.Source); err != nil {
 			t.Fatal(err)
 		}
 	}
-	s.mu.Lock()
-	held, watched := len(s.loaded), s.loaded[snap.ID] != nil
-	s.mu.Unlock()
-	if held != maxIdle+1 || !watched {
-		t.Errorf("in memory are %d sessions, the watched one: %v; want %d and true", held, watched, maxIdle+1)
+	if n := len(s.loaded); n != maxLoaded {
+		t.Errorf("once nobody watches, %d sessions are remembered, want %d", n, maxLoaded)
 	}
-	w.Close()
 }
 
 func TestReaderThatReadsBeforePublishTellsNothingTwice(t *testing.T) {

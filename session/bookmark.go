@@ -112,7 +112,7 @@ func (s *Store) keepBookmarks() {
 				at.head, at.work = l.head, l.work
 			}
 			s.mu.Unlock()
-			if l != nil {
+			if at.work != nil {
 				s.mark(at)
 			}
 		}

@@ -57,7 +57,8 @@
 //
 // Events are told after the commit, never before. An event is one pointer in each watch and
 // written as JSON once for all of them. A watch that lags too far behind ends, so that it
-// holds up nobody; who had it reads the session afresh.
+// holds up nobody; who had it reads the session afresh. Few sessions are in memory whole,
+// watched or not (loaded.go); the others are read from the file for their next op.
 //
 // # What a device may add
 //

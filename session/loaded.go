@@ -9,10 +9,12 @@ import (
 	"cornerwise/steps"
 )
 
-// Sessions in memory that nobody watches; and the events kept of each, so that a
-// device that was away for a moment is told without a look into the file.
 const (
-	maxIdle   = 64
+	// maxLoaded works are in memory, beside those with an op under way: one of twelve borders
+	// has 1.2 MB, and 256 devices may watch a session each.
+	maxLoaded = 64
+	// maxMissed events are kept of each session, so that a device that was away for a moment
+	// is told without a look into the file.
 	maxMissed = 200
 	inStep    = 8 // the events at the end whose text is kept
 )
@@ -20,8 +22,8 @@ const (
 // A loadedSession is a session in memory, as it is on disk. It is never in the bin.
 type loadedSession struct {
 	head    Head
-	work    *steps.Work
-	recent  []Event // the last ones, without a gap, up to head.Rev
+	work    *steps.Work // nil where it was let go of, and the session is watched
+	recent  []Event     // the last ones, without a gap, up to head.Rev
 	watches map[*Watch]struct{}
 	pins    int // ops under way
 	used    uint64
@@ -38,7 +40,9 @@ func (l *loadedSession) catchUp(tx *bolt.Tx, id string, stop <-chan struct{}) er
 	if !head.Binned.IsZero() {
 		return ErrBinned
 	}
-	l.reopen(tx, head)
+	if l.work == nil {
+		l.reopen(tx, head)
+	}
 	return l.foldUpTo(head, session, stop)
 }
 
@@ -72,7 +76,7 @@ func (s *Store) with(id string, see func(*loadedSession)) error {
 	l := s.loaded[id]
 	// Read without mu, as it may wait for a slow disk. An op that comes meanwhile has its
 	// session loaded; where that was let go of again, or binned, it is read once more.
-	for fresh := (&loadedSession{}); l == nil; {
+	for fresh := (&loadedSession{}); l == nil || l.work == nil; {
 		before := s.dropped
 		s.mu.Unlock()
 		err := s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id, s.stop) })
@@ -80,9 +84,15 @@ func (s *Store) with(id string, see func(*loadedSession)) error {
 		if err != nil {
 			return err
 		}
-		if l = s.loaded[id]; l == nil && s.dropped == before {
+		switch l = s.loaded[id]; {
+		case l == nil && s.dropped == before:
 			l = s.addLocked(id, fresh)
 			s.owe(id, l, 0)
+		case l != nil && l.work == nil && l.head.Rev == fresh.head.Rev:
+			l.work, l.owed = fresh.work, fresh.owed
+			s.owe(id, l, 0)
+			s.useLocked(l)
+			s.trimLocked()
 		}
 	}
 	if s.closed {
@@ -109,26 +119,39 @@ func (s *Store) useLocked(l *loadedSession) {
 	l.used = s.clock
 }
 
-// addLocked adds a session, and lets go of the one that was used longest ago where
-// there are too many that nobody watches.
 func (s *Store) addLocked(id string, l *loadedSession) *loadedSession {
 	l.watches = map[*Watch]struct{}{}
 	s.loaded[id] = l
 	s.useLocked(l)
-	idle, oldest := 0, id
-	for id, other := range s.loaded {
-		if len(other.watches)+other.pins > 0 {
-			continue
-		}
-		if idle++; other.used < s.loaded[oldest].used {
-			oldest = id
-		}
-	}
-	if idle > maxIdle {
-		s.dropped++
-		delete(s.loaded, oldest)
-	}
+	s.trimLocked()
 	return l
+}
+
+// trimLocked lets go of the work that was used longest ago where there are too many. Who
+// watches its session hears of the next op all the same; it is read from the file for that.
+func (s *Store) trimLocked() {
+	works, oldest := 0, ""
+	for id, l := range s.loaded {
+		switch {
+		case l.pins > 0:
+		case l.work == nil && len(l.watches) == 0:
+			delete(s.loaded, id)
+		case l.work == nil:
+		default:
+			if works++; oldest == "" || l.used < s.loaded[oldest].used {
+				oldest = id
+			}
+		}
+	}
+	if works <= maxLoaded {
+		return
+	}
+	s.dropped++
+	if l := s.loaded[oldest]; len(l.watches) > 0 {
+		l.work = nil
+		return
+	}
+	delete(s.loaded, oldest)
 }
 
 // publish shows a committed batch to readers and watches.

@@ -61,8 +61,8 @@ func TestASessionIsReadBeforeItsOpWaitsForTheCommitter(t *testing.T) {
 			if l == nil || l.pins != 1 {
 				t.Errorf("%s: the session in memory is %+v, want it there and pinned", op.Kind, l)
 			}
-			for range maxIdle + 10 {
-				s.addLocked(newID(), &loadedSession{})
+			for range maxLoaded + 10 {
+				s.addLocked(newID(), &loadedSession{work: snap.Work})
 			}
 			if s.loaded[snap.ID] != l {
 				t.Errorf("%s: the session was let go of while its op was under way", op.Kind)

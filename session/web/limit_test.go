@@ -171,7 +171,7 @@ func TestWhoHoldsAllRequestsKeepsNoDeviceOut(t *testing.T) {
 		}
 		handler := (&web.Server{Store: store, Devices: devices}).Handler()
 		pair := func() string {
-			secret, _, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(false).Token})
+			secret, _, err := devices.Pair(t.Context(), session.Guess{Token: devices.Offer(session.Rights{}).Token})
 			if err != nil {
 				t.Fatal(err)
 			}
