@@ -194,7 +194,8 @@
 //   - Many requests at once, slow readers, or reads without end: 429.
 //     TestRequestsOfADeviceAtOnceAreLimited, TestWhoHoldsAllRequestsKeepsNoDeviceOut,
 //     TestReadsOfADeviceAreLimited,
-//     TestAStateIsMadeOnceForAllWhoReadIt, TestASlowReaderHoldsLittle
+//     TestAStateIsMadeOnceForAllWhoReadIt, TestASlowReaderHoldsLittle,
+//     TestASlowListenerHoldsLittle
 //   - All of this at once, from eight devices beside 56 that work: the owner is answered within
 //     0.3 s, the program stays under 256 MB, and nothing that was answered is lost.
 //     TestDevicesAtTheirWorstDoNotHoldUpTheOwner

@@ -33,11 +33,10 @@ var writeBuffers sync.Pool
 
 // What goes out, beside session.Event as it stands.
 type (
-	// whole is the first message when the gap is long, or none was given.
+	// whole begins the first message when the gap is long, or none was given; "state" follows.
 	whole struct {
-		Rev   int64            `json:"rev"`
-		Past  string           `json:"past,omitempty"` // in which the revision counts
-		State *json.RawMessage `json:"state"`
+		Rev  int64  `json:"rev"`
+		Past string `json:"past,omitempty"` // in which the revision counts
 	}
 	// inStep says that the device has all up to Rev: the first message when it
 	// missed nothing, and the heartbeat.
@@ -244,7 +243,7 @@ func (l *line) greet() error {
 		if err != nil {
 			return err
 		}
-		return l.send(whole{start.Rev, l.past, data})
+		return l.sendWhole(whole{start.Rev, l.past}, *data)
 	}
 	if len(l.watch.Missed) == 0 {
 		return l.send(inStep{l.rev})
@@ -258,6 +257,25 @@ func (l *line) greet() error {
 		}
 	}
 	return nil
+}
+
+// sendWhole sends a state as it is in memory for all: a slow network holds no copy.
+func (l *line) sendWhole(begins whole, state []byte) error {
+	head, err := json.Marshal(begins)
+	if err != nil {
+		return fmt.Errorf("write a live message: %w", err)
+	}
+	l.conn.SetWriteDeadline(time.Now().Add(writeWait))
+	w, err := l.conn.NextWriter(websocket.TextMessage)
+	if err != nil {
+		return err
+	}
+	for _, part := range [][]byte{head[:len(head)-1], []byte(`,"state":`), state, []byte("}")} {
+		if _, err := w.Write(part); err != nil {
+			return err
+		}
+	}
+	return w.Close()
 }
 
 func (l *line) send(v any) error {

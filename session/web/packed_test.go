@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"fmt"
 	"io"
 	"net/http"
 	"net/http/httptest"
@@ -68,6 +69,32 @@ func TestASlowReaderHoldsLittle(t *testing.T) {
 			close(free)
 			ended.Wait()
 		}
+	}
+}
+
+// A device that joins and takes nothing holds no copy of the state.
+func TestASlowListenerHoldsLittle(t *testing.T) {
+	s := openStreet(t)
+	s.h.web.Open = true
+	head, err := s.h.store.Create(t.Context(), []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[`+strings.Repeat(`{"cut":"2"},`, 11)+`{"cut":"3"}]}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	const listeners = 32
+	before := allocated()
+	for n := range listeners {
+		c := s.dial(fmt.Sprint("192.168.7.", 10+n/16))
+		fmt.Fprintf(c, "GET %s HTTP/1.1\r\nHost: %s\r\nConnection: Upgrade\r\nUpgrade: websocket\r\nSec-WebSocket-Version: 13\r\nSec-WebSocket-Key: AAAAAAAAAAAAAAAAAAAAAA==\r\n\r\n", at(head.ID, "live"), hers)
+		res, err := http.ReadResponse(c.from, nil)
+		if err != nil || res.StatusCode != 101 {
+			t.Fatalf("join %d: got %v, %v", n, res, err)
+		}
+		if _, err := c.from.ReadByte(); err != nil { // the message has begun
+			t.Fatal(err)
+		}
+	}
+	if each := (int(allocated()) - int(before)) / listeners; each > 100<<10 {
+		t.Errorf("each slow listener holds %d bytes, want at most 100 KiB", each)
 	}
 }
 
