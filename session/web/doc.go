@@ -173,6 +173,9 @@
 //   - A body, header or message is too large: 413, 431, the socket closes; at most 64 KiB (16 MiB
 //     for an import, 256 KiB for a form), 16 KiB, 64 KiB. Blanks count. TestABodyTooLargeIsToldSo,
 //     TestHeadersAreLimited, TestRubbishIsAnsweredAndHarmsNoOne
+//   - An op, an import or a form is longer, deeper or more than it may be, at any of its places:
+//     a sentence, and no more memory than some sixty times what came. FuzzOpBySize,
+//     FuzzImportBySize, FuzzFormBySize
 //   - An op carries fields that its kind has no use for, or long ones: 422.
 //     TestAnOpHasNoFieldsOfAnotherKind, TestWhatAnOpHoldsIsLimited
 //   - An import of millions of ops, or of endless ones: refused at the first fault; 20,000 ops, 30 s,
