@@ -5,6 +5,7 @@ import (
 	"context"
 	"net/http"
 	"runtime"
+	"slices"
 	"sync"
 
 	"cornerwise/session"
@@ -12,7 +13,8 @@ import (
 )
 
 // Lanes are where devices have plans reckoned: each device one at a time, all of them
-// together on half of the processors, so that ticks are not held up.
+// together on half of the processors, so that ticks are not held up. A network of IPv6 has no
+// more in the queue for those than there are, so that who is elsewhere is soon the next.
 type lanes struct {
 	all chan struct{}
 
@@ -20,7 +22,7 @@ type lanes struct {
 	each map[party]*lane
 }
 
-// A lane is that of one device.
+// A lane is that of one device, or of a network.
 type lane struct {
 	place chan struct{}
 	users int // that have it, or wait for it
@@ -65,35 +67,44 @@ func (l *lanes) enter(ctx context.Context, v visitor) (leave func(), err error) 
 	if v.owner {
 		return func() {}, nil
 	}
-	l.mu.Lock()
-	its := l.each[v.party]
-	if its == nil {
-		its = &lane{place: make(chan struct{}, 1)}
-		l.each[v.party] = its
-	}
-	its.users++
-	l.mu.Unlock()
-	left := func() {
-		l.mu.Lock()
-		defer l.mu.Unlock()
-		if its.users--; its.users == 0 {
-			delete(l.each, v.party)
+	var back []func()
+	leave = func() {
+		for _, give := range slices.Backward(back) {
+			give()
 		}
 	}
-	for _, place := range []chan struct{}{its.place, l.all} {
+	places := []chan struct{}{l.join(v.party, 1, &back)}
+	if v.party.around != "" {
+		places = append(places, l.join(party{around: v.party.around}, cap(l.all), &back))
+	}
+	for _, place := range append(places, l.all) {
 		select {
 		case place <- struct{}{}:
+			back = append(back, func() { <-place })
 		case <-ctx.Done():
-			if place == l.all {
-				<-its.place
-			}
-			left()
+			leave()
 			return nil, context.Cause(ctx)
 		}
 	}
-	return func() {
-		<-l.all
-		<-its.place
-		left()
-	}, nil
+	return leave, nil
+}
+
+// join is the lane of a party, with so many places, until it is given back.
+func (l *lanes) join(p party, places int, back *[]func()) chan struct{} {
+	l.mu.Lock()
+	defer l.mu.Unlock()
+	its := l.each[p]
+	if its == nil {
+		its = &lane{place: make(chan struct{}, places)}
+		l.each[p] = its
+	}
+	its.users++
+	*back = append(*back, func() {
+		l.mu.Lock()
+		defer l.mu.Unlock()
+		if its.users--; its.users == 0 {
+			delete(l.each, p)
+		}
+	})
+	return its.place
 }

@@ -8,7 +8,8 @@ import (
 )
 
 // Each device has one plan reckoned at a time, all of them together no more than there are
-// places; the owner waits for nobody, and who goes away holds up nobody.
+// places; the owner waits for nobody, and who goes away holds up nobody. A network that takes
+// many addresses does not keep the next place from who is elsewhere.
 func TestDevicesReckonInTurn(t *testing.T) {
 	synctest.Test(t, func(t *testing.T) {
 		l := newLanes()
@@ -67,6 +68,25 @@ func TestDevicesReckonInTurn(t *testing.T) {
 		close(leave["another"])
 		close(leave["the owner"])
 		synctest.Wait()
+
+		network := func(name string) visitor { return visitor{party: party{one: name, around: "fd00::/64"}} }
+		for _, name := range []string{"a", "b", "c", "d", "e"} {
+			enter(t.Context(), "its "+name, network(name))
+		}
+		expect("its a", "its b")
+		enter(t.Context(), "one from elsewhere", at("x"))
+		expect()
+		close(leave["its a"])
+		expect("one from elsewhere")
+		close(leave["one from elsewhere"])
+		expect("its c")
+		for _, name := range []string{"b", "c", "d", "e"} {
+			close(leave["its "+name])
+			synctest.Wait()
+		}
+		for len(in) > 0 {
+			<-in
+		}
 		if len(l.each) != 0 || len(l.all) != 0 {
 			t.Errorf("%d lanes and %d places are held by nobody", len(l.each), len(l.all))
 		}
