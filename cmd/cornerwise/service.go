@@ -21,10 +21,11 @@ const (
 	backupEvery = time.Hour        // where something changed
 )
 
-// Together they leave room in the two seconds that a stop may take.
+// Together they leave room in the two seconds that a stop may take: on a computer that is busy
+// the end of the process takes some tenths more.
 const (
-	drainWithin = 1400 * time.Millisecond
-	endWithin   = 400 * time.Millisecond // after that
+	drainWithin = 1200 * time.Millisecond
+	endWithin   = 300 * time.Millisecond // after that
 )
 
 // A service is the work on one open store, with its pages and its backups. It ends with
