@@ -216,11 +216,12 @@ func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
 	s.replyOrRefuse(w, r, http.StatusCreated, created{head.ID, head.Rev}, err)
 }
 
-// takeImport imports one session at a time for all other devices together, and one at a
-// time for the owner.
+// takeImport imports one session at a time for all other devices together, few for each of
+// them, and one at a time for the owner: the largest takes the disk some tenths of a second, in
+// which no tick is kept, and its space.
 func (s *Server) takeImport(r *http.Request) (session.Head, error) {
-	turn := s.imports
-	if visitorOf(r).owner {
+	v, turn := visitorOf(r), s.imports
+	if v.owner {
 		turn = s.ownImports
 	}
 	select {
@@ -229,6 +230,13 @@ func (s *Server) takeImport(r *http.Request) (session.Head, error) {
 		return session.Head{}, otherImport
 	}
 	defer func() { <-turn }()
+	if !v.owner {
+		if wait := s.importsOf.Use(v.party.one, time.Now()); wait > 0 {
+			return session.Head{}, &problem{status: http.StatusTooManyRequests, wait: wait, Code: "too-fast",
+				Message: "This device imports more sessions than are taken, and this one was not. It is taken in " +
+					inSeconds(wait) + ", or at any time on the computer that serves."}
+		}
+	}
 	ctx, cancel := context.WithTimeout(r.Context(), importWithin)
 	defer cancel()
 	if r.ContentLength > importLimit {

@@ -128,6 +128,38 @@ func TestReadsOfADeviceAreLimited(t *testing.T) {
 	})
 }
 
+// 5 at once and 1 a minute.
+func TestImportsOfADeviceAreLimited(t *testing.T) {
+	asks(t, func(t *testing.T, _ string, ask asker, one, two string) {
+		bring := func(secret string) *httptest.ResponseRecorder {
+			return ask(secret, "POST", "/api/v1/import", strings.NewReader(`{"cornerwise": 1, "history": [
+				{"rev": 1, "at": "2000-01-01T00:00:00Z", "op": "a", "kind": "plan", "plan": `+web.DemoPlan+`}]}`))
+		}
+		for n := range 5 {
+			if w := bring(one); w.Code != 201 {
+				t.Fatalf("import %d: got %d %s, want 201", n+1, w.Code, w.Body)
+			}
+		}
+		w := bring(one)
+		var p problemJSON
+		if err := json.Unmarshal(w.Body.Bytes(), &p); err != nil || w.Code != 429 || p.Error.Code != "too-fast" || !sentence(p.Error.Message) || w.Header().Get("Retry-After") != "61" && w.Header().Get("Retry-After") != "60" {
+			t.Errorf("import 6: got %d %s, Retry-After %q; want 429, a sentence and a minute", w.Code, w.Body, w.Header().Get("Retry-After"))
+		}
+		if w := bring(two); w.Code != 201 {
+			t.Errorf("another device meanwhile: got %d, want 201", w.Code)
+		}
+		for range 10 {
+			if w := bring(""); w.Code != 201 {
+				t.Fatalf("the owner, who has no limit: got %d %s", w.Code, w.Body)
+			}
+		}
+		time.Sleep(61 * time.Second)
+		if w := bring(one); w.Code != 201 {
+			t.Errorf("a minute later: got %d %s, want 201", w.Code, w.Body)
+		}
+	})
+}
+
 // 16 of one device may be under way.
 func TestRequestsOfADeviceAtOnceAreLimited(t *testing.T) {
 	asks(t, func(t *testing.T, id string, ask asker, one, two string) {

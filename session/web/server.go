@@ -39,7 +39,8 @@ type Server struct {
 	desks     desks
 	texts     *stateTexts
 	// One place each: an import takes memory and time.
-	imports    chan struct{} // of all other devices
+	imports    chan struct{}     // of all other devices
+	importsOf  *session.Throttle // by party
 	ownImports chan struct{}
 	lives      sync.WaitGroup // live connections: net/http forgets them once hijacked
 }
@@ -56,6 +57,7 @@ func (s *Server) Handler() http.Handler {
 	s.changes = session.NewThrottle(200, time.Second/20)
 	s.lanes, s.desks, s.texts, s.accounts = newLanes(), newDesks(), newStateTexts(), newAccounts()
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
+	s.importsOf = session.NewThrottle(5, time.Minute)
 	s.around = session.NewThrottle(800, time.Second/80)
 	s.reads = session.NewThrottle(300, time.Second/30)
 	s.requests = newQuota(maxRequestsOfEach, maxRequestsAround, maxRequests)
