@@ -154,9 +154,17 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 }
 
 func (d *draft) put(b *batch, r row) {
+	d.putOp(b, r)
+	d.putAnswer(b, r)
+}
+
+func (d *draft) putOp(b *batch, r row) {
 	ops := d.bucket.Bucket(bucketOps)
 	ops.FillPercent = 0.9 // only ever appended to
 	b.putKept(ops, revKey(r.rev), r.kept)
+}
+
+func (d *draft) putAnswer(b *batch, r row) {
 	b.putJSON(d.bucket.Bucket(bucketSeen), []byte(r.op), answer{Rev: r.rev})
 }
 
