@@ -178,6 +178,9 @@ func (k *soak) tickAsOwner() (took []time.Duration) {
 		op := fmt.Sprint("owner-", n)
 		status, err := k.call("POST", "/api/v1/sessions/"+id+"/ops", tickText(op, first, n%2 == 0), &answer)
 		took = append(took, time.Since(begun))
+		if long := took[n]; long > time.Second {
+			k.t.Logf("%3.0f s before the end a tick of the owner took %v", time.Until(k.end).Seconds(), long)
+		}
 		if status != 200 || err != nil {
 			k.t.Errorf("tick %d of the owner: got %d, %v", n, status, err)
 			return took
