@@ -48,7 +48,7 @@ func TestASlowReaderHoldsLittle(t *testing.T) {
 			t.Errorf("GET %s has %d bytes; this proves nothing", path, whole)
 		}
 		for _, accepts := range []string{"", "gzip"} {
-			const readers = 12
+			const readers = 5
 			var came, ended sync.WaitGroup
 			free := make(chan struct{})
 			before := allocated()
