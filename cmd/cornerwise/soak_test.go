@@ -94,7 +94,7 @@ func TestDevicesAtTheirWorstDoNotHoldUpTheOwner(t *testing.T) {
 	for id, acked := range k.acked {
 		n += s.hold(id, acked)
 	}
-	if t.Logf("%d ops were acknowledged in %d sessions", n, len(k.acked)); n < 50 {
+	if t.Logf("%d ops were acknowledged in %d sessions", n, len(k.acked)); n < 20 {
 		t.Errorf("%d ops were acknowledged; this proves nothing", n)
 	}
 	s.stop(syscall.SIGTERM)
