@@ -136,8 +136,13 @@ func badOp(field, message string) *problem {
 }
 
 func inWords(goType string) string {
-	if strings.HasSuffix(goType, "bool") {
+	switch {
+	case strings.HasSuffix(goType, "bool"):
 		return "true or false"
+	case strings.HasSuffix(goType, "int"):
+		return "a whole number"
+	case strings.HasPrefix(goType, "map"):
+		return "an object with text in quotes"
 	}
 	return "text in quotes"
 }

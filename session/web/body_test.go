@@ -8,6 +8,21 @@ import (
 	"testing"
 )
 
+// Of a value of another kind it is said what it must be.
+func TestWhatAFieldMustBeIsSaid(t *testing.T) {
+	for text, want := range map[string]string{
+		`{"done": "yes"}`:    "done can't be a JSON string; it must be true or false.",
+		`{"corner": "1"}`:    "corner can't be a JSON string; it must be a whole number.",
+		`{"border": 1.5}`:    "border can't be a JSON number 1.5; it must be a whole number.",
+		`{"values": "x"}`:    "values can't be a JSON string; it must be an object with text in quotes.",
+		`{"tick": ["left"]}`: "tick can't be a JSON array; it must be text in quotes.",
+	} {
+		if _, err := decodeOp([]byte(text)); err == nil || err.Error() != want {
+			t.Errorf("decodeOp(%s): got %v, want %q", text, err, want)
+		}
+	}
+}
+
 // FuzzDecodeOp holds the decoder of ops, which the websocket and the API share,
 // to its word: an op that means the same when written again, or a sentence.
 func FuzzDecodeOp(f *testing.F) {

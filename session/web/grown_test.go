@@ -242,7 +242,8 @@ func FuzzOpBySize(f *testing.F) {
 		if len(op) > steps.MaxOp && w.Code != 413 {
 			t.Errorf("%s, %d bytes: got %d, want 413", what, len(op), w.Code)
 		}
-		if how == "longer" && key != "kind" && key != "done" && size > 1000 && w.Code == 422 && int(kind)%len(validOps) != 0 && !figure.MatchString(w.Body.String()) {
+		isText := !slices.Contains([]string{"kind", "done", "border", "corner", "values"}, key)
+		if how == "longer" && isText && size%(1<<20) > 1000 && w.Code == 422 && int(kind)%len(validOps) != 0 && !figure.MatchString(w.Body.String()) {
 			t.Errorf("%s: got %s, want the limit", what, w.Body)
 		}
 		if int(kind)%len(validOps) > 0 {
