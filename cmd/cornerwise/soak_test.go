@@ -82,7 +82,7 @@ func TestDevicesAtTheirWorstDoNotHoldUpTheOwner(t *testing.T) {
 	peak := s.status("VmHWM")
 	t.Logf("the program's memory came to %.0f MB, its own without the file's pages to %.0f MB", peak/1e6, k.own/1e6)
 	if peak > soakMemory {
-		t.Errorf("the program's memory came to %.0f MB, want at most %d MiB", peak/1e6, soakMemory>>20)
+		t.Errorf("the program's memory came to %.0f MiB, want at most %d", peak/(1<<20), soakMemory>>20)
 	}
 	k.sayAnswers()
 	if took := s.stop(syscall.SIGTERM); took > soakStop {

@@ -202,7 +202,7 @@
 //     TestAStateIsMadeOnceForAllWhoReadIt, TestASlowReaderHoldsLittle,
 //     TestASlowListenerHoldsLittle
 //   - All of this at once, from eight devices beside 56 that work: the owner is answered within
-//     0.3 s, the program stays under 256 MB, and nothing that was answered is lost.
+//     0.3 s, the program stays under 256 MiB, and nothing that was answered is lost.
 //     TestDevicesAtTheirWorstDoNotHoldUpTheOwner
 //   - Plans are changed without end, in many sessions: each device waits in its lane, ops of other
 //     sessions do not wait, and what was told is let go. TestDevicesReckonInTurn,
