@@ -114,16 +114,16 @@ func spread(b *testing.B, many, from, to int, do func(int) error) time.Duration 
 	return time.Since(start)
 }
 
-// BenchmarkOpenAfter100ChangesOfThePlan is a session of twelve borders read from the file for the
+// BenchmarkOpenAfter30ChangesOfThePlan is a session of twelve borders read from the file for the
 // first time, at its bookmark.
-func BenchmarkOpenAfter100ChangesOfThePlan(b *testing.B) {
+func BenchmarkOpenAfter30ChangesOfThePlan(b *testing.B) {
 	path := newPath(b)
 	s := open(b, path, time.Now)
 	head, err := s.Create(ctx, twelveBorders(0))
 	if err != nil {
 		b.Fatal(err)
 	}
-	for n := range 100 {
+	for n := range 30 {
 		do(b, s, head.ID, steps.Op{ID: fmt.Sprint("op-", n), Kind: steps.KindPlan, Plan: twelveBorders(n + 1)})
 	}
 	s.Close()
