@@ -16,6 +16,13 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
+// looked: people look at pictures of every step at every size. Under CI nobody does, and they
+// take longer than the walk.
+var looked = os.Getenv("CI") == ""
+
+// drawn is true once what the page is now has been drawn.
+const drawn = "new Promise(ok => requestAnimationFrame(() => requestAnimationFrame(() => ok(true))))"
+
 // shots is where pictures of the screens go, for people to look at.
 var shots = filepath.Join("..", "..", ".ci", "out", "shots")
 

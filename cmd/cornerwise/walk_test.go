@@ -206,7 +206,10 @@ func (d *tablet) everySize(name string, check func(name string)) {
 	d.t.Helper()
 	for _, size := range screens {
 		d.resize(size.width, size.height)
-		d.shot(name)
+		js[bool](d, drawn)
+		if looked {
+			d.shot(name)
+		}
 		if check != nil && size.whole {
 			check(name)
 		}
