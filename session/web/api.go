@@ -209,7 +209,7 @@ func fileName(title string) string {
 }
 
 func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
-	head, err := s.takeImport(r)
+	head, err := s.takeImport(w, r)
 	if err != nil {
 		io.CopyN(io.Discard, r.Body, drainLimit) // many clients send all before they listen
 	}
@@ -219,7 +219,7 @@ func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
 // takeImport imports one session at a time for all other devices together, few for each of
 // them, and one at a time for the owner: the largest takes the disk some tenths of a second, in
 // which no tick is kept, and its space.
-func (s *Server) takeImport(r *http.Request) (session.Head, error) {
+func (s *Server) takeImport(w http.ResponseWriter, r *http.Request) (session.Head, error) {
 	v, turn := visitorOf(r), s.imports
 	if v.owner {
 		turn = s.ownImports
@@ -242,7 +242,13 @@ func (s *Server) takeImport(r *http.Request) (session.Head, error) {
 	if r.ContentLength > importLimit {
 		return session.Head{}, tooLarge(importLimit)
 	}
-	head, err := s.Store.Import(ctx, &body{from: r.Body, left: importLimit})
+	end := time.Now().Add(importWithin)
+	head, err := s.Store.Import(ctx, &body{from: r.Body, left: importLimit, w: w, until: func() time.Time {
+		if next := time.Now().Add(importPause); next.Before(end) {
+			return next
+		}
+		return end
+	}})
 	if errors.Is(err, context.DeadlineExceeded) {
 		err = longImport
 	}
@@ -252,6 +258,9 @@ func (s *Server) takeImport(r *http.Request) (session.Head, error) {
 // importWithin is how long the reading of an import may take. A top with twelve borders takes
 // a second.
 const importWithin = 30 * time.Second
+
+// importPause is how long its sender may pause: others wait for the place.
+const importPause = 5 * time.Second
 
 var (
 	otherImport = &problem{status: http.StatusServiceUnavailable, wait: 5 * time.Second, Code: "busy",

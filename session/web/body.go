@@ -8,6 +8,7 @@ import (
 	"io"
 	"net/http"
 	"strings"
+	"time"
 	"unicode/utf8"
 
 	"cornerwise/steps"
@@ -41,9 +42,14 @@ type body struct {
 	from  io.Reader
 	left  int64 // bytes that it may still bring
 	taken int64
+	until func() time.Time // by when its next part must come; nil: as the server has it
+	w     http.ResponseWriter
 }
 
 func (b *body) Read(data []byte) (int, error) {
+	if b.until != nil {
+		http.NewResponseController(b.w).SetReadDeadline(b.until()) // a recorder in a test has none
+	}
 	n, err := b.from.Read(data)
 	b.taken += int64(n)
 	switch b.left -= int64(n); {

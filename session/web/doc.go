@@ -62,11 +62,12 @@
 // A device has 16 requests under way (of 128), as a reply is in memory until it is read, and
 // 300 reads at once with 30 a second after that. Strangers have 64 of their own; and 2 requests
 // and 2 live connections each one has though the others hold all. A reply is in memory packed
-// (packed.go), and an export or a history only in part. The state of a session is made once for all who read it at
-// the same time (texts.go); pages and states are made on few desks (desks.go). What takes long to reckon, a plan above all, is
-// reckoned before the commit, one for each device at a time and on half of the processors for
-// all of them (lanes.go). A device imports 5 sessions at once, and 1 a minute after that. A
-// change of the plan is told and not kept for who comes back.
+// (packed.go), and an export or a history only in part. The state of a session is made once for
+// all who read it at the same time (texts.go); pages and states are made on few desks
+// (desks.go). What takes long to reckon, a plan above all, is reckoned before the commit, one
+// for each device at a time and on half of the processors for all of them (lanes.go). A device
+// imports 5 sessions at once, and 1 a minute after that; one that pauses for 5 s gives up the
+// place. A change of the plan is told and not kept for who comes back.
 //
 // A device may begin 24 sessions and add 16 MiB of records (session.Account), then it is asked
 // about at the computer: 403, until the owner touches Allow more on the page of devices, which
@@ -191,7 +192,8 @@
 //     ticked past it waits in the page. TestAQuiltIsFarBelowWhatADeviceMayAdd,
 //     TestATickWaitsUntilTheComputerAllowsMore
 //   - A device allows itself more: 403. TestADeviceThatAddsTooMuchIsAskedAtTheComputer
-//   - Imports without end: 429. TestImportsOfADeviceAreLimited
+//   - Imports without end, or one that is sent in drops: 429, and its place goes to others.
+//     TestImportsOfADeviceAreLimited, TestAnImportThatPausesGivesUpItsPlace
 //   - Too many connections, live ones or changes: closed, 429, 429; the owner and the other
 //     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
 //     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited,

@@ -48,6 +48,9 @@ type packing struct {
 	begun  bool // its first part is written
 }
 
+// Unwrap lets http.ResponseController reach the connection.
+func (p *packing) Unwrap() http.ResponseWriter { return p.ResponseWriter }
+
 func (p *packing) WriteHeader(status int) {
 	if p.status == 0 {
 		p.status = status
