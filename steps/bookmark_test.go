@@ -11,8 +11,14 @@ import (
 	"cornerwise/steps"
 )
 
+// A failer is a test, or a trial of one.
+type failer interface {
+	Helper()
+	Fatalf(format string, args ...any)
+}
+
 // reopened is the work as its bookmark gives it back.
-func reopened(t testing.TB, w *steps.Work) *steps.Work {
+func reopened(t failer, w *steps.Work) *steps.Work {
 	t.Helper()
 	kept, err := w.Bookmark()
 	if err != nil {
@@ -25,14 +31,20 @@ func reopened(t testing.TB, w *steps.Work) *steps.Work {
 	return again
 }
 
-// holdReopened holds the work to what its bookmark gives back, and both to what an undo makes
-// of them.
-func holdReopened(t *testing.T, after string, w *steps.Work) *steps.Work {
+func reopenedAlike(t failer, after string, w *steps.Work) *steps.Work {
 	t.Helper()
 	again := reopened(t, w)
 	if differs := alike(w, again); differs != "" {
 		t.Fatalf("after %s: reopened otherwise, at %.600s", after, differs)
 	}
+	return again
+}
+
+// holdReopened holds the work to what its bookmark gives back, and both to what an undo makes
+// of them.
+func holdReopened(t *testing.T, after string, w *steps.Work) *steps.Work {
+	t.Helper()
+	again := reopenedAlike(t, after, w)
 	if w.Last == nil {
 		return again
 	}

@@ -194,6 +194,7 @@ func TestUndoIsTheStateBefore(t *testing.T) {
 			}
 			w = next
 		}
+		reopenedAlike(t, "any ops", w)
 	})
 }
 

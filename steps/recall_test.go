@@ -316,6 +316,7 @@ func TestAnythingIsRead(t *testing.T) {
 			}
 		}
 		state(t, w)
+		reopenedAlike(t, "anything", w)
 		steps.Outcome(w)
 		q := w.Quilt()
 		for _, id := range ids(w) {
