@@ -28,7 +28,7 @@ func (s *server) rev(id string) int64 {
 
 const tickShows = `document.readyState === "complete" && document.querySelector('article[id="t-%s"]:not([hidden])')`
 
-// Looking ahead, back, reloading and coming by a bookmark land where one was, and
+// Looking ahead, back, reloading and coming by a saved address land where one was, and
 // change nothing.
 func TestLookingRoundChangesNothing(t *testing.T) {
 	t.Parallel()

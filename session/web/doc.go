@@ -24,7 +24,7 @@
 // one is taken however many wrong guesses came before.
 //
 // The cookie is SameSite=Lax and not Strict, so that a link in a message opens a session as a
-// bookmark does. Writes are held to their origin instead. Only the owner's own browser says
+// saved address does. Writes are held to their origin instead. Only the owner's own browser says
 // who else comes in. A page for a device that looks on leaves out what it may not press; that
 // is for its user, and the refusal is in access.go. When a device is forgotten its sockets
 // close with 1008, and what it asked for before is refused: each of its requests is a child of

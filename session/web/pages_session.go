@@ -274,7 +274,7 @@ func (v *sessionView) address(t *tickView) string {
 func stepPath(id, step string) string { return "/s/" + id + "/step/" + step }
 
 // oldStepPage leads on from where steps were, beside the session's other pages, to
-// where they are: bookmarks and kept pages still name the old addresses.
+// where they are: saved addresses and kept pages still name the old addresses.
 func (s *Server) oldStepPage(w http.ResponseWriter, r *http.Request) {
 	id, step := chi.URLParam(r, "id"), chi.URLParam(r, "step")
 	snap, err := s.Store.Get(id)

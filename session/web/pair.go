@@ -33,7 +33,7 @@ func secretOf(r *http.Request) string {
 }
 
 // giveSecret leaves the secret with the device. Lax, not Strict: a link in a
-// message leads in as a bookmark does, and what changes something is held to its
+// message leads in as a saved address does, and what changes something is held to its
 // origin at the door.
 func giveSecret(w http.ResponseWriter, r *http.Request, secret string) {
 	http.SetCookie(w, &http.Cookie{Name: cookieName(r), Value: secret, Path: "/",
