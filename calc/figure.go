@@ -65,6 +65,10 @@ func (l Length) Round(u Unit, r Rounding) Length {
 
 // toNearest is the length on the nearest line of a ruler with this grain, halves up.
 func (l Length) toNearest(grain Length) Length {
+	if a, b, c, d, ok := small(l, grain); ok {
+		n, _ := floor(2*a*d+b*c, 2*b*c)
+		return Length{big.NewRat(n*c, d)}
+	}
 	n, _ := l.Add(grain.Half()).wholes(grain)
 	return Length{new(big.Rat).Mul(grain.rat(), new(big.Rat).SetInt(n))}
 }
@@ -72,9 +76,39 @@ func (l Length) toNearest(grain Length) Length {
 // wholes counts the whole grains in the length; the second result tells whether
 // something is left over.
 func (l Length) wholes(grain Length) (*big.Int, bool) {
+	if a, b, c, d, ok := small(l, grain); ok {
+		n, rest := floor(a*d, b*c)
+		return big.NewInt(n), rest
+	}
 	q := new(big.Rat).Quo(l.rat(), grain.rat())
 	n, rest := new(big.Int).DivMod(q.Num(), q.Denom(), new(big.Int))
 	return n, rest.Sign() != 0
+}
+
+// small are two lengths as a/b and c/d where all are so small that their products fit, as those
+// of a ruler do, and c is over 0. Most of what is shown goes through here, and big numbers take ten times as long.
+func small(l, m Length) (a, b, c, d int64, ok bool) {
+	const most = 1 << 20
+	parts := [4]*big.Int{l.rat().Num(), l.rat().Denom(), m.rat().Num(), m.rat().Denom()}
+	var n [4]int64
+	for i, p := range parts {
+		if !p.IsInt64() {
+			return 0, 0, 0, 0, false
+		}
+		if n[i] = p.Int64(); n[i] > most || n[i] < -most {
+			return 0, 0, 0, 0, false
+		}
+	}
+	return n[0], n[1], n[2], n[3], n[2] > 0
+}
+
+// floor is n/d rounded down, and whether something is left over; d is over 0.
+func floor(n, d int64) (whole int64, rest bool) {
+	whole = n / d
+	if rest = n%d != 0; rest && n < 0 {
+		whole--
+	}
+	return whole, rest
 }
 
 // exactPlaces is the longest finite decimal written out whole. Roots carry 40

@@ -148,3 +148,22 @@ func TestOtherUnitRoundsTheSameWay(t *testing.T) {
 		}
 	}
 }
+
+// Small lengths are rounded by another way than long ones, and to the same line: so many lines
+// farther along, a length comes out so many lines farther.
+func TestSmallLengthsAreRoundedAsLongOnes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		unit := rapid.SampledFrom([]calc.Unit{calc.Inch, calc.Centimeter}).Draw(t, "unit")
+		r := rapid.SampledFrom([]calc.Rounding{calc.Nearest, calc.CutUp, calc.LeastUp, calc.FabricUp, calc.Shared, calc.Fine}).Draw(t, "rounding")
+		l := calc.Of(rapid.Int64Range(-100_000, 100_000).Draw(t, "n"), rapid.Int64Range(1, 1000).Draw(t, "d"), unit)
+		// 2^40 × 36 in, or × 10 cm, are whole lines of every ruler.
+		far := calc.Of(36<<40, 1, calc.Inch)
+		if unit == calc.Centimeter {
+			far = calc.Of(10<<40, 1, calc.Centimeter)
+		}
+		near, there := l.Round(unit, r), l.Add(far).Round(unit, r).Sub(far)
+		if !near.Equal(there) {
+			t.Fatalf("%s rounded: %s, and far along %s", l.Value(unit), near.Value(unit), there.Value(unit))
+		}
+	})
+}

@@ -74,7 +74,12 @@ func (l Length) Float(u Unit) float64 {
 	return f
 }
 
-func (l Length) in(u Unit) *big.Rat { return new(big.Rat).Quo(l.rat(), u.inches()) }
+func (l Length) in(u Unit) *big.Rat {
+	if u == Inch {
+		return new(big.Rat).Set(l.rat())
+	}
+	return new(big.Rat).Quo(l.rat(), u.inches())
+}
 
 // rootScale carries a root that does not come out to 40 decimals.
 var rootScale = new(big.Int).Exp(big.NewInt(10), big.NewInt(40), nil)
