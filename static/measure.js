@@ -38,6 +38,8 @@ function startMeasure() {
     send({ kind: 'seen', step: view.tick.step.id });
   });
   main.addEventListener('keydown', function (e) {
-    if (e.key === 'Enter' && e.target.tagName === 'INPUT') { e.target.blur(); }
+    if (e.key !== 'Enter' || e.target.tagName !== 'INPUT') { return; }
+    e.preventDefault();
+    e.target.blur();
   });
 }

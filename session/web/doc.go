@@ -292,7 +292,8 @@
 //   - What waited no longer fits: it is shown with the reason and kept until the person has
 //     chosen to look, to send it again or to leave it out. TestWhatClashedIsShownWithAChoice
 //   - The script comes late or never: the page's forms work, and one that marks a cut is asked
-//     about once more. TestTicksWorkWithoutAScript, TestACutIsAskedAgainWhereNoScriptHadItHeld
+//     about once more. TestTicksWorkWithoutAScript, TestMeasuresAreKeptWithoutAScript,
+//     TestACutIsAskedAgainWhereNoScriptHadItHeld
 //   - The page is busy: a tap counts from when the finger went down, and a hold by frames.
 //     TestADoubleTapOnABusyPageDoesOneThing, TestAShortTouchOnABusyPageIsNoHold
 //   - Two tabs on one tablet: they share what waits and what was refused.

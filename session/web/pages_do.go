@@ -1,7 +1,9 @@
 package web
 
 import (
+	"crypto/rand"
 	"net/http"
+	"strings"
 
 	"github.com/go-chi/chi/v5"
 
@@ -14,6 +16,10 @@ func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id, sent := chi.URLParam(r, "id"), r.PostForm
+	if sent.Get("kind") == "measures" {
+		s.keepMeasures(w, r, id)
+		return
+	}
 	op := steps.Op{ID: sent.Get("op"), Kind: sent.Get("kind"), Tick: sent.Get("tick"),
 		Measure: sent.Get("measure"), Value: sent.Get("value"), Step: sent.Get("step"), Of: sent.Get("of"),
 		Number: sent.Get("number"), Why: sent.Get("why")}
@@ -37,4 +43,31 @@ func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
 		}
 	}
 	http.Redirect(w, r, back, http.StatusSeeOther)
+}
+
+// keepMeasures keeps the fields of a step that are others now. What was kept before the first
+// that is refused stays.
+func (s *Server) keepMeasures(w http.ResponseWriter, r *http.Request, id string) {
+	snap, err := s.Store.Get(id)
+	if err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	_, step := snap.Work.Step(r.PostForm.Get("step"))
+	if step == nil {
+		s.unknownPath(w, r)
+		return
+	}
+	for _, m := range step.Measures {
+		value, sent := r.PostForm[m.ID]
+		if !sent || strings.TrimSpace(value[0]) == m.Value {
+			continue
+		}
+		op := steps.Op{ID: rand.Text(), Kind: steps.KindMeasure, Measure: m.ID, Value: value[0]}
+		if _, err := s.takeFor(r.Context(), visitorOf(r), id, op); err != nil {
+			s.refuse(w, r, err)
+			return
+		}
+	}
+	http.Redirect(w, r, stepPath(id, step.ID), http.StatusSeeOther)
 }

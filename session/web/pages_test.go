@@ -370,3 +370,27 @@ func TestScriptsAreOfThePlainKind(t *testing.T) {
 		}
 	}
 }
+
+func TestMeasuresAreKeptWithoutAScript(t *testing.T) {
+	h := openHouse(t)
+	id := h.made(web.DemoPlan)
+	wants(t, "the step", h.page(200, "/s/"+id+"/step/widths"), `name="width-middle"`, "Keep what was measured")
+	send := func(width string) response {
+		return h.post("/s/"+id+"/do", url.Values{"kind": {"measures"}, "step": {"widths"}, "width-top": {""}, "width-middle": {width}, "width-bottom": {"36 1/2"}})
+	}
+	if a := send(" 36 3/8 "); a.status != 303 || a.header.Get("Location") != "/s/"+id+"/step/widths" {
+		t.Fatalf("measures by a form: got %d to %q, want 303 back to the step", a.status, a.header.Get("Location"))
+	}
+	page := h.page(200, "/s/"+id+"/step/widths")
+	wants(t, "afterwards", page, `value="36 3/8"`, `value="36 1/2"`, `data-rev="3"`)
+	if send("36 3/8"); !strings.Contains(h.page(200, "/s/"+id), `data-rev="3"`) {
+		t.Error("the same again made another revision")
+	}
+	a := send("three feet")
+	if wants(t, "what is no length", string(a.body), "The measure"); a.status != 422 {
+		t.Errorf("what is no length: got %d, want 422", a.status)
+	}
+	if a := h.post("/s/"+id+"/do", url.Values{"kind": {"measures"}, "step": {"moon"}}); a.status != 404 {
+		t.Errorf("measures of no step: got %d, want 404", a.status)
+	}
+}
