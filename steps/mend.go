@@ -70,8 +70,10 @@ func (w *Work) mend(op Op) (*Work, string, error) {
 	if next.Here = next.next(position{}); len(m.acts) > 0 {
 		next.Here = m.id()
 	} else if len(way.Redo) > 0 {
-		step, _ := next.Tick(way.Redo[0])
-		next.Here = step.ID
+		// A strip that was joined may be cut in one by now.
+		if step, _ := next.Tick(way.Redo[0]); step != nil {
+			next.Here = step.ID
+		}
 	}
 	return next, fmt.Sprintf("To mend: %s, %s", lower(title), lower(strings.TrimSuffix(way.Title, "."))), nil
 }

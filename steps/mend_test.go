@@ -544,3 +544,15 @@ func TestANewStripIsCutOnceTheOldOneIsOff(t *testing.T) {
 		t.Errorf("mended: %d of %d done at the end", done, total)
 	}
 }
+
+// A strip that was joined is cut in one on the plan of now: where its joins were, nothing is.
+func TestANewStripForOneThatIsJoinedNoMore(t *testing.T) {
+	w := walk(t, begin(t, plans["coping in cm"]), "cut.1.left.ready")
+	w = do(t, w, steps.Op{Kind: steps.KindMeasure, Measure: "cut-1-left-length", Value: "5"})
+	w = do(t, w, steps.Op{Kind: steps.KindPlan, Plan: json.RawMessage(plans["one border"])})
+	w = do(t, w, steps.Op{Kind: steps.KindMend, Wrong: "strip-1-left", Way: "new-strip"})
+	step, _ := w.Step(w.Here)
+	if _, tick := w.Tick("cut.1.left.cut"); tick == nil || tick.Done || step == nil {
+		t.Errorf("a new strip: its cut is %+v and work at %q, want it open, in one, and work at a step", tick, w.Here)
+	}
+}
