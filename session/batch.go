@@ -91,7 +91,7 @@ func (b *batch) open(id string) (*draft, error) {
 		if d.work = b.store.loadedWork(id); d.work == nil {
 			// Since its op was pinned it was binned and taken out again.
 			var l loadedSession
-			if err := l.foldUpTo(d.head, d.bucket, nil); err != nil {
+			if err := l.foldUpTo(d.head, d.bucket); err != nil {
 				return nil, err
 			}
 			d.work = l.work

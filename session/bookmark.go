@@ -72,17 +72,6 @@ func readBookmark(tx *bolt.Tx, id string) (b bookmark, ok bool) {
 	return b, b.program == program() && b.program != [sha256.Size]byte{}
 }
 
-// reopen takes the work from the session's bookmark, where one counts.
-func (l *loadedSession) reopen(tx *bolt.Tx, head Head) {
-	b, ok := readBookmark(tx, head.ID)
-	if !ok || b.rev > head.Rev {
-		return
-	}
-	if work, err := reopen(b.work); err == nil {
-		l.work, l.head.Rev = work, b.rev
-	}
-}
-
 // owe counts time that opening the session takes beyond its bookmark. It is called with mu
 // held.
 func (s *Store) owe(id string, l *loadedSession, more time.Duration) {
@@ -137,7 +126,7 @@ func (s *Store) markAnew() {
 	})
 	for _, id := range ids {
 		var l loadedSession
-		if s.view("read", func(tx *bolt.Tx) error { return l.catchUp(tx, id, s.stop) }) == nil {
+		if s.catchUp(&l, id) == nil {
 			s.mark(l)
 		}
 	}

@@ -15,7 +15,7 @@ import (
 
 // History is every op of a session in order, with its revision and time.
 func (s *Store) History(id string) (entries []steps.Entry, err error) {
-	err = s.read(id, func(_ Head, session *bolt.Bucket) error {
+	err = s.viewOpen(id, func(_ Head, session *bolt.Bucket) error {
 		return eachEntry(session, 0, func(e steps.Entry) error {
 			entries = append(entries, e)
 			return nil
@@ -26,7 +26,7 @@ func (s *Store) History(id string) (entries []steps.Entry, err error) {
 
 // Begun is when the first op of a session was taken.
 func (s *Store) Begun(id string) (at time.Time, err error) {
-	err = s.read(id, func(_ Head, session *bolt.Bucket) error {
+	err = s.viewOpen(id, func(_ Head, session *bolt.Bucket) error {
 		return eachEntry(session, 0, func(e steps.Entry) error {
 			at = e.At
 			return errEnough
@@ -90,7 +90,7 @@ func (s *Store) pieces(id string, each func(first Head, rows [][]byte) error) er
 	var first Head
 	for after := int64(0); first.ID == "" || after < first.Rev; {
 		var rows [][]byte
-		err := s.read(id, func(head Head, session *bolt.Bucket) error {
+		err := s.viewOpen(id, func(head Head, session *bolt.Bucket) error {
 			if first.ID == "" {
 				first = head
 			}
@@ -128,8 +128,8 @@ func notEnough(err error) error {
 	return err
 }
 
-// read looks at a session that is not in the bin.
-func (s *Store) read(id string, see func(Head, *bolt.Bucket) error) error {
+// viewOpen looks at a session that is not in the bin.
+func (s *Store) viewOpen(id string, see func(Head, *bolt.Bucket) error) error {
 	return s.view("read", func(tx *bolt.Tx) error {
 		head, session, err := readHead(tx, id)
 		if err != nil {

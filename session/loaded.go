@@ -1,6 +1,7 @@
 package session
 
 import (
+	"bytes"
 	"fmt"
 	"time"
 
@@ -30,43 +31,91 @@ type loadedSession struct {
 	owed    time.Duration // that the ops since its bookmark take to go through
 }
 
+// readAtOnce is how many ops are read from the file before they are folded. A read that lasts
+// holds up who writes, once the file has to grow.
+const readAtOnce = 64
+
 // catchUp folds what the file has of a session, from its bookmark on. It ends early, with
-// ErrClosed, once stop is closed.
-func (l *loadedSession) catchUp(tx *bolt.Tx, id string, stop <-chan struct{}) error {
-	head, session, err := readHead(tx, id)
-	if err != nil {
-		return err
-	}
-	if !head.Binned.IsZero() {
-		return ErrBinned
-	}
+// ErrClosed, once the store closes.
+func (s *Store) catchUp(l *loadedSession, id string) error {
 	if l.work == nil {
-		l.reopen(tx, head)
+		if err := s.reopen(l, id); err != nil {
+			return err
+		}
 	}
-	return l.foldUpTo(head, session, stop)
+	for {
+		var head Head
+		var entries []steps.Entry
+		err := s.viewOpen(id, func(h Head, session *bolt.Bucket) (err error) {
+			head = h
+			entries, err = someEntries(session, l.head.Rev)
+			return err
+		})
+		if err != nil {
+			return err
+		}
+		begun := time.Now()
+		for _, e := range entries {
+			select {
+			case <-s.stop:
+				return ErrClosed
+			default:
+			}
+			if err := l.take(e); err != nil {
+				return err
+			}
+		}
+		l.owed += time.Since(begun)
+		if len(entries) < readAtOnce {
+			return l.end(head)
+		}
+	}
 }
 
-func (l *loadedSession) foldUpTo(head Head, session *bolt.Bucket, stop <-chan struct{}) error {
-	begun := time.Now()
-	defer func() { l.owed += time.Since(begun) }()
-	err := eachEntry(session, l.head.Rev, func(e steps.Entry) (err error) {
-		select {
-		case <-stop:
-			return ErrClosed
-		default:
+// reopen takes the work from the session's bookmark, where one counts.
+func (s *Store) reopen(l *loadedSession, id string) error {
+	var b bookmark
+	err := s.viewOpen(id, func(head Head, session *bolt.Bucket) error {
+		if kept, ok := readBookmark(session.Tx(), id); ok && kept.rev <= head.Rev {
+			b = kept
+			b.work = bytes.Clone(kept.work) // it outlives the transaction
 		}
-		var change steps.Change
-		if l.work, change, err = fold(l.work, e); err == nil {
-			l.remember(newEvent(e, change))
-		}
-		l.head.Rev = e.Rev
-		return err
+		return nil
 	})
-	if err == nil && (l.work == nil || l.head.Rev != head.Rev) {
-		err = fmt.Errorf("a session has %d ops on disk, where its head says %d", l.head.Rev, head.Rev)
+	if err != nil || b.rev == 0 {
+		return err
+	}
+	if work, err := reopen(b.work); err == nil {
+		l.work, l.head.Rev = work, b.rev
+	}
+	return nil
+}
+
+// take folds one more op.
+func (l *loadedSession) take(e steps.Entry) (err error) {
+	var change steps.Change
+	if l.work, change, err = fold(l.work, e); err == nil {
+		l.remember(newEvent(e, change))
+	}
+	l.head.Rev = e.Rev
+	return err
+}
+
+// end holds what was folded to the head that the file has.
+func (l *loadedSession) end(head Head) error {
+	if l.work == nil || l.head.Rev != head.Rev {
+		return fmt.Errorf("a session has %d ops on disk, where its head says %d", l.head.Rev, head.Rev)
 	}
 	l.head = head
-	return err
+	return nil
+}
+
+// foldUpTo folds all ops of a session, within one transaction.
+func (l *loadedSession) foldUpTo(head Head, session *bolt.Bucket) error {
+	if err := eachEntry(session, l.head.Rev, l.take); err != nil {
+		return err
+	}
+	return l.end(head)
 }
 
 // with calls see with a session that is not in the bin, with mu held.
@@ -74,20 +123,30 @@ func (s *Store) with(id string, see func(*loadedSession)) error {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	l := s.loaded[id]
-	// Read without mu, as it may wait for a slow disk. An op that comes meanwhile has its
-	// session loaded; where that was let go of again, or binned, it is read once more.
-	for fresh := (&loadedSession{}); l == nil || l.work == nil; {
+	// Read without mu, as it may wait for a slow disk, and by one for all who ask. An op that
+	// comes meanwhile has its session loaded; where that was let go of again, or binned, it is
+	// read once more.
+	for fresh := (&loadedSession{}); l == nil || l.work == nil; l = s.loaded[id] {
+		if others := s.opening[id]; others != nil {
+			s.mu.Unlock()
+			<-others
+			s.mu.Lock()
+			continue
+		}
+		opened := make(chan struct{})
+		s.opening[id] = opened
 		before := s.dropped
 		s.mu.Unlock()
-		err := s.view("read", func(tx *bolt.Tx) error { return fresh.catchUp(tx, id, s.stop) })
+		err := s.catchUp(fresh, id)
 		s.mu.Lock()
+		delete(s.opening, id)
+		close(opened)
 		if err != nil {
 			return err
 		}
 		switch l = s.loaded[id]; {
 		case l == nil && s.dropped == before:
-			l = s.addLocked(id, fresh)
-			s.owe(id, l, 0)
+			s.owe(id, s.addLocked(id, fresh), 0)
 		case l != nil && l.work == nil && l.head.Rev == fresh.head.Rev:
 			l.work, l.owed = fresh.work, fresh.owed
 			s.owe(id, l, 0)
@@ -102,6 +161,9 @@ func (s *Store) with(id string, see func(*loadedSession)) error {
 	see(l)
 	return nil
 }
+
+// Loaded tells whether a session is in memory: another is read from the file first.
+func (s *Store) Loaded(id string) bool { return s.loadedWork(id) != nil }
 
 func (s *Store) loadedWork(id string) *steps.Work {
 	s.mu.Lock()

@@ -60,7 +60,7 @@ func renewSome(tx *bolt.Tx, after []byte) ([]byte, error) {
 			return nil, err
 		}
 		l := &loadedSession{}
-		if l.foldUpTo(head, session, nil) != nil {
+		if l.foldUpTo(head, session) != nil {
 			continue // its page says what is wrong; the list shows it as it was
 		}
 		data, err := json.Marshal(head.after(l.work, head.Rev, head.Touched))

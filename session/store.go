@@ -33,10 +33,11 @@ type Store struct {
 
 	// mu guards the rest. It is never locked inside a read of the file: a read may
 	// wait for a write that waits for mu.
-	mu     sync.Mutex
-	closed bool
-	clock  uint64 // the number of uses so far of loaded sessions
-	loaded map[string]*loadedSession
+	mu      sync.Mutex
+	closed  bool
+	clock   uint64 // the number of uses so far of loaded sessions
+	loaded  map[string]*loadedSession
+	opening map[string]chan struct{} // sessions that are read from the file; closed when one is
 
 	owedAtMost time.Duration // owedAtMost, and less in tests
 
@@ -67,6 +68,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 		toMark:   make(chan string, 16),
 		marked:   make(chan struct{}),
 		loaded:   map[string]*loadedSession{},
+		opening:  map[string]chan struct{}{},
 
 		owedAtMost: owedAtMost,
 	}
