@@ -40,7 +40,7 @@ func TestAPieceAtHand(t *testing.T) {
 		{"only rows fit", `{"center":{"width":"20","length":"20"},"borders":[{"cut":"10","fabric":{"join":"none","runs":"crosswise"}}],"spare":"0"}`, "40", "41", false, "crosswise", "1 in", "9 3/4 in"},
 		{"a scrap", `{"center":{"width":"60","length":"60"},"borders":[{"cut":"5","fabric":{"runs":"lengthwise"}}],"spare":"0"}`, "4", "10", false, "", "0", "0 in"},
 	} {
-		got := calc.Enough(planOf(t, c.plan), 1, length(t, c.width), length(t, c.length))
+		got := calc.Enough(planOf(t, c.plan), 1, length(t, c.width), length(t, c.length), wanted)
 		short := "0"
 		if got.ShortBy.Length.Sign() > 0 {
 			short = got.ShortBy.Shown()
@@ -68,14 +68,14 @@ func TestTheWidestThatAPieceAllows(t *testing.T) {
 		with := func(cut string) calc.Plan {
 			return planOf(t, fmt.Sprintf(`{"center":{"width":"%d","length":"%d"},"borders":[{"cut":%q%s}]}`, center[0], center[1], cut, extra))
 		}
-		widest := calc.Enough(with("3"), 1, width, long).Widest.Length
-		if widest.Sign() > 0 && !calc.Enough(with(widest.Value(calc.Inch)), 1, width, long).Enough {
+		widest := calc.Enough(with("3"), 1, width, long, wanted).Widest.Length
+		if widest.Sign() > 0 && !calc.Enough(with(widest.Value(calc.Inch)), 1, width, long, wanted).Enough {
 			t.Errorf("the widest, %s, is not to be had", widest.Value(calc.Inch))
 		}
 		if widest.Sign() == 0 {
 			widest = length(t, "1/2")
 		}
-		if more := widest.Add(length(t, "1/8")); calc.Enough(with(more.Value(calc.Inch)), 1, width, long).Enough {
+		if more := widest.Add(length(t, "1/8")); calc.Enough(with(more.Value(calc.Inch)), 1, width, long, wanted).Enough {
 			t.Errorf("the widest is %s, yet %s is to be had", widest.Value(calc.Inch), more.Value(calc.Inch))
 		}
 	})
@@ -97,10 +97,22 @@ func TestAPieceForTwoBordersOfOneFabric(t *testing.T) {
 		{"20", "70", false, "1 in", "2 1/2 in"},  // half an inch narrower: the band takes 1 off each strip
 		{"19", "71", false, "69 in", "2 3/4 in"}, // one strip comes below another; 4 x (2 3/4 + 2) = 19
 	} {
-		got := calc.Enough(p, 1, length(t, c.width), length(t, c.length))
+		got := calc.Enough(p, 1, length(t, c.width), length(t, c.length), wanted)
 		if got.Enough != c.enough || got.ShortBy.Shown() != c.short || got.Widest.Shown() != c.widest || len(got.Borders) != 2 {
 			t.Errorf("%s x %s: enough %t, short by %s, widest %s, borders %v; want %t, %s, %s, both", c.width, c.length,
 				got.Enough, got.ShortBy.Shown(), got.Widest.Shown(), got.Borders, c.enough, c.short, c.widest)
 		}
+	}
+}
+
+// wanted is somebody who waits to the end.
+func wanted() bool { return true }
+
+func TestNobodyWantsTheWidestAnyMore(t *testing.T) {
+	p := planOf(t, `{"center": {"width": "36 1/2", "length": "48 1/2"}, "borders": [{"cut": "5 1/2"}]}`)
+	asked := 0
+	got := calc.Enough(p, 1, length(t, "42"), length(t, "100"), func() bool { asked++; return asked < 3 })
+	if asked != 3 || !got.Enough {
+		t.Errorf("wanted for two steps of the search: asked %d times, enough: %v; want 3 times, and what was known first", asked, got.Enough)
 	}
 }

@@ -16,9 +16,10 @@ type AtHand struct {
 }
 
 // Enough tells whether a piece so wide, selvages cut off, and so long does for a
-// border, 1 being the innermost, and for the borders of the same fabric. Squaring the ends and shrinkage count as they do for fabric
-// to buy, but nothing is rounded: what is there is there.
-func Enough(p Plan, border int, width, length Length) AtHand {
+// border, 1 being the innermost, and for the borders of the same fabric. Squaring the ends and
+// shrinkage count as they do for fabric to buy, but nothing is rounded: what is there is there.
+// The widest cut takes a dozen layouts to find: once nobody wants it any more it is not gone on.
+func Enough(p Plan, border int, width, length Length, wanted func() bool) AtHand {
 	ways := waysFrom(p, border-1, width)
 	a := AtHand{Borders: sharing(p, border-1), Pick: ways.Pick, ShortBy: Figure{Unit: p.Unit, Rounding: LeastUp}}
 	if need, ok := ways.least(); ok {
@@ -32,13 +33,13 @@ func Enough(p Plan, border int, width, length Length) AtHand {
 			a.ShortBy.Length = need.Sub(length)
 		}
 	}
-	a.Widest = Figure{widestFrom(p, border-1, width, length), p.Unit, CutUp}
+	a.Widest = Figure{widestFrom(p, border-1, width, length, wanted), p.Unit, CutUp}
 	return a
 }
 
 // widestFrom is the widest cut on a ruler's line that the piece allows. A narrower
 // border never takes more fabric, so it is found by halving.
-func widestFrom(p Plan, i int, width, length Length) Length {
+func widestFrom(p Plan, i int, width, length Length, wanted func() bool) Length {
 	line := ruled(p.Unit)
 	seams := p.Seam.Times(2)
 	more := p.Borders[i].CutTopBottom.Sub(p.Borders[i].Cut)
@@ -59,7 +60,7 @@ func widestFrom(p Plan, i int, width, length Length) Length {
 	low := from.Int64()
 	widest, _ := maxWidth.wholes(line)
 	high := max(low, widest.Int64()) + 1
-	for low+1 < high {
+	for low+1 < high && wanted() {
 		if mid := low + (high-low)/2; does(mid) {
 			low = mid
 		} else {

@@ -3,7 +3,6 @@ package session
 import (
 	"encoding/binary"
 	"encoding/json"
-	"errors"
 	"fmt"
 
 	bolt "go.etcd.io/bbolt"
@@ -43,17 +42,13 @@ func eachEntry(session *bolt.Bucket, after int64, see func(steps.Entry) error) e
 
 // someEntries are the next ones after a revision; none at the end.
 func someEntries(session *bolt.Bucket, after int64) (some []steps.Entry, err error) {
-	enough := errors.New("enough")
 	err = eachEntry(session, after, func(e steps.Entry) error {
 		if some = append(some, e); len(some) == readAtOnce {
-			return enough
+			return errEnough
 		}
 		return nil
 	})
-	if err == enough {
-		err = nil
-	}
-	return some, err
+	return some, notEnough(err)
 }
 
 func eachRaw(session *bolt.Bucket, after int64, see func([]byte) error) error {

@@ -112,12 +112,6 @@ func (s *Server) get(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	rise, err := s.desks.sit(r.Context(), visitorOf(r))
-	if err != nil {
-		s.refuse(w, r, err)
-		return
-	}
-	defer rise()
 	data, err := s.texts.state(snapshot)
 	if err != nil {
 		s.refuse(w, r, err)
@@ -149,6 +143,10 @@ func (s *Server) history(w http.ResponseWriter, r *http.Request) {
 
 func (s *Server) export(w http.ResponseWriter, r *http.Request) {
 	id := chi.URLParam(r, "id")
+	if err := s.opened(r.Context(), visitorOf(r), id); err != nil {
+		s.refuse(w, r, err)
+		return
+	}
 	snapshot, err := s.Store.Get(id)
 	if err != nil {
 		s.refuse(w, r, err)

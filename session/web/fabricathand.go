@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"fmt"
 	"strings"
 
@@ -8,8 +9,9 @@ import (
 )
 
 // newAtHand tells whether a piece of fabric at hand does for a border, from 1, and for
-// those of the same fabric. Nothing is said until both measures are there.
-func newAtHand(plan calc.Plan, border int, width, length string) atHandView {
+// those of the same fabric. Nothing is said until both measures are there. Nobody asks any more
+// once ctx has ended.
+func newAtHand(ctx context.Context, plan calc.Plan, border int, width, length string) atHandView {
 	h := atHandView{Width: width, Length: length}
 	if strings.TrimSpace(width) == "" || strings.TrimSpace(length) == "" {
 		return h
@@ -29,7 +31,7 @@ func newAtHand(plan calc.Plan, border int, width, length string) atHandView {
 		}
 		size[k] = l
 	}
-	h.Says = atHandWords(plan, calc.Enough(plan, border, size[0], size[1]), border)
+	h.Says = atHandWords(plan, calc.Enough(plan, border, size[0], size[1], func() bool { return ctx.Err() == nil }), border)
 	return h
 }
 

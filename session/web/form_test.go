@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"net/url"
@@ -102,7 +103,7 @@ func FuzzForm(f *testing.F) {
 		}
 		form := readForm(v)
 		form.edit(v.Get("do"))
-		preview(form)
+		preview(context.Background(), form)
 	})
 }
 
@@ -199,7 +200,7 @@ func TestASizeThatIsWantedInTheForm(t *testing.T) {
 
 // Beside its inputs the form says what a stripe and a piece of fabric come to.
 func TestWhatInputsComeTo(t *testing.T) {
-	v := preview(readForm(sent("center.width", "60", "center.length", "60", "spare", "0", "borders[0].cut", "5", "borders[0].stripe", "1 1/4",
+	v := preview(context.Background(), readForm(sent("center.width", "60", "center.length", "60", "spare", "0", "borders[0].cut", "5", "borders[0].stripe", "1 1/4",
 		"borders[0].hand.width", "42", "borders[0].hand.length", "72",
 		"borders[1].cut", "2", "borders[1].hand.width", "x", "borders[1].hand.length", "9")))
 	if v.Sheet == nil {
@@ -225,11 +226,11 @@ func BenchmarkPreview(b *testing.B) {
 		pairs = append(pairs, input(i, "cut"), "3 1/2", input(i, "stripe"), "1 1/8", input(i, "motif"), "6", input(i, "hand.width"), "42", input(i, "hand.length"), "90")
 	}
 	f := readForm(sent(pairs...))
-	if v := preview(f); v.Sheet == nil || len(v.Prints) != 4 {
+	if v := preview(context.Background(), f); v.Sheet == nil || len(v.Prints) != 4 {
 		b.Fatalf("the preview has faults %v", v.Faults)
 	}
 	for b.Loop() {
-		preview(f)
+		preview(context.Background(), f)
 	}
 }
 

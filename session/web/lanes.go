@@ -52,6 +52,9 @@ func (s *Server) createFor(r *http.Request, plan []byte) (head session.Head, err
 
 // takeFor has the store take an op, in the visitor's lane where it takes long to reckon.
 func (s *Server) takeFor(ctx context.Context, v visitor, id string, op steps.Op) (rev int64, err error) {
+	if err := s.opened(ctx, v, id); err != nil {
+		return 0, err
+	}
 	if session.TakesLong(op.Kind) {
 		leave, err := s.lanes.enter(ctx, v)
 		if err != nil {

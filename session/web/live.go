@@ -61,6 +61,7 @@ type line struct {
 	leave   func() // it no longer counts
 	watch   *session.Watch
 	texts   *stateTexts
+	desks   desks
 	past    string        // of the store
 	rev     int64         // up to which the device has everything; the writer's
 	replies chan any      // from reader to writer
@@ -91,7 +92,10 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		}
 		leave = func() { s.liveQuota.give(v.party) }
 	}
-	watch, err := s.Store.Watch(id, since)
+	var watch *session.Watch
+	if err = s.opened(r.Context(), v, id); err == nil {
+		watch, err = s.Store.Watch(id, since)
+	}
 	if err != nil {
 		leave()
 		s.refuse(w, r, err)
@@ -107,7 +111,7 @@ func (s *Server) live(w http.ResponseWriter, r *http.Request) {
 		leave()
 		return
 	}
-	l := &line{conn: conn, guest: v, leave: leave, watch: watch, texts: s.texts, past: s.Store.Epoch(), rev: since,
+	l := &line{conn: conn, guest: v, leave: leave, watch: watch, texts: s.texts, desks: s.desks, past: s.Store.Epoch(), rev: since,
 		replies: make(chan any), gone: make(chan struct{}), ended: make(chan struct{})}
 	go s.readLine(l, id)
 	go s.writeLine(l)
@@ -239,7 +243,12 @@ func (l *line) write(stop <-chan struct{}) {
 func (l *line) greet() error {
 	if start := l.watch.Start; start.Work != nil {
 		l.rev, l.watch.Start = start.Rev, session.Snapshot{}
+		rise, err := l.desks.sit(l.guest.while, l.guest)
+		if err != nil {
+			return err
+		}
 		data, err := l.texts.state(start)
+		rise()
 		if err != nil {
 			return err
 		}

@@ -16,6 +16,10 @@ func (s *Server) doPage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	id, sent := chi.URLParam(r, "id"), r.PostForm
+	if err := s.opened(r.Context(), visitorOf(r), id); err != nil {
+		s.refuse(w, r, err)
+		return
+	}
 	if sent.Get("kind") == "measures" {
 		s.keepMeasures(w, r, id)
 		return

@@ -181,15 +181,24 @@ func (s *Server) fabricPage(w http.ResponseWriter, r *http.Request) (fabricPage,
 // cuttingPage is where to cut each fabric, to print and lay beside it; and whether a
 // piece at hand does.
 func (s *Server) cuttingPage(w http.ResponseWriter, r *http.Request) {
-	p, q, ok := s.fabricPage(w, r)
+	var p fabricPage
+	var q draw.Quilt
+	var ok bool
+	s.seated(func(w http.ResponseWriter, r *http.Request) { p, q, ok = s.fabricPage(w, r) })(w, r)
 	if !ok {
 		return
 	}
 	asked := r.URL.Query()
 	for i := range p.Fabrics {
 		c := &p.Fabrics[i]
-		if c.Border > 0 && asked.Get("border") == fmt.Sprint(c.Border) {
-			c.AtHand = newAtHand(q.Plan, c.Border, asked.Get("width"), asked.Get("length"))
+		if c.Border == 0 || asked.Get("border") != fmt.Sprint(c.Border) {
+			continue
+		}
+		if err := s.inLane(r, func() {
+			c.AtHand = newAtHand(r.Context(), q.Plan, c.Border, asked.Get("width"), asked.Get("length"))
+		}); err != nil {
+			s.refuse(w, r, err)
+			return
 		}
 	}
 	s.show(w, r, http.StatusOK, "cutting", p)

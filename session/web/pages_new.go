@@ -141,7 +141,7 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 // previewFor is what the form comes to, reckoned in the visitor's lane.
 func (s *Server) previewFor(r *http.Request, f planForm) (v previewView, err error) {
 	err = s.inLane(r, func() {
-		v = preview(f)
+		v = preview(r.Context(), f)
 		v.Replan = s.replan(f)
 	})
 	return v, err
@@ -166,7 +166,12 @@ func (s *Server) replan(f planForm) *steps.Replan {
 
 // planPage is a session's plan in the form, to be changed on the way.
 func (s *Server) planPage(w http.ResponseWriter, r *http.Request) {
-	snap, err := s.Store.Get(chi.URLParam(r, "id"))
+	id := chi.URLParam(r, "id")
+	if err := s.opened(r.Context(), visitorOf(r), id); err != nil {
+		s.refuse(w, r, err)
+		return
+	}
+	snap, err := s.Store.Get(id)
 	if err != nil {
 		s.refuse(w, r, err)
 		return

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"context"
 	"errors"
 	"fmt"
 	"html/template"
@@ -51,7 +52,7 @@ type copingView struct {
 }
 
 // preview works the form out; a plan that can't be made has faults and no sheet.
-func preview(f planForm) previewView {
+func preview(ctx context.Context, f planForm) previewView {
 	v := previewView{Beside: map[string]string{}, aside: map[string]string{}}
 	v.Wanted, v.aside = f.wanted()
 	if v.aside == nil {
@@ -67,7 +68,7 @@ func preview(f planForm) previewView {
 		v.Said[in] = said
 	}
 	if err == nil {
-		v.made(f, plan)
+		v.made(ctx, f, plan)
 	}
 	for in, said := range v.aside {
 		v.Said[in] = said
@@ -76,7 +77,7 @@ func preview(f planForm) previewView {
 }
 
 // made fills in what a plan without faults comes to.
-func (v *previewView) made(f planForm, plan calc.Plan) {
+func (v *previewView) made(ctx context.Context, f planForm, plan calc.Plan) {
 	sheet := calc.NewSheet(plan)
 	q := draw.Quilt{Plan: plan, Sheet: sheet}
 	v.Sheet, v.Coped = &sheet, plan.Coping != nil
@@ -89,7 +90,7 @@ func (v *previewView) made(f planForm, plan calc.Plan) {
 		if p, ok := calc.Pitches(plan, i+1); ok {
 			v.Beside[input(i, "stripe")] = pitchWords(p)
 		}
-		v.atHand(f, plan, i)
+		v.atHand(ctx, f, plan, i)
 	}
 	for _, m := range sheet.Match {
 		v.Prints = append(v.Prints, newPrint(q, m))
@@ -122,8 +123,8 @@ func pitchWords(p calc.Pair[calc.Pitch]) string {
 }
 
 // atHand tells whether the piece of fabric at hand does for border i, from 0.
-func (v *previewView) atHand(f planForm, plan calc.Plan, i int) {
-	h := newAtHand(plan, i+1, f.Borders[i].HandWidth, f.Borders[i].HandLength)
+func (v *previewView) atHand(ctx context.Context, f planForm, plan calc.Plan, i int) {
+	h := newAtHand(ctx, plan, i+1, f.Borders[i].HandWidth, f.Borders[i].HandLength)
 	if h.Fault != "" {
 		v.aside[input(i, "hand.length")] = h.Fault
 	}
