@@ -73,6 +73,9 @@ func chargedIn(ctx context.Context) *Account {
 	return a
 }
 
+// Used tells whether anything was charged to it.
+func (a *Account) Used() bool { return a.sum() != Added{} }
+
 // take counts more, or nothing where that is too much.
 func (a *Account) take(more Added) error {
 	if err := a.takeUpTo(more, 1); err != nil {

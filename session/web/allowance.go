@@ -2,6 +2,7 @@ package web
 
 import (
 	"fmt"
+	"maps"
 	"net/http"
 	"strings"
 	"sync"
@@ -38,6 +39,10 @@ func (a *accounts) of(p party) *session.Account {
 func (a *accounts) ofKeyLocked(key string, wider *session.Account) *session.Account {
 	if one := a.each[key]; one != nil {
 		return one
+	}
+	if len(a.each) >= maxAccounts {
+		// Who only looked needs none; a network adds no more than a few of its addresses may.
+		maps.DeleteFunc(a.each, func(_ string, one *session.Account) bool { return !one.Used() })
 	}
 	if len(a.each) >= maxAccounts {
 		return &a.rest

@@ -184,7 +184,11 @@ func (s *Server) record(r *http.Request, p *problem, err error) {
 
 func (s *Server) recordAt(method, route string, p *problem, err error) {
 	about := []any{"status", p.status, "code", p.Code, "method", knownMethod(method), "route", route}
-	if p.status < http.StatusInternalServerError {
+	switch {
+	case errors.Is(err, context.Canceled): // whoever asked has left
+		s.tally.add(s.Log, "left", slog.LevelInfo, "left", about...)
+		return
+	case p.status < http.StatusInternalServerError, p.Code == "busy":
 		s.tally.add(s.Log, p.Code, slog.LevelInfo, "refused", about...)
 		return
 	}

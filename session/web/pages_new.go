@@ -140,6 +140,7 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 
 // previewFor is what the form comes to, reckoned in the visitor's lane.
 func (s *Server) previewFor(r *http.Request, f planForm) (v previewView, err error) {
+	letGo(r)
 	err = s.inLane(r, func() {
 		v = preview(r.Context(), f)
 		v.Replan = s.replan(f)
@@ -198,6 +199,7 @@ func (s *Server) makePlan(w http.ResponseWriter, r *http.Request) {
 	if !ok {
 		return
 	}
+	letGo(r)
 	var head session.Head
 	var err error
 	if f.Of != "" {
@@ -243,6 +245,9 @@ func (s *Server) previewPlan(w http.ResponseWriter, r *http.Request) {
 	}
 	s.show(w, r, http.StatusOK, "preview", v)
 }
+
+// letGo is called once a form is read: its values may be many, and the lane may be waited for.
+func letGo(r *http.Request) { r.Form, r.PostForm = nil, nil }
 
 // readValues reads the values of a posted form; false when it was refused. A form may take
 // long: who was forgotten meanwhile is refused too.
