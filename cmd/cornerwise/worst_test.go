@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -67,6 +68,8 @@ var deeds = []struct {
 	{"guesses", (*guest).guessCodes},
 	{"cold sessions", (*guest).joinCold},
 	{"slow pages", (*guest).readPagesSlowly},
+	{"fabric at hand", (*guest).askForFabric},
+	{"large pages", (*guest).readPages},
 }
 
 // doTheWorst does one deed after another, beginning with the nth.
@@ -307,6 +310,28 @@ func (g *guest) guessCodes() {
 			return
 		}
 		g.ask("guess", "POST", "/pair", "application/x-www-form-urlencoded", strings.NewReader("name="+strings.Repeat("x", 256<<10-100)), nil)
+	})
+}
+
+// askForFabric asks again and again whether a piece of fabric does for the heaviest plan, and
+// waits for no answer.
+func (g *guest) askForFabric() {
+	id := g.begin("slow plan", slowPlan(0))
+	g.sideBySide(16, 500*time.Millisecond, func(line, n int) {
+		ctx, cancel := context.WithTimeout(g.t.Context(), 400*time.Millisecond)
+		defer cancel()
+		path := fmt.Sprintf("/s/%s/cutting?border=%d&width=42&length=%d", id, line%12+1, 100+n)
+		if res, err := g.client.Do(g.request("GET", path, "", nil).WithContext(ctx)); err == nil {
+			res.Body.Close()
+		}
+	})
+}
+
+// readPages reads the largest pages of one quilt on all the lines that a device has.
+func (g *guest) readPages() {
+	pages := []string{"/drawings", "/sheet", "/cutting", "/keep", ""}
+	g.sideBySide(16, 50*time.Millisecond, func(line, n int) {
+		g.ask("large page", "GET", "/s/"+g.session+pages[(line+n)%len(pages)], "", nil, nil)
 	})
 }
 
