@@ -85,11 +85,11 @@
 //
 // A history may be long: 400 changes of a plan with twelve borders take 20 s to go through.
 // Whenever the ops since the last one take more than 0.1 s, the work as it stands is kept as a
-// bookmark, beside the ops and after them, and opening begins there. A bookmark is of one
-// program, told by the SHA-256 of its file: another reckons from the ops, as ever, and when it
-// starts it makes those that are there anew, so that nobody waits for it. Nothing rests on a
-// bookmark: it is no part of a store's sum, one that is damaged is none, and where the disk is
-// nearly full none is kept.
+// bookmark, beside the ops and after them, and opening begins there. A session is read once for
+// all who open it, some ops at a time (loaded.go). A bookmark is of one program, told by the
+// SHA-256 of its file: another reckons from the ops, as ever, and when it starts it makes those
+// that are there anew, so that nobody waits for it. Nothing rests on a bookmark: it is no part
+// of a store's sum, one that is damaged is none, and where the disk is nearly full none is kept.
 //
 // # Backups
 //

@@ -63,11 +63,12 @@
 // 300 reads at once with 30 a second after that. Strangers have 64 of their own; and 2 requests
 // and 2 live connections each one has though the others hold all. A reply is in memory packed
 // (packed.go), and an export or a history only in part. The state of a session is made once for
-// all who read it at the same time (texts.go); pages and states are made on few desks
-// (desks.go). What takes long to reckon, a plan above all, is reckoned before the commit, one
-// for each device at a time and on half of the processors for all of them (lanes.go). A device
-// imports 5 sessions at once, and 1 a minute after that; one that pauses for 5 s gives up the
-// place. A change of the plan is told and not kept for who comes back.
+// all who read it at the same time (texts.go); pages and states are made on few desks, and
+// sessions that are not in memory are read from the file for one device at a time (desks.go).
+// What takes long to reckon, a plan above all, is reckoned before the commit, one for each
+// device at a time and on half of the processors for all of them (lanes.go). A device imports 5
+// sessions at once, and 1 a minute after that; one that pauses for 5 s gives up the place. A
+// change of the plan is told and not kept for who comes back.
 //
 // A device may begin 24 sessions and add 16 MiB of records (session.Account), then it is asked
 // about at the computer: 403, until the owner touches Allow more on the page of devices, which
@@ -187,7 +188,7 @@
 //     many at once: 403 after 24 sessions or 16 MiB, over a restart too.
 //     TestADeviceBeginsSoManyQuilts, TestADeviceAddsSoManyBytes,
 //     TestADeviceThatAddsTooMuchIsAskedAtTheComputer, TestAnOpenServerAsksAtTheComputerToo,
-//     TestANetworkAddsNoMoreThanFour
+//     TestANetworkAddsNoMoreThanFour, TestAddressesThatOnlyLookTakeNobodysAllowance
 //   - That limit meets who only sews: a border is a hundredth of it at the most, and what was
 //     ticked past it waits in the page. TestAQuiltIsFarBelowWhatADeviceMayAdd,
 //     TestATickWaitsUntilTheComputerAllowsMore
@@ -212,6 +213,10 @@
 //     TestAChangeOfThePlanIsNotKept, TestAWatchHoldsFewChangesOfThePlan
 //   - A history is made long, so that opening its session takes long: it is opened at a bookmark.
 //     TestALongHistoryGetsABookmark, TestASessionIsOpenedAtItsBookmark
+//   - Pages are asked for that take long to make, on many lines, and nobody waits for them: each
+//     is begun at a desk, and what nobody waits for is not gone on with.
+//     TestADevicesPagesAreBegunAtADesk, TestDevicesHaveSessionsReadOneAtATime,
+//     TestDevicesAtTheirWorstDoNotHoldUpTheOwner
 //   - Strangers take all connections that they can get, from many addresses: those that are in
 //     have others, and the next stranger takes the place of the idlest.
 //     TestStrangersKeepNoTabletOut
