@@ -36,6 +36,9 @@ func allocated() uint64 {
 // What a slow network has not taken yet is held packed: a page of twelve borders has half a
 // megabyte, and the writer of gzip has as much.
 func TestASlowReaderHoldsLittle(t *testing.T) {
+	if raceOn {
+		t.Skip("the race detector holds memory of its own")
+	}
 	h := openHouse(t)
 	handler := h.web.Handler()
 	head, err := h.store.Create(t.Context(), []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[`+strings.Repeat(`{"cut":"2"},`, 11)+`{"cut":"3"}]}`))
@@ -74,6 +77,9 @@ func TestASlowReaderHoldsLittle(t *testing.T) {
 
 // A device that joins and takes nothing holds no copy of the state.
 func TestASlowListenerHoldsLittle(t *testing.T) {
+	if raceOn {
+		t.Skip("the race detector holds memory of its own")
+	}
 	s := openStreet(t)
 	s.h.web.Open = true
 	head, err := s.h.store.Create(t.Context(), []byte(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[`+strings.Repeat(`{"cut":"2"},`, 11)+`{"cut":"3"}]}`))

@@ -1,0 +1,5 @@
+//go:build !race
+
+package web_test
+
+const raceOn = false
