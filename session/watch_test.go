@@ -107,6 +107,7 @@ func TestWatchStart(t *testing.T) {
 	const revs = 260
 	path := newPath(t)
 	s := open(t, path, newClock().now)
+	s.MarkNone() // from a bookmark on less is told
 	snap := get(t, s, create(t, s).ID)
 	live := watch(t, s, snap.ID, 1)
 	var events []string // as they were told live, from revision 2

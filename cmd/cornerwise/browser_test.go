@@ -10,6 +10,7 @@ import (
 	"testing"
 	"time"
 
+	"github.com/chromedp/cdproto/cdp"
 	"github.com/chromedp/cdproto/emulation"
 	"github.com/chromedp/cdproto/input"
 	"github.com/chromedp/cdproto/page"
@@ -176,15 +177,33 @@ func (d *tablet) hold(selector string, long time.Duration) {
 
 func (d *tablet) holdAt(x, y float64, long time.Duration) {
 	d.t.Helper()
+	d.touchAt(x, y, time.Now(), long)
+}
+
+// touchAt is a touch that began at a time, however late the browser is told of it.
+func (d *tablet) touchAt(x, y float64, at time.Time, long time.Duration) {
+	d.t.Helper()
+	stamp := func(t time.Time) input.TimeSinceEpoch {
+		return input.TimeSinceEpoch(float64(t.UnixMicro()) / 1e6)
+	}
 	d.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
 		_, err := chromedp.Call(ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
-			Type: "touchStart", TouchPoints: []*input.TouchPoint{{X: x, Y: y}}})
+			Type: "touchStart", TouchPoints: []*input.TouchPoint{{X: x, Y: y}}, Timestamp: stamp(at)})
 		if err != nil {
 			return err
 		}
-		time.Sleep(long)
+		time.Sleep(time.Until(at.Add(long)))
 		_, err = chromedp.Call(ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
-			Type: "touchEnd", TouchPoints: []*input.TouchPoint{}})
+			Type: "touchEnd", TouchPoints: []*input.TouchPoint{}, Timestamp: stamp(at.Add(long))})
+		return err
+	}))
+}
+
+// front is what a person has in sight: a page behind another draws nothing, and takes no tap.
+func (d *tablet) front() {
+	d.t.Helper()
+	d.do(chromedp.Func(func(ctx context.Context, _ *chromedp.Target) error {
+		_, err := chromedp.Call(ctx, page.BringToFront, cdp.Empty{})
 		return err
 	}))
 }

@@ -94,9 +94,9 @@ func TestADoubleTapOnABusyPageDoesOneThing(t *testing.T) {
 		return true;
 	})()`)
 	x, y := d.middle("#do") // the page can't be asked later
-	d.holdAt(x, y, 0)
-	time.Sleep(120 * time.Millisecond)
-	d.holdAt(x, y, 0)
+	first := time.Now()
+	d.touchAt(x, y, first, 0)
+	d.touchAt(x, y, first.Add(150*time.Millisecond), 0)
 	d.until("the next tick", tickShows, "center.steadied")
 	d.until("all sent", `document.getElementById("sync").dataset.sync === "in"`)
 	if got := s.rev(id); got != 2 {

@@ -43,6 +43,7 @@ func TestTwoTabsAreOneDevice(t *testing.T) {
 	const one = `document.querySelectorAll("#refused li").length === 1`
 	d.until("not taken, in the first tab", one)
 	second.until("not taken, in the second tab", one)
+	second.front()
 	second.until("a list that stands still", rested)
 	js[bool](second, `(() => { document.getElementById("refused").open = true; [...document.querySelectorAll("#refused li button")].find(b => b.textContent === "Leave out").id = "chosen"; return true })()`)
 	second.tap("#chosen")
