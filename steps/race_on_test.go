@@ -8,4 +8,4 @@ import "flag"
 // times as long: with it a part is tried of what is tried without it.
 const raceOn = true
 
-func init() { flag.Set("rapid.checks", "5") } // of 100
+func init() { flag.Set("rapid.checks", "20") } // of 100
