@@ -29,7 +29,8 @@
 // ops.
 //
 // The schema changes by migrations, an ordered list that is only ever appended to; its length
-// is the version. A store of an older schema is backed up before it is migrated; one of a
+// is the version. Version 4 changed no record: from it on an op may do several ticks, which a
+// program of before would pass over. A store of an older schema is backed up before it is migrated; one of a
 // newer program is refused. testdata/stores has a file of each earlier schema.
 //
 // # Every record is sealed, and read through

@@ -20,6 +20,7 @@ func reckon(head Head, of *steps.Work, op steps.Op, now time.Time) reckoned {
 	r := reckoned{of: of, entry: of.Entry(op, head.Rev+1, head.time(now))}
 	begun := time.Now()
 	r.next, r.change, r.err = apply(of, r.entry)
+	r.entry = r.entry.As(r.next)
 	r.took = time.Since(begun)
 	return r
 }

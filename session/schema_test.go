@@ -89,6 +89,13 @@ var oldStores = []struct {
 		devices: []session.Device{{Name: "Android tablet"}, {Name: "Android tablet 2", Rights: session.Rights{Looks: true}}},
 		secrets: []string{"ZINBOB2MZFYKD2SOKAVKFHZ3G3", "I2SDFZHEMNPHH5A2CKHNCVUZT6"},
 		epoch:   "UUAWDT3Q4LWT7BDIDJ6RTVBARX"},
+	{schema: "3", sealed: func(bucket string) bool { return bucket != "meta" },
+		title: "Harbour lanterns", ops: "first second note measure third undo redo fourth mid here", done: 1,
+		note: "thread <50> & needle 80", refused: "too soon",
+		devices: []session.Device{{Name: "Android tablet"}, {Name: "Android tablet 2", Rights: session.Rights{Looks: true}},
+			{Name: "Android tablet 3", Rights: session.Rights{Only: "rna5poywanj7djzkdx4to6zad7"}}},
+		secrets: []string{"VA5DKSJMNFSOZTICFBMUK3FHTL", "3P3D6UZUKPQAGTQFJMVBPLISM6", "NN3CWWLEFGO56Q2MH6NFVBXEG7"},
+		epoch:   "SP6AATC3Q6HMINAICMXD4LMKOF"},
 }
 
 func TestStoreOfEveryEarlierSchemaIsMigratedAndKeepsAll(t *testing.T) {
@@ -128,7 +135,7 @@ func TestStoreOfEveryEarlierSchemaIsMigratedAndKeepsAll(t *testing.T) {
 			d := openDevices(t, s)
 			for i, secret := range c.secrets {
 				got, _, in := d.Enter(ctx, secret)
-				if want := c.devices[i]; !in || got.Name != want.Name || got.Looks != want.Looks {
+				if want := c.devices[i]; !in || got.Name != want.Name || got.Rights != want.Rights {
 					t.Errorf("the device %d is in: %t, as %+v, want %+v", i+1, in, got, want)
 				}
 			}

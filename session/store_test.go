@@ -60,8 +60,8 @@ func TestFileIsAsDrawn(t *testing.T) {
 			}
 		}
 		walk(tx, "")
-		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "3" {
-			t.Errorf("meta/version = %q, want \"3\"", got)
+		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "4" {
+			t.Errorf("meta/version = %q, want \"4\"", got)
 		}
 	})
 	var got []string

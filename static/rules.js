@@ -3,11 +3,11 @@
 // what a tap does, how the last thing done is told. The page follows them at once and
 // without the network. They touch no page: testdata/rules holds them and the server's
 // to the same answers.
-let steps = []; // in the order of work: {id, title, stage, where, ticks, measures}
-let ticks = []; // of all steps: {id, title, label, needs, cuts, passed, step}
+let steps = []; // in the order of work: {id, title, stage, where, ticks, groups, measures}
+let ticks = []; // of all steps: {id, title, label, needs, cuts, group, passed, step}
 let byStep = {};
 let byTick = {};
-let byMeasure = {}; // {id, label, options, step}; options are words by value, or null
+let byMeasure = {}; // {id, label, options, tick, expect, step}; options: words by value, or null
 
 function setSteps(list) {
   steps = list;
@@ -15,7 +15,10 @@ function setSteps(list) {
   byStep = {};
   byTick = {};
   byMeasure = {};
-  steps.forEach(function (s) {
+  let stages = 0;
+  steps.forEach(function (s, i) {
+    if (i && s.stage !== steps[i - 1].stage) { stages++; }
+    s.nth = stages;
     byStep[s.id] = s;
     s.ticks.forEach(function (t) {
       t.step = s;
@@ -32,6 +35,7 @@ function setSteps(list) {
 function copy(w) {
   return Object.assign({}, w, {
     done: Object.assign({}, w.done),
+    later: Object.assign({}, w.later),
     values: Object.assign({}, w.values),
     notes: Object.assign({}, w.notes)
   });
@@ -51,17 +55,34 @@ function take(w, op) {
     w[part][key] = value;
   };
   let text = '', here = w.here;
-  if (op.kind === 'tick' && t) {
-    set('done', t.id, op.done);
-    here = op.done ? nextFrom(w, t.step) : t.step.id;
-    text = op.done ? at(t.step, t.label) : 'Open again: ' + at(t.step, lower(t.title));
+  const mark = function (list, done) {
+    list = list.filter(function (u) { return Boolean(w.done[u.id]) !== done; });
+    const told = list.length ? done ? labelOf(w, list) : 'Open again: ' + more(list) : '';
+    list.forEach(function (u) {
+      set('done', u.id, done);
+      set('later', u.id, '');
+    });
+    const last = list[list.length - 1];
+    if (last) { here = done ? nextFrom(w, last.step) : last.step.id; }
+    return told;
+  };
+  if (op.kind === 'tick') {
+    text = mark((op.ticks || [op.tick]).map(function (id) { return byTick[id]; }).filter(Boolean),
+      op.done);
+  } else if (op.kind === 'later' && t && !w.done[t.id]) {
+    set('later', t.id, op.why || '');
+    const on = op.why ? roundFrom(t.step).find(function (s) { return canGoOn(w, s, false); }) : t.step;
+    if (on) { here = on.id; }
+    text = (op.why ? 'Put off: ' : 'Taken up again: ') + at(t.step, lower(t.title));
   } else if (op.kind === 'redo' && t) {
     reopened(w, t).forEach(function (u) { set('done', u.id, false); });
     here = t.step.id;
     text = 'To do again: ' + at(t.step, lower(t.title));
   } else if (op.kind === 'measure' && m) {
+    const had = w.values[m.id] || '';
     set('values', m.id, op.value);
-    text = m.step.title + ', ' + lower(m.label) + ': ' + wordOf(m, op.value);
+    const did = op.done && byTick[m.tick] && doneBy(w, byTick[m.tick]) ? mark([byTick[m.tick]], true) : '';
+    text = had === op.value ? did : m.step.title + ', ' + lower(m.label) + ': ' + wordOf(m, op.value);
   } else if (op.kind === 'note' && s) {
     set('notes', s.id, op.text);
     text = (op.text ? 'Noted: ' : 'Note taken away: ') + lower(s.title);
@@ -79,6 +100,35 @@ function take(w, op) {
     w.last = { op: op.op, at: Date.now(), text: text, was: was };
   }
   return w;
+}
+
+// labelOf is what ticks that are done at once are called: by their group, where they are all
+// that was open of it.
+function labelOf(w, list) {
+  const step = list[0].step;
+  const g = list.length > 1 && step.groups.find(function (g) { return g.id === list[0].group; });
+  const all = g && step.ticks.filter(function (u) {
+    return u.group === g.id && !w.done[u.id] && !u.passed;
+  });
+  const whole = all && list.every(function (u) { return u.step === step && u.group === g.id; }) &&
+    all.every(function (u) { return list.indexOf(u) >= 0; });
+  if (whole) { return at(step, g.label); }
+  return at(step, list[0].label) + andMore(list);
+}
+
+function more(list) {
+  const last = list[list.length - 1];
+  return at(last.step, lower(last.title)) + andMore(list);
+}
+
+function andMore(list) { return list.length > 1 ? ', and ' + (list.length - 1) + ' more' : ''; }
+
+// doneBy tells whether what is measured does its tick at once: each value is what the plan
+// says. Of any other the server says whether it is hard to believe first.
+function doneBy(w, t) {
+  return stateOf(w, t) === 'open' && !t.cuts && t.step.measures.every(function (m) {
+    return m.tick !== t.id || (m.expect && w.values[m.id] === m.expect);
+  });
 }
 
 // at adds where it was to what was done, if that does not say it.
@@ -131,29 +181,45 @@ function stepState(w, step) {
   const first = list.find(function (t) { return !w.done[t.id]; });
   if (!first) { return { state: 'done', word: 'done' }; }
   if (list.some(function (t) { return stateOf(w, t) === 'open'; })) {
-    return { state: 'open', word: progress(w, list) + ' of ' + list.length };
+    const put = list.filter(function (t) { return w.later[t.id]; }).length;
+    return { state: 'open', word: progress(w, list) + ' of ' + list.length +
+      (put ? ', ' + put + ' put off' : '') };
   }
   return { state: 'locked', word: 'not yet: first ' + lower(lockOf(w, first).title) };
 }
 
-// nextFrom is the first step at or after one, going round, with something to do.
+// nextFrom is the first step at or after one, going round, with something to do. What is put
+// off is passed over, and comes back before its stage is left.
 function nextFrom(w, step) {
-  const from = steps.indexOf(step);
-  for (let i = 0; i < steps.length; i++) {
-    const s = steps[(from + i) % steps.length];
-    const open = counted(w, s.ticks).some(function (t) { return stateOf(w, t) === 'open'; });
-    if (open) { return s.id; }
-  }
-  return step.id;
+  const order = roundFrom(step);
+  const first = order.find(function (s) { return canGoOn(w, s, false); });
+  const put = first && first.stage === step.stage ? null : order.find(function (s) {
+    return (!first || s.nth <= step.nth) && canGoOn(w, s, true);
+  });
+  return (put || first || step).id;
 }
 
-// pick is the tick of a step to look at: the first that can be done, else the
-// first that is open, else the last.
+function roundFrom(step) {
+  const from = steps.indexOf(step);
+  return steps.slice(from).concat(steps.slice(0, from));
+}
+
+// canGoOn tells whether a step has something to do: that is put off, or that is not.
+function canGoOn(w, step, putOff) {
+  return counted(w, step.ticks).some(function (t) {
+    return stateOf(w, t) === 'open' && Boolean(w.later[t.id]) === putOff;
+  });
+}
+
+// pick is the tick of a step to look at: the first that can be done, else the first that is
+// put off, else the first that is open, else the last.
 function pick(w, step) {
-  const is = function (state) {
-    return step.ticks.find(function (t) { return stateOf(w, t) === state; });
+  const is = function (state, putOff) {
+    return step.ticks.find(function (t) {
+      return stateOf(w, t) === state && (putOff || !w.later[t.id]);
+    });
   };
-  return is('open') || is('locked') || step.ticks[step.ticks.length - 1];
+  return is('open') || is('open', true) || is('locked', true) || step.ticks[step.ticks.length - 1];
 }
 
 // modeOf is what the wide button does at a tick: tick, hereon, locked, done.

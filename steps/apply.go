@@ -2,6 +2,7 @@ package steps
 
 import (
 	"cmp"
+	"slices"
 	"time"
 )
 
@@ -16,6 +17,13 @@ func (w *Work) Apply(op Op, at time.Time) (*Work, Change, error) {
 		return nil, Change{}, err
 	}
 	next, text, err := w.take(op)
+	if err == nil && op.Kind == KindMeasure && op.Done != nil {
+		if op.Ticks = next.actsOf(op.Measure); op.Ticks != nil {
+			var did string
+			next, did = next.ticks(op)
+			text = cmp.Or(text, did)
+		}
+	}
 	if err != nil {
 		return nil, Change{}, err
 	}
@@ -51,6 +59,9 @@ func (w *Work) finds(op Op) bool {
 	case KindMeasure, KindPlan, KindRedo, KindMend:
 		return true
 	case KindTick:
+		if len(op.Ticks) > 0 {
+			return slices.ContainsFunc(op.Ticks, func(id string) bool { return w.finds(op.one(id)) })
+		}
 		_, t := w.Tick(op.Tick)
 		return t == nil || t.Cuts
 	}

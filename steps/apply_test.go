@@ -209,6 +209,9 @@ func TestAnyOpsKeepTheWorkSound(t *testing.T) {
 					Value: rapid.SampledFrom([]string{"", "36", "36 1/2", "48 1/8", "x"}).Draw(t, "value")}
 			case 3:
 				op = steps.Op{Kind: steps.KindHere, Step: w.Stages[rapid.IntRange(0, 5).Draw(t, "stage")].Steps[0].ID}
+			case 5:
+				yes := rapid.Bool().Draw(t, "done")
+				op = steps.Op{Kind: steps.KindTick, Ticks: rapid.SampledFrom(together(w)).Draw(t, "group"), Done: &yes}
 			case 4:
 				if w.Last != nil {
 					op = steps.Op{Kind: steps.KindUndo, Of: w.Last.Op.ID}

@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode/utf8"
 )
@@ -20,11 +21,16 @@ func printable(s string) bool {
 func (w *Work) ask(op Op) error {
 	switch op.Kind {
 	case KindTick:
+		if len(op.Ticks) > 0 {
+			return w.askTicks(op)
+		}
 		return w.askTick(op)
 	case KindRedo:
 		if _, t := w.Tick(op.Tick); t == nil {
 			return unknown(UnknownTick, "tick", op.Tick)
 		}
+	case KindLater:
+		return w.askLater(op)
 	case KindMeasure:
 		return w.askMeasure(op)
 	case KindHere, KindNote:
@@ -51,6 +57,33 @@ func (w *Work) askStep(id string) error {
 		return unknown(UnknownStep, "step", id)
 	}
 	return nil
+}
+
+// askTicks asks each of several ticks, with those before it done. Cuts and looks are each
+// taken alone.
+func (w *Work) askTicks(op Op) error {
+	for i, id := range op.Ticks {
+		_, t := w.Tick(id)
+		switch {
+		case t == nil:
+			return unknown(UnknownTick, "ticks", id)
+		case t.Cuts || t.look:
+			return &Refusal{Code: BadOp, Field: "ticks", Message: fmt.Sprintf("A cut or a look is taken alone: %s. Send it as tick.", t.Lower())}
+		case slices.Contains(op.Ticks[:i], id):
+			return &Refusal{Code: BadOp, Field: "ticks", Message: fmt.Sprintf("The tick %.60q is there twice. Send each once.", id)}
+		}
+		one := op.one(id)
+		if err := w.askTick(one); err != nil {
+			return err
+		}
+		w, _ = w.tick(one)
+	}
+	return nil
+}
+
+// one is the op for one of its ticks alone.
+func (op Op) one(id string) Op {
+	return Op{ID: op.ID, Kind: KindTick, Tick: id, Done: op.Done, Number: op.Numbers[id]}
 }
 
 func (w *Work) askTick(op Op) error {

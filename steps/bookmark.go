@@ -88,6 +88,7 @@ type keptStep struct {
 type keptTick struct {
 	Done, New, Passed bool
 	Despite, Opened   string
+	Later             string
 	Under             int
 	Told, Seen        *keptNumbers
 	Basis             int // what Seen rests on, from 1; 0: what the quilt does
@@ -159,7 +160,7 @@ func (s *Step) kept(own *basis, bases map[*basis]int) keptStep {
 }
 
 func (t *Tick) kept(own *basis, bases map[*basis]int) keptTick {
-	k := keptTick{Done: t.Done, New: t.New, Passed: t.Passed, Despite: t.Despite, Opened: t.Opened,
+	k := keptTick{Done: t.Done, New: t.New, Passed: t.Passed, Despite: t.Despite, Opened: t.Opened, Later: t.Later,
 		Under: t.under, Earlier: t.seen.earlier}
 	has := t.unchanged()
 	if t.Done && !reflect.DeepEqual(t.told, has) {

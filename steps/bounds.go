@@ -22,10 +22,11 @@ const (
 // fieldsOf are the fields that a kind of op may have beside op and kind.
 var fieldsOf = map[string][]string{
 	KindPlan:    {"plan"},
-	KindTick:    {"tick", "done", "why", "number"},
-	KindMeasure: {"measure", "value"},
+	KindTick:    {"tick", "ticks", "done", "why", "number"},
+	KindMeasure: {"measure", "value", "done"},
 	KindHere:    {"step"},
 	KindNote:    {"step", "text"},
+	KindLater:   {"tick", "why"},
 	KindRedo:    {"tick", "why"},
 	KindSeen:    {"step", "tick"},
 	KindMend:    {"wrong", "way", "border", "edge", "edges", "corner", "values"},
@@ -50,6 +51,12 @@ func (op Op) fields() []field {
 		{name: "done", there: op.Done != nil}, {name: "plan", there: op.Plan != nil},
 		{name: "border", there: op.Border != 0}, {name: "corner", there: op.Corner != 0},
 	}
+	for _, id := range op.Ticks {
+		list = append(list, text("ticks", id, maxShort))
+	}
+	for id, number := range op.Numbers {
+		list = append(list, text("numbers", id+" "+number, maxText))
+	}
 	for name, value := range op.Values {
 		list = append(list, text("values", name+" "+value, maxShort))
 	}
@@ -65,6 +72,9 @@ func (op Op) Check() error {
 	if n := len(op.Values); n > maxValues {
 		return &Refusal{Code: BadOp, Field: "values", Message: fmt.Sprintf("That is %d values; at most %d are looked at. Send those that are asked for.", n, maxValues)}
 	}
+	if n := max(len(op.Ticks), len(op.Numbers)); n > MaxTogether {
+		return &Refusal{Code: BadOp, Field: "ticks", Message: fmt.Sprintf("That is %d ticks; at most %d are taken at once. Send them in parts.", n, MaxTogether)}
+	}
 	if n := len(op.Plan); n > MaxOp {
 		return &Refusal{Code: BadOp, Field: "plan", Message: fmt.Sprintf("That is %d bytes; a plan has at most %d. Leave out what is no part of it.", n, MaxOp)}
 	}
@@ -78,9 +88,13 @@ func (op Op) Check() error {
 	}
 	switch _, known := fieldsOf[op.Kind]; {
 	case !known:
-		return &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, redo, plan, seen, mend or undo.", op.Kind)}
+		return &Refusal{Code: BadOp, Field: "kind", Message: fmt.Sprintf("%.40q is no kind of op. Use tick, measure, here, note, later, redo, plan, seen, mend or undo.", op.Kind)}
 	case op.Kind == KindTick && op.Done == nil:
 		return &Refusal{Code: BadOp, Field: "done", Message: "A tick is done or open: send done as true or false."}
+	case op.Kind == KindTick && op.Tick != "" && len(op.Ticks) > 0:
+		return &Refusal{Code: BadOp, Field: "ticks", Message: "An op has one tick, or several as ticks. Send one of the two."}
+	case op.Kind == KindMeasure && (op.Done == nil) != (len(op.Ticks) == 0) && len(op.Ticks) > 0, op.Kind == KindMeasure && op.Done != nil && !*op.Done:
+		return &Refusal{Code: BadOp, Field: "done", Message: "A measure does its tick or leaves it: send done as true, or not at all."}
 	}
 	return nil
 }

@@ -110,7 +110,7 @@ func (s *Step) tells(was *Step) bool {
 	}
 	for k := range s.Ticks {
 		is, was := &s.Ticks[k], &was.Ticks[k]
-		if is.Despite != was.Despite || is.New != was.New || is.Passed != was.Passed || is.Opened != was.Opened || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
+		if is.Despite != was.Despite || is.Later != was.Later || is.New != was.New || is.Passed != was.Passed || is.Opened != was.Opened || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
 			return true
 		}
 	}

@@ -28,6 +28,16 @@
 // have it pressed each, and squared once. A print along a strip decides where the strip is cut:
 // its middle is found and marked before the blade, and never by folding.
 //
+// Somebody practiced takes at once what belongs together: a step's groups (group.go), which its
+// ticks belong to by their column group. Ticks are the same in both paces, and no op says which
+// pace it was taken in. An op tick may have ticks, which are taken all or none, in their order,
+// and taken back by one undo; a cut or a look among them is refused. A measure with done true
+// does its own tick too, where all that the tick asks for is there and nothing of it is hard to
+// believe; the entry keeps which tick that was.
+//
+// A tick may be put off, with a reason (later.go). Work passes it over, and comes back to it
+// before its stage is left.
+//
 // A warning stands at every cut, a caution about a person once a step, a notice about fabric
 // once a stage (noticeOnce).
 //

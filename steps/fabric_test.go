@@ -201,9 +201,14 @@ func TestUndoIsTheStateBefore(t *testing.T) {
 // anOp is any op that means something in this work.
 func anOp(t *rapid.T, w *steps.Work, all []steps.Measure) steps.Op {
 	tick := rapid.SampledFrom(ids(w)).Draw(t, "tick")
-	switch rapid.SampledFrom([]string{"tick", "redo", "measure", "measure", "plan", "seen", "mend", "mend"}).Draw(t, "kind") {
+	yes := true
+	switch rapid.SampledFrom([]string{"tick", "ticks", "later", "redo", "measure", "measure", "plan", "seen", "mend", "mend"}).Draw(t, "kind") {
 	case "tick":
 		return steps.Op{Kind: steps.KindTick, Tick: tick, Done: new(bool)}
+	case "ticks":
+		return steps.Op{Kind: steps.KindTick, Ticks: rapid.SampledFrom(together(w)).Draw(t, "group"), Done: &yes}
+	case "later":
+		return steps.Op{Kind: steps.KindLater, Tick: tick, Why: rapid.SampledFrom([]string{"", "no thread"}).Draw(t, "why")}
 	case "redo":
 		return steps.Op{Kind: steps.KindRedo, Tick: tick, Why: "creased"}
 	case "plan":
@@ -229,5 +234,9 @@ func anOp(t *rapid.T, w *steps.Work, all []steps.Measure) steps.Op {
 	for _, o := range m.Options {
 		values = append(values, o.Value)
 	}
-	return steps.Op{Kind: steps.KindMeasure, Measure: m.ID, Value: rapid.SampledFrom(values).Draw(t, "value")}
+	op := steps.Op{Kind: steps.KindMeasure, Measure: m.ID, Value: rapid.SampledFrom(values).Draw(t, "value")}
+	if rapid.Bool().Draw(t, "with its tick") {
+		op.Done = &yes
+	}
+	return op
 }

@@ -29,7 +29,7 @@ func (h *history) do(t *testing.T, ops ...steps.Op) {
 		op.ID = fmt.Sprint("op-", len(h.entries))
 		e := h.work.Entry(op, int64(len(h.entries)+1), noon)
 		h.work = do(t, h.work, op)
-		h.entries = append(h.entries, e)
+		h.entries = append(h.entries, e.As(h.work))
 	}
 }
 

@@ -141,3 +141,24 @@ func (m Measure) word(value string) string {
 	}
 	return value
 }
+
+// actsOf is the tick that a measure is entered with, where the measure does it: all that is
+// asked for with it is there and none of it is hard to believe, it can be done, and it is no
+// cut and no look.
+func (w *Work) actsOf(measure string) []string {
+	at, ok := w.index.meas[measure]
+	if !ok {
+		return nil
+	}
+	step := &w.Stages[at.stage].Steps[at.step]
+	_, t := w.Tick(step.Measures[at.at].Tick)
+	if t == nil || t.Done || t.Cuts || t.look || len(w.missing(t)) > 0 {
+		return nil
+	}
+	for _, m := range step.Measures {
+		if m.Tick == t.ID && (m.Value == "" || m.Doubt != "" || m.Options != nil) {
+			return nil
+		}
+	}
+	return []string{t.ID}
+}

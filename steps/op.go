@@ -10,10 +10,11 @@ import (
 // The kinds of op.
 const (
 	KindPlan    = "plan"    // the plan, new or changed; the first op of every session
-	KindTick    = "tick"    // Tick is done, or open again
-	KindMeasure = "measure" // Measure has Value; "" clears it
+	KindTick    = "tick"    // Tick is done, or open again; or Ticks are, all or none
+	KindMeasure = "measure" // Measure has Value; "" clears it; with Done its tick is done too
 	KindHere    = "here"    // work goes on at Step
 	KindNote    = "note"    // Step has the note Text; "" clears it
+	KindLater   = "later"   // Tick is put off, with the reason Why; "" takes it up again
 	KindRedo    = "redo"    // work undone in fabric: Tick and all that needs it are open again
 	KindSeen    = "seen"    // the changed numbers of Step, of Tick, or of all are seen
 	KindMend    = "mend"    // the way out Way of Wrong, a finding or a trouble, is taken
@@ -23,18 +24,21 @@ const (
 // An Op is one thing that a person did. ID is made by the client; the same ID
 // twice is the same op.
 type Op struct {
-	ID      string          `json:"op"`
-	Kind    string          `json:"kind"`
-	Tick    string          `json:"tick,omitempty"`
-	Done    *bool           `json:"done,omitempty"`
-	Measure string          `json:"measure,omitempty"`
-	Value   string          `json:"value,omitempty"`
-	Step    string          `json:"step,omitempty"`
-	Text    string          `json:"text,omitempty"`
-	Why     string          `json:"why,omitempty"`
-	Number  string          `json:"number,omitempty"` // as shown when Tick was done; "": not sent
-	Of      string          `json:"of,omitempty"`
-	Plan    json.RawMessage `json:"plan,omitempty"`
+	ID      string   `json:"op"`
+	Kind    string   `json:"kind"`
+	Tick    string   `json:"tick,omitempty"`
+	Ticks   []string `json:"ticks,omitempty"` // several at once, in this order, for Tick
+	Done    *bool    `json:"done,omitempty"`
+	Measure string   `json:"measure,omitempty"`
+	Value   string   `json:"value,omitempty"`
+	Step    string   `json:"step,omitempty"`
+	Text    string   `json:"text,omitempty"`
+	Why     string   `json:"why,omitempty"`
+	Number  string   `json:"number,omitempty"` // as shown when Tick was done; "": not sent
+	// Numbers are those that Ticks were done to, by tick; kept by the store, never sent.
+	Numbers map[string]string `json:"numbers,omitempty"`
+	Of      string            `json:"of,omitempty"`
+	Plan    json.RawMessage   `json:"plan,omitempty"`
 
 	// For mend: the trouble's id or what a finding is of, the way's id, and for a trouble
 	// which strip, edge or corner, and what was measured, by ask id.

@@ -3,18 +3,20 @@ package steps
 var press = stageRow{"press", "Press", []stepRow{
 	{
 		id: "press-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
+		groups: []groupRow{{id: "press.{corner}", label: "Opened and pressed", title: "Open and press",
+			say: "From behind, open the miter with the iron's tip, border seams outward. Then press the front."}},
 		ticks: []tickRows{{nil, []tickRow{
-			{id: "press.{corner}.opened", label: "Seam opened", title: "Open the miter seam",
+			{id: "press.{corner}.opened", group: "press.{corner}", as: "open the miter seam", label: "Seam opened", title: "Open the miter seam",
 				say:    "Wrong side up, turn the border seams' allowances outward. Finger the miter's two allowances open.",
 				why:    "An open seam splits the thickness, and the corner lies flat.",
 				needs:  "miter.{corner}.trimmed",
 				number: "seam", kind: "corner", act: "open"},
-			{id: "press.{corner}.behind", label: "Pressed from behind", title: "Press from behind",
+			{id: "press.{corner}.behind", group: "press.{corner}", as: "press from behind", label: "Pressed from behind", title: "Press from behind",
 				say:     "Press it with the iron's tip: the open miter first, then the border seams outward.",
 				why:     "The miter runs on the bias: set the iron down and lift it, never slide.",
 				needs:   "press.{corner}.opened",
 				caution: "iron", kind: "corner", act: "behind"},
-			{id: "press.{corner}.front", label: "Pressed from the front", title: "Press from the front",
+			{id: "press.{corner}.front", group: "press.{corner}", as: "press from the front", label: "Pressed from the front", title: "Press from the front",
 				say:     "Turn it right side up and press the corner once more.",
 				why:     "The front shows what the back hides: a tuck, or a seam pressed crooked.",
 				needs:   "press.{corner}.behind",

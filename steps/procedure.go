@@ -27,6 +27,7 @@ type stepRow struct {
 	title    string
 	where    string // "corner {corner}", where the labels of its ticks do not say it
 	measures []measureRow
+	groups   []groupRow
 	ticks    []tickRows
 }
 
@@ -47,7 +48,10 @@ type tickRow struct {
 	why     string
 	needs   string // ids, parted by blanks; * stands for any part of an id
 	cuts    bool
+	look    bool   // it says whether work is right; taken alone, as cuts are
 	gate    bool   // the look at {corner} must have passed (look.go)
+	group   string // the group that it belongs to (group.go); "": none
+	as      string // what it is called there
 	number  string // a name in numbers (number.go)
 	caution string // a name in cautions (caution.go)
 	kind    string // the drawing
@@ -163,6 +167,7 @@ func (q *quilt) step(row stepRow, n names) Step {
 			}
 		}
 	}
+	s.Groups = q.groups(row.groups, n, s.Ticks)
 	return s
 }
 
@@ -190,7 +195,8 @@ func (q *quilt) tick(row tickRow, n names) Tick {
 		Scene: draw.Scene{Kind: row.kind, Act: row.act, Edge: n["edge"], Edges: calc.Edges(n["edges"]),
 			Corner: n.number("corner"), Border: n.number("border"), Second: n["second"] != ""},
 	}
-	t.row, t.of, t.gate, t.lies, t.came = row.id, n, row.gate, lies[row.number], since(row.id)
+	t.Group, t.As = n.fill(row.group), sentence(n.fill(row.as))
+	t.row, t.of, t.gate, t.look, t.lies, t.came = row.id, n, row.gate, row.look, lies[row.number], since(row.id)
 	if reckon := numbers[row.number]; reckon != nil {
 		t.Numbers = reckon(q, n)
 	}

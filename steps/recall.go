@@ -36,8 +36,24 @@ func (w *Work) Entry(op Op, rev int64, at time.Time) Entry {
 	if w.edition != Edition() {
 		e.Edition = Edition()
 	}
-	if _, t := w.Tick(op.Tick); t != nil && op.Kind == KindTick && op.Done != nil && *op.Done && op.Number == "" {
+	if op.Kind != KindTick || op.Done == nil || !*op.Done {
+		return e
+	}
+	if _, t := w.Tick(op.Tick); t != nil && op.Number == "" {
 		e.Number = t.Number
+	}
+	for _, id := range op.Ticks {
+		if _, t := w.Tick(id); t != nil && t.Number != "" {
+			put(&e.Numbers, id, t.Number)
+		}
+	}
+	return e
+}
+
+// As is the entry as it was taken by the work after it: a measure with the tick that it did.
+func (e Entry) As(next *Work) Entry {
+	if e.Kind == KindMeasure && next != nil && next.Last != nil && next.Last.Op.ID == e.ID {
+		e.Ticks, e.Numbers = next.Last.Op.Ticks, next.Last.Op.Numbers
 	}
 	return e
 }
@@ -53,8 +69,14 @@ func (e Entry) edition(before int) int { return max(e.Edition, before) }
 
 // Had refuses a tick that no edition has ever had, for histories that come from elsewhere.
 func (op Op) Had() error {
-	if (op.Kind == KindTick || op.Kind == KindRedo) && !had(op.Tick) {
-		return unknown(UnknownTick, "tick", op.Tick)
+	ids := op.Ticks
+	if op.Kind == KindRedo || op.Kind == KindLater || op.Kind == KindTick && len(ids) == 0 {
+		ids = []string{op.Tick}
+	}
+	for _, id := range ids {
+		if !had(id) {
+			return unknown(UnknownTick, "tick", id)
+		}
 	}
 	return nil
 }

@@ -195,7 +195,7 @@ func TestAHistoryIsReadAsItWasTaken(t *testing.T) {
 			op.ID = fmt.Sprint(len(entries))
 			e := taken.Entry(op, int64(len(entries)), noon)
 			if next, _, err := taken.Apply(op, noon); err == nil {
-				taken, entries = next, append(entries, e)
+				taken, entries = next, append(entries, e.As(next))
 			}
 		}
 		for n := rapid.IntRange(0, 60).Draw(t, "done in order"); n > 0; n-- {

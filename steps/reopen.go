@@ -125,7 +125,7 @@ func (k keptStep) onto(step *Step, w *Work, bases []*basis) error {
 }
 
 func (k keptTick) onto(t *Tick, own *basis, bases []*basis) {
-	t.Done, t.New, t.Passed, t.Despite, t.Opened, t.under = k.Done, k.New, k.Passed, k.Despite, k.Opened, k.Under
+	t.Done, t.New, t.Passed, t.Despite, t.Opened, t.Later, t.under = k.Done, k.New, k.Passed, k.Despite, k.Opened, k.Later, k.Under
 	t.Numbers = t.unchanged()
 	t.told, t.seen = nil, view{t.Numbers, own, k.Earlier}
 	switch {

@@ -162,7 +162,7 @@ func (w *Work) onto(fresh *Work, stands stand) (*Work, Replan) {
 					}
 					r.Opened = append(r.Opened, t.fate(step, t.Opened))
 				default:
-					t.Opened = was.Opened
+					t.Opened, t.Later = was.Opened, was.Later
 				}
 			}
 		}

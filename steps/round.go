@@ -361,6 +361,8 @@ func withInner(q *quilt, outer names) []names {
 func hasInner(q *quilt, n names) bool { return striped(q, n) || printed(q, n) }
 func noInner(q *quilt, n names) bool  { return !hasInner(q, n) }
 
+func stripedOnly(q *quilt, n names) bool { return striped(q, n) && !printed(q, n) }
+
 func anyPrint(q *quilt, _ names) bool {
 	return slices.ContainsFunc(q.plan.Borders, func(b calc.Border) bool { return b.Motif.Sign() > 0 })
 }

@@ -11,7 +11,7 @@ var sewnEdge = []measureRow{{id: "edge-{edge}", label: "Along the seam, mark to 
 
 // checked and pressed are the acts after sewing, alike for both pairs.
 var checked = tickRow{
-	id: "sew.{edge}.checked", label: "{edge} edge: both dots checked", title: "Check both dots",
+	id: "sew.{edge}.checked", group: "sew.{edge}", as: "check both dots", label: "{edge} edge: both dots checked", title: "Check both dots",
 	say:    "Look at both ends. The last stitch lies in the dot, not past it.",
 	why:    "Past the dot, the corner puckers: unpick. Short of it, there is a hole: sew on to it.",
 	needs:  "sew.{edge}.sewn",
@@ -40,13 +40,15 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 	},
 	{
 		id: "sew-{edge}", title: "{edge} edge", round: firstPair, measures: sewnEdge,
+		groups: []groupRow{{id: "sew.{edge}", label: "{edge} edge sewn, dots checked", title: "Pin and sew the {edge} edge",
+			say: "Match middles, ends, then pin. Sew dot to dot, corner {sewnFrom} to {sewnTo}; backstitch. Check both dots."}},
 		ticks: []tickRows{{nil, []tickRow{
-			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
+			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, from the middle to", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:     "Right sides together, match the middles, then the ends. Then pin between.",
 				why:     "Pinned by halves, any fullness spreads out and no end is left over.",
 				needs:   needsMarks,
 				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},
-			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
+			{id: "sew.{edge}.sewn", group: "sew.{edge}", as: "sew", label: "{edge} edge sewn", title: "Sew the {edge} edge",
 				say:     "Center on top, no pin in a dot. Sew dot to dot, corner {sewnFrom} to {sewnTo}; backstitch at both.",
 				why:     "The dots are on the center's wrong side. Sewn this way, the quilt lies left of the needle.",
 				needs:   "sew.{edge}.pinned",
@@ -57,13 +59,15 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 	},
 	{
 		id: "sew-{edge}", title: "{edge} edge", round: secondPair, measures: sewnEdge,
+		groups: []groupRow{{id: "sew.{edge}", label: "{edge} edge sewn, dots checked", title: "Pin and sew the {edge} edge",
+			say: "Tails away. Pin, then sew corner {sewnFrom} to {sewnTo}, from hole to hole; backstitch. Check both dots."}},
 		ticks: []tickRows{{nil, []tickRow{
-			{id: "sew.{edge}.pinned", label: "{edge} edge pinned", title: "Pin the {edge} edge",
+			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, from the middle to", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:     "Fold the first strips' tails away. Match middles, then ends, and pin between.",
 				why:     "A tail caught in this seam can't be mitered.",
 				needs:   needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",
 				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},
-			{id: "sew.{edge}.sewn", label: "{edge} edge sewn", title: "Sew the {edge} edge",
+			{id: "sew.{edge}.sewn", group: "sew.{edge}", as: "sew", label: "{edge} edge sewn", title: "Sew the {edge} edge",
 				say:     "Center on top. Start and stop in the holes of the earlier stitches; backstitch at both.",
 				why:     "Sewn from corner {sewnFrom} to {sewnTo}, the quilt lies left of the needle. Two seams that share one hole leave neither pucker nor gap. Take pins out of the dots first.",
 				needs:   "sew.{edge}.pinned",

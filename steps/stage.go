@@ -20,6 +20,7 @@ type Step struct {
 	Done     bool      `json:"done"`
 	Note     string    `json:"note,omitempty"`
 	Ticks    []Tick    `json:"ticks"`
+	Groups   []Group   `json:"groups,omitempty"`
 	Measures []Measure `json:"measures"`
 	Findings []Finding `json:"findings,omitempty"` // what measures of it, or of its fabric, say
 
@@ -34,6 +35,10 @@ type Tick struct {
 	Done  bool     `json:"done"`
 	Needs []string `json:"needs"` // ticks that must be done first
 	Cuts  bool     `json:"cuts"`  // can't be undone in fabric
+	// Group is that of its step which it belongs to, and As what it is called there; "" for
+	// cuts, looks and what stands alone.
+	Group string `json:"group,omitempty"`
+	As    string `json:"as,omitempty"`
 
 	Title   string     `json:"title"` // the act: "Draw the line"
 	Say     string     `json:"say"`   // the command, at most 20 words
@@ -44,6 +49,8 @@ type Tick struct {
 	Scene   draw.Scene `json:"-"`
 	// Despite is why it was done although the look was no pass.
 	Despite string `json:"despite,omitempty"`
+	// Later is why it is put off; "": it is not.
+	Later string `json:"later,omitempty"`
 	// Opened is why it is open again, until that is seen or it is done.
 	Opened string `json:"opened,omitempty"`
 	// New: it has come to the procedure since this session was begun, and is open.
@@ -55,6 +62,7 @@ type Tick struct {
 	came int    // the edition that it came with
 	of   names  // the corner, edge and border that it is about
 	gate bool   // the look at its corner must have passed
+	look bool   // it says whether work is right
 	lies bool   // its number lies in the fabric once it is done
 	seen view
 	// under is the edition of the op that did or opened it last; 0: none has.

@@ -1,6 +1,7 @@
 package steps
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -11,14 +12,22 @@ import (
 func (w *Work) take(op Op) (*Work, string, error) {
 	switch op.Kind {
 	case KindTick:
-		next, text := w.tick(op)
+		next, text := w.ticks(op)
 		return next, text, nil
 	case KindMeasure:
-		return w.measure(op)
+		next, text, err := w.measure(op)
+		if err != nil || len(op.Ticks) == 0 {
+			return next, text, err
+		}
+		next, done := next.ticks(op)
+		return next, cmp.Or(text, done), nil
 	case KindHere:
 		return w.here(op), "", nil
 	case KindNote:
 		next, text := w.note(op)
+		return next, text, nil
+	case KindLater:
+		next, text := w.later(op)
 		return next, text, nil
 	case KindRedo:
 		next, text := w.redo(op)
@@ -36,6 +45,29 @@ func (w *Work) take(op Op) (*Work, string, error) {
 		return w.Last.before, "", nil
 	}
 	return w, "", nil
+}
+
+// ticks does the op's tick, or its ticks one after another.
+func (w *Work) ticks(op Op) (*Work, string) {
+	if len(op.Ticks) == 0 {
+		return w.tick(op)
+	}
+	next, text, did := w, "", []string(nil)
+	for _, id := range op.Ticks {
+		if after, said := next.tick(op.one(id)); after != next {
+			next, text, did = after, said, append(did, id)
+		}
+	}
+	switch _, first := w.Tick(op.Ticks[0]); {
+	case len(did) == 0:
+		return w, ""
+	case first == nil || len(did) == 1:
+	case *op.Done:
+		text = w.labelOf(did)
+	default:
+		text += more(len(did) - 1)
+	}
+	return next, text
 }
 
 func (w *Work) tick(op Op) (*Work, string) {

@@ -180,7 +180,7 @@ func (w *Work) setTo(id string, done bool, number string) *Work {
 // set does or opens the tick. Where it was done to another number than it has, it says so.
 func (t *Tick) set(w *Work, done bool, number string) {
 	t.under = w.edition
-	if t.Done, t.told, t.Despite, t.Opened = done, nil, "", ""; !done {
+	if t.Done, t.told, t.Despite, t.Opened, t.Later = done, nil, "", "", ""; !done {
 		return
 	}
 	t.see(w.built.basis)
@@ -291,8 +291,24 @@ func (w *Work) remade() *Work {
 }
 
 // next is the step where work goes on from another: the first one at or after it,
-// going round, with a tick that can be done now. When all is done it stays.
+// going round, with a tick that can be done now. What is put off is passed over, and comes
+// back before its stage is left. When all is done it stays.
 func (w *Work) next(from position) string {
+	order := w.round(from)
+	first := slices.IndexFunc(order, func(at position) bool { return w.canGoOn(at, false) })
+	if first < 0 || order[first].stage != from.stage {
+		put := slices.IndexFunc(order, func(at position) bool {
+			return (at.stage <= from.stage || first < 0) && w.canGoOn(at, true)
+		})
+		if put >= 0 {
+			first = put
+		}
+	}
+	return w.stepAt(order[max(first, 0)])
+}
+
+// round is every step, from one on and round to the one before it.
+func (w *Work) round(from position) []position {
 	var order []position
 	start := 0
 	for i, stage := range w.Stages {
@@ -303,14 +319,16 @@ func (w *Work) next(from position) string {
 			order = append(order, position{i, j, 0})
 		}
 	}
-	for n := range order {
-		at := order[(start+n)%len(order)]
-		step := &w.Stages[at.stage].Steps[at.step]
-		for k := range step.Ticks {
-			if t := &step.Ticks[k]; !t.Done && !t.Passed && len(w.missing(t)) == 0 {
-				return step.ID
-			}
-		}
-	}
-	return w.Stages[from.stage].Steps[from.step].ID
+	return slices.Concat(order[start:], order[:start])
+}
+
+func (w *Work) stepAt(at position) string { return w.Stages[at.stage].Steps[at.step].ID }
+
+// canGoOn tells whether a step has a tick that can be done now: one that is put off, or one
+// that is not.
+func (w *Work) canGoOn(at position, putOff bool) bool {
+	step := &w.Stages[at.stage].Steps[at.step]
+	return slices.ContainsFunc(step.Ticks, func(t Tick) bool {
+		return !t.Done && !t.Passed && (t.Later != "") == putOff && len(w.missing(&t)) == 0
+	})
 }

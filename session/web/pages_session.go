@@ -197,7 +197,17 @@ func (s *stepView) Word() string {
 	case "locked":
 		return "not yet: first " + s.Lock.Title
 	}
-	return fmt.Sprintf("%d of %d", s.Done, s.Total)
+	put := 0
+	for _, t := range s.Ticks {
+		if t.Later != "" {
+			put++
+		}
+	}
+	word := fmt.Sprintf("%d of %d", s.Done, s.Total)
+	if put > 0 {
+		word += fmt.Sprintf(", %d put off", put)
+	}
+	return word
 }
 
 func lockOf(w *steps.Work, t *steps.Tick) *lockView {
@@ -219,8 +229,8 @@ func (v *sessionView) showList(stage string) bool {
 	return false
 }
 
-// showStep shows a tick of a step: the one named, else the first that can be done,
-// else the first that is open, else the last.
+// showStep shows a tick of a step: the one named, else the first that can be done, else the
+// first that is put off, else the first that is open, else the last.
 func (v *sessionView) showStep(id, tick string) bool {
 	var all []*tickView
 	for _, stage := range v.Stages {
@@ -253,14 +263,25 @@ func (v *sessionView) showStep(id, tick string) bool {
 }
 
 func (s *stepView) pick(tick string) *tickView {
-	best := s.Ticks[len(s.Ticks)-1]
-	for i := len(s.Ticks) - 1; i >= 0; i-- {
-		t := s.Ticks[i]
+	// The first of the best: that can be done, that is put off, that is open.
+	rank := func(t *tickView) int {
+		switch {
+		case t.State == "open" && t.Later == "":
+			return 3
+		case t.State == "open":
+			return 2
+		case t.State == "locked":
+			return 1
+		}
+		return 0
+	}
+	best, most := s.Ticks[len(s.Ticks)-1], 0
+	for _, t := range s.Ticks {
 		if t.ID == tick {
 			return t
 		}
-		if t.State == "open" || t.State == "locked" && best.State != "open" {
-			best = t
+		if n := rank(t); n > most {
+			best, most = t, n
 		}
 	}
 	return best

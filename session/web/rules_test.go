@@ -38,6 +38,7 @@ type (
 		Stage    string        `json:"stage"`
 		Where    string        `json:"where"`
 		Ticks    []caseTick    `json:"ticks"`
+		Groups   []caseGroup   `json:"groups"`
 		Measures []caseMeasure `json:"measures"`
 	}
 	caseTick struct {
@@ -45,11 +46,19 @@ type (
 		Title string   `json:"title"`
 		Label string   `json:"label"`
 		Needs []string `json:"needs"`
+		Cuts  bool     `json:"cuts,omitempty"`
+		Group string   `json:"group,omitempty"`
+	}
+	caseGroup struct {
+		ID    string `json:"id"`
+		Label string `json:"label"`
 	}
 	caseMeasure struct {
 		ID      string         `json:"id"`
 		Label   string         `json:"label"`
 		Options []steps.Option `json:"options"`
+		Tick    string         `json:"tick"`
+		Expect  string         `json:"expect,omitempty"`
 	}
 	caseCorner struct {
 		Miter string        `json:"miter"`
@@ -221,12 +230,19 @@ func procedureCase(t *testing.T, plan json.RawMessage) rulesCase {
 	c := rulesCase{Plan: plan}
 	for _, stage := range w.Stages {
 		for _, s := range stage.Steps {
-			step := caseStep{ID: s.ID, Title: s.Title, Stage: stage.ID, Where: s.Where, Measures: []caseMeasure{}}
+			step := caseStep{ID: s.ID, Title: s.Title, Stage: stage.ID, Where: s.Where, Groups: []caseGroup{}, Measures: []caseMeasure{}}
 			for _, t := range s.Ticks {
-				step.Ticks = append(step.Ticks, caseTick{t.ID, t.Title, t.Label, t.Needs})
+				step.Ticks = append(step.Ticks, caseTick{t.ID, t.Title, t.Label, t.Needs, t.Cuts, t.Group})
+			}
+			for _, g := range s.Groups {
+				step.Groups = append(step.Groups, caseGroup{g.ID, g.Label})
 			}
 			for _, m := range s.Measures {
-				step.Measures = append(step.Measures, caseMeasure{m.ID, m.Label, m.Options})
+				measure := caseMeasure{ID: m.ID, Label: m.Label, Options: m.Options, Tick: m.Tick}
+				if m.Expect != nil {
+					measure.Expect = m.Expect.Shown()
+				}
+				step.Measures = append(step.Measures, measure)
 			}
 			c.Steps = append(c.Steps, step)
 		}
@@ -340,6 +356,33 @@ var recordedCases = []struct {
 	}},
 	{"reed-bank", []scene{
 		{"nothing is done", these()},
+		{"what is measured does its tick", these(
+			`{"op":"m0","kind":"tick","tick":"center.pressed","done":true}`,
+			`{"op":"m1","kind":"measure","measure":"width-top","value":"92.7 cm","done":true}`,
+			`{"op":"m2","kind":"measure","measure":"length-left","value":"123.2 cm","done":true}`,
+			`{"op":"m3","kind":"undo","of":"m2"}`,
+			`{"op":"m4","kind":"measure","measure":"width-middle","value":"92.7 cm"}`,
+			`{"op":"m5","kind":"measure","measure":"width-middle","value":"92.7 cm","done":true}`,
+			`{"op":"m6","kind":"measure","measure":"width-middle","value":"","done":true}`)},
+		{"several ticks are taken at once", these(
+			`{"op":"g1","kind":"tick","ticks":["length.left","length.middle","length.right"],"done":true}`,
+			`{"op":"g2","kind":"tick","ticks":["diagonal.2","center.steadied"],"done":true}`,
+			`{"op":"g3","kind":"tick","ticks":["diagonal.1","diagonal.2"],"done":true}`,
+			`{"op":"g4","kind":"tick","ticks":["length.left","length.middle"],"done":false}`,
+			`{"op":"g5","kind":"undo","of":"g4"}`,
+			`{"op":"g6","kind":"tick","ticks":["length.left"],"done":true}`)},
+		{"something is put off, and comes back before its stage is left", func(w *steps.Work) []string {
+			there := []string{`{"op":"l1","kind":"here","step":"square-corners"}`,
+				`{"op":"l2","kind":"later","tick":"square.2.looked","why":"the big ruler is lent out"}`,
+				`{"op":"l3","kind":"later","tick":"width.bottom","why":"the tape is gone"}`,
+				`{"op":"l4","kind":"tick","tick":"square.1.looked","done":true}`,
+				`{"op":"l5","kind":"tick","tick":"square.3.looked","done":true}`,
+				`{"op":"l6","kind":"tick","tick":"square.4.looked","done":true}`,
+				`{"op":"l7","kind":"later","tick":"square.2.looked"}`,
+				`{"op":"l8","kind":"undo","of":"l7"}`,
+				`{"op":"l9","kind":"tick","tick":"width.bottom","done":true}`}
+			return there
+		}},
 		{"half is done", untilTick("sew.left.sewn")},
 		{"the cut of a strip is done over", these(`{"op":"a1","kind":"redo","tick":"cut.1.left.cut","why":"cut too short"}`)},
 		{"all is done", untilTick("")},

@@ -13,10 +13,10 @@ function answer() {
     return m.options.reduce(function (words, o) { words[o.value] = o.label; return words; }, {});
   };
   setSteps(recorded.steps.map(function (s) {
-    const measures = s.measures.map(function (m) { return { id: m.id, label: m.label, options: options(m) }; });
+    const measures = s.measures.map(function (m) { return { id: m.id, label: m.label, options: options(m), tick: m.tick, expect: m.expect }; });
     return Object.assign({}, s, { measures: measures, ticks: s.ticks.map(function (t) { return Object.assign({}, t); }) });
   }));
-  let work = { here: steps[0].id, last: null, done: {}, values: {}, notes: {} };
+  let work = { here: steps[0].id, last: null, done: {}, later: {}, values: {}, notes: {} };
   return recorded.moments.map(function (moment) {
     const deeds = moment.deeds.map(function (deed) {
       work = take(copy(work), deed.op);
