@@ -23,7 +23,7 @@ function fit() {
     return;
   }
   const box = view.tick.step.box;
-  const pic = view.tick.box.querySelector('.pic');
+  const pic = (view.group || view.tick).box.querySelector('.pic');
   // A scroll bar would take room from what is being fitted.
   main.style.overflow = 'hidden';
   const tried = (upright.matches ? aboveFits : besideFits).map(function (name) {

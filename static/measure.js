@@ -20,6 +20,15 @@ function dressFields(root) {
   all('.field input', root).forEach(function (i) { i.setAttribute('inputmode', 'none'); });
 }
 
+// enter sends what was measured. A length does its tick too, where that can be believed.
+function enter(f) {
+  const value = valueOf(f).trim();
+  const op = { kind: 'measure', measure: f.dataset.measure, value: value };
+  if (value && f.tagName !== 'FIELDSET') { op.done = true; }
+  send(op);
+  announceNext(byMeasure[f.dataset.measure].label + ': ' + (value || 'taken away'));
+}
+
 function startMeasure() {
   const main = el('main');
   main.addEventListener('change', function (e) {
@@ -27,7 +36,7 @@ function startMeasure() {
     if (f) {
       f.classList.remove('bad');
       write(f.querySelector('.fault'), '');
-      send({ kind: 'measure', measure: f.dataset.measure, value: valueOf(f).trim() });
+      enter(f);
     } else if (e.target.dataset.note) {
       send({ kind: 'note', step: e.target.dataset.note, text: e.target.value.trim() });
     }

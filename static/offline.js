@@ -14,7 +14,7 @@ function remember() {
   const last = work.last && { op: work.last.op, text: work.last.text, at: work.last.at };
   store(workOf, {
     past: past, rev: work.rev, here: work.here, last: last,
-    done: work.done, values: work.values, notes: work.notes
+    done: work.done, later: work.later, values: work.values, notes: work.notes
   });
 }
 

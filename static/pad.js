@@ -16,12 +16,13 @@ function startPad() {
     if (b.id === 'pad-yes') { takePad(); return; }
     if (b.dataset.pad === 'plan') {
       input.value = b.textContent;
-    } else {
-      const was = pad.fresh ? '' : input.value;
-      input.value = b.dataset.part || b.dataset.pad === 'finer' ?
-        part(was, Number(b.dataset.part || 0)) :
-        b.dataset.pad ? less(b.dataset.pad, input.value) : digit(was, b.textContent);
+      takePad();
+      return;
     }
+    const was = pad.fresh ? '' : input.value;
+    input.value = b.dataset.part || b.dataset.pad === 'finer' ?
+      part(was, Number(b.dataset.part || 0)) :
+      b.dataset.pad ? less(b.dataset.pad, input.value) : digit(was, b.textContent);
     pad.fresh = false;
   });
   input.addEventListener('input', function () { pad.fresh = false; });
@@ -83,8 +84,10 @@ function openPad(field) {
 
 function takePad() {
   const input = pad.field.querySelector('input');
-  if (input.value !== el('pad-in').value) {
-    input.value = el('pad-in').value.trim();
+  const value = el('pad-in').value.trim();
+  // The same once more does its tick, where that is still open.
+  if (input.value !== value || value && !shown.done[pad.field.dataset.with]) {
+    input.value = value;
     input.dispatchEvent(new Event('change', { bubbles: true }));
   }
   pad.dialog.close();

@@ -11,6 +11,8 @@ function paint() {
   paintMap();
   paintLists();
   paintView();
+  paintPace();
+  paintLater();
   paintBar();
   paintFields();
   paintRefused();
@@ -131,9 +133,10 @@ function paintView() {
     flag(s.box, 'aria-current', s.id === shown.here && !listed, 'step');
   });
   if (step) {
-    step.ticks.forEach(function (t) { t.box.hidden = t !== view.tick; });
+    const now = view.group ? view.group.ticks : [view.tick];
+    step.ticks.forEach(function (t) { t.box.hidden = !!view.group || t !== view.tick; });
     all('[data-with]', step.box).forEach(function (f) {
-      f.hidden = f.dataset.with !== view.tick.id || !asked(f);
+      f.hidden = now.indexOf(byTick[f.dataset.with]) < 0 || !asked(f);
     });
     const asks = !!step.box.querySelector('[data-with]:not([hidden])');
     step.box.classList.toggle('asks', asks);

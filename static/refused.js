@@ -47,14 +47,19 @@ window.addEventListener('storage', function (e) {
 // overtake leaves out what the new op says anew.
 function overtake(op) {
   refused.filter(function (row) {
-    return row.op.kind === op.kind && row.op.tick === op.tick &&
+    return row.op.kind === op.kind && String(ticksOf(row.op)) === String(ticksOf(op)) &&
       row.op.measure === op.measure && row.op.step === op.step;
   }).forEach(leaveOut);
 }
 
+// ticksOf are the ticks of an op.
+function ticksOf(op) { return op.ticks || [op.tick]; }
+
 // granted is that the work stands by now as the op wanted it.
 function granted(op) {
-  return (op.kind === 'tick' && byTick[op.tick] && Boolean(shown.done[op.tick]) === op.done) ||
+  return (op.kind === 'tick' && ticksOf(op).every(function (id) {
+    return byTick[id] && Boolean(shown.done[id]) === op.done;
+  })) ||
     (op.kind === 'measure' && op.measure in shown.values &&
       shown.values[op.measure] === op.value) ||
     (op.kind === 'note' && op.step in shown.notes && shown.notes[op.step] === op.text);
@@ -62,15 +67,17 @@ function granted(op) {
 
 // told is an op in words.
 function told(op) {
-  const t = byTick[op.tick];
+  const t = byTick[ticksOf(op)[0]];
   const step = byStep[op.step];
   const m = byMeasure[op.measure];
-  if (!t && (op.kind === 'tick' || op.kind === 'redo')) {
+  if (!t && ['tick', 'later', 'redo'].indexOf(op.kind) >= 0) {
     return 'A tick that is no longer in the plan';
   }
   switch (op.kind) {
   case 'tick':
-    return (op.done ? t.label : 'Open again: ' + lower(t.title)) + ' · ' + t.step.title;
+    return (op.done ? t.label : 'Open again: ' + lower(t.title)) +
+      andMore(ticksOf(op)) + ' · ' + t.step.title;
+  case 'later': return 'Put off: ' + lower(t.title) + ' · ' + t.step.title;
   case 'redo': return 'To do again: ' + lower(t.title) + ' · ' + t.step.title;
   case 'measure': return (m ? m.label : 'A measure') + ': ' + (op.value || 'nothing');
   case 'note': return 'Note' + (step ? ' on ' + step.title : '') + ': ' + op.text;
@@ -84,7 +91,7 @@ function told(op) {
 function tickToSee(op) {
   const f = op.measure && el('f-' + op.measure);
   const step = byStep[op.step] || (f && byStep[f.closest('section.step').id.slice(2)]);
-  return byTick[op.tick] || (f && byTick[f.dataset.with]) || (step && pick(shown, step)) || null;
+  return byTick[ticksOf(op)[0]] || (f && byTick[f.dataset.with]) || (step && pick(shown, step)) || null;
 }
 
 // faultOn writes the reason beside the field, with what was entered; false when

@@ -8,6 +8,8 @@ startTick();
 startHold();
 startMeasure();
 startPad();
+startPace();
+startLater();
 startRedo();
 startReason();
 startRefused();

@@ -101,7 +101,7 @@ var Bundles = map[string][]string{
 	"form.js":    {"chips.js", "form.js"},
 	"session.js": {
 		"rules.js", "address.js", "dom.js", "announce.js", "storage.js", "queue.js", "work.js",
-		"refused.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",
-		"reason.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js",
+		"refused.js", "pace.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",
+		"reason.js", "later.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js",
 	},
 }

@@ -13,11 +13,13 @@ function paintBar() {
   el('isdone').hidden = mode !== 'done';
   el('towork').hidden = mode !== 'list';
   write(el('towork').firstElementChild, byStep[shown.here].title);
+  const shows = view.group ? view.group.ticks : [t];
   const at = t ? ticks.indexOf(t) : -1;
+  const beyond = ticks.indexOf(shows[shows.length - 1]) + 1;
   paintNeighbor(el('back'), ticks[at - 1]);
-  paintNeighbor(el('ahead'), t ? ticks[at + 1] : null);
+  paintNeighbor(el('ahead'), t ? ticks[beyond] : null);
 
-  const key = mode + (t ? t.id : '');
+  const key = mode + (view.group ? view.group.id : t ? t.id : '');
   if (key !== barKey) {
     if (barKey) { rest(); }
     barKey = key;
@@ -40,7 +42,7 @@ function dressButton(t) {
   const b = el('do');
   const hold = b.querySelector('.hold');
   b.className = t.cuts ? 'cut' : '';
-  write(b.querySelector('.label'), t.label);
+  write(b.querySelector('.label'), (view.group || t).label);
   hold.textContent = '';
   hold.classList.remove('early');
   if (!t.cuts) { return; }
@@ -87,12 +89,22 @@ function acted(e) {
 });
 
 function doTick() {
-  const t = view.tick;
-  const op = { kind: 'tick', tick: t.id, done: true };
+  const t = view.tick, group = view.group;
+  const op = { kind: 'tick', done: true };
+  if (group) {
+    op.ticks = group.ticks.map(function (u) { return u.id; });
+  } else {
+    op.tick = t.id;
+  }
   // A cut is made by the number that was seen.
   if (t.box.dataset.number) { op.number = t.box.dataset.number; }
   send(op);
-  announce(t.label + '. ' + (view.kind === 'end' ? 'Pressed and done.' :
+  announceNext((group || t).label);
+}
+
+// announceNext says what was done, and what comes next.
+function announceNext(did) {
+  announce(did + '. ' + (view.kind === 'end' ? 'Pressed and done.' :
     'Next: ' + view.tick.title + '. ' + view.tick.step.title));
 }
 

@@ -1,30 +1,32 @@
 'use strict';
 // The view is what the person looks at: a step at one of its ticks, the list of a stage,
 // or the end. Following, it is where work goes on; else it stays, and nothing changes by it.
-const view = { kind: 'step', tick: null, stage: '', following: true };
+const view = { kind: 'step', tick: null, group: null, stage: '', following: true };
 
 function follow() {
   const step = byStep[shown.here] || steps[0];
   view.following = true;
   view.kind = allDone(shown) ? 'end' : 'step';
-  view.tick = pick(shown, step);
+  view.tick = toTake(step);
   view.stage = step.stage;
 }
 
 function look(tick) {
+  const group = together(tick);
   view.kind = 'step';
-  view.tick = tick;
+  view.tick = group ? group.ticks[0] : tick;
   view.stage = tick.step.stage;
   view.following = atWork(shown, tick);
 }
 
 // settle keeps the view right when the work has moved.
 function settle() {
-  if (view.kind === 'list') { return; }
-  if (view.following && !(view.tick && atWork(shown, view.tick))) {
+  if (view.kind !== 'list' && view.following && !(view.tick && atWork(shown, view.tick))) {
     follow();
     if (location.pathname !== base) { history.replaceState(null, '', base); }
   }
+  view.group = view.kind === 'step' ? together(view.tick) : null;
+  if (view.group) { view.tick = view.group.ticks[0]; }
 }
 
 function goTick(tick) {
@@ -53,7 +55,7 @@ function goWork() {
 function arrive() {
   all('details[open]').forEach(function (d) { d.open = false; });
   paint();
-  const box = view.kind === 'step' ? view.tick.box :
+  const box = view.group ? view.group.box : view.kind === 'step' ? view.tick.box :
     el(view.kind === 'list' ? 'l-' + view.stage : 'end');
   const head = box.querySelector('h1');
   head.focus({ preventScroll: true });
@@ -72,7 +74,7 @@ function fromAddress() {
     view.following = false;
   } else if (step) {
     const asked = byTick[new URLSearchParams(location.search).get('tick')];
-    look(asked && asked.step === step ? asked : pick(shown, step));
+    look(asked && asked.step === step ? asked : toTake(step));
   } else {
     follow();
   }
@@ -88,9 +90,12 @@ document.addEventListener('click', function (e) {
   if (!a || e.ctrlKey || e.metaKey || e.shiftKey || e.button) { return; }
   let go = null;
   if (a.dataset.tick && byTick[a.dataset.tick]) {
-    go = function () { goTick(byTick[a.dataset.tick]); };
+    go = function () {
+      alone = 'alone' in a.dataset ? byTick[a.dataset.tick] : null;
+      goTick(byTick[a.dataset.tick]);
+    };
   } else if (a.dataset.step && byStep[a.dataset.step]) {
-    go = function () { goTick(pick(shown, byStep[a.dataset.step])); };
+    go = function () { goTick(toTake(byStep[a.dataset.step])); };
   } else if (a.dataset.go === 'back') {
     go = goWork;
   } else if (a.classList.contains('stage')) {

@@ -12,6 +12,7 @@ import (
 type Change struct {
 	Here     string            `json:"here,omitempty"`
 	Ticks    map[string]bool   `json:"ticks,omitempty"`
+	Later    map[string]string `json:"later,omitempty"` // why they are put off; "": no more
 	Measures map[string]string `json:"measures,omitempty"`
 	Notes    map[string]string `json:"notes,omitempty"`
 	Last     *Done             `json:"last"` // what undo would take back now; null: nothing
@@ -89,6 +90,9 @@ func (c *Change) step(was, is *Step) {
 			}
 			c.Ticks[t.ID] = t.Done
 		}
+		if t := &is.Ticks[k]; t.Later != was.Ticks[k].Later {
+			put(&c.Later, t.ID, t.Later)
+		}
 	}
 	if is.tells(was) {
 		c.Steps = append(c.Steps, *is)
@@ -110,7 +114,7 @@ func (s *Step) tells(was *Step) bool {
 	}
 	for k := range s.Ticks {
 		is, was := &s.Ticks[k], &was.Ticks[k]
-		if is.Despite != was.Despite || is.Later != was.Later || is.New != was.New || is.Passed != was.Passed || is.Opened != was.Opened || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
+		if is.Despite != was.Despite || is.New != was.New || is.Passed != was.Passed || is.Opened != was.Opened || len(is.Numbers) > 0 && &is.Numbers[0] != &was.Numbers[0] {
 			return true
 		}
 	}

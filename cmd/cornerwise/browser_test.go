@@ -21,6 +21,10 @@ import (
 // take longer than the walk.
 var looked = os.Getenv("CI") == ""
 
+// answersIn is how long a page may take to answer: longer than any does on a machine that is
+// busy with other tests.
+const answersIn = time.Minute
+
 // drawn is true once what the page is now has been drawn.
 const drawn = "new Promise(ok => requestAnimationFrame(() => requestAnimationFrame(() => ok(true))))"
 
@@ -105,7 +109,7 @@ func (d *tablet) resize(width, height int64) {
 
 func (d *tablet) do(actions ...chromedp.Action[chromedp.Void]) {
 	d.t.Helper()
-	ctx, cancel := context.WithTimeout(d.ctx, 20*time.Second)
+	ctx, cancel := context.WithTimeout(d.ctx, answersIn)
 	defer cancel()
 	if err := chromedp.Do(ctx, actions...); err != nil {
 		d.t.Fatalf("%dx%d: %v", d.width, d.height, err)
@@ -120,7 +124,7 @@ func (d *tablet) open(url string) {
 // js evaluates an expression in the page.
 func js[T any](d *tablet, format string, args ...any) T {
 	d.t.Helper()
-	ctx, cancel := context.WithTimeout(d.ctx, 20*time.Second)
+	ctx, cancel := context.WithTimeout(d.ctx, answersIn)
 	defer cancel()
 	expression := fmt.Sprintf(format, args...)
 	v, err := chromedp.Run(ctx, chromedp.Evaluate[T](expression, chromedp.EvalAwaitPromise))
@@ -134,14 +138,14 @@ func js[T any](d *tablet, format string, args ...any) T {
 func (d *tablet) until(what, format string, args ...any) {
 	d.t.Helper()
 	expression := fmt.Sprintf(format, args...)
-	for end := time.Now().Add(15 * time.Second); ; time.Sleep(15 * time.Millisecond) {
+	for end := time.Now().Add(answersIn); ; time.Sleep(15 * time.Millisecond) {
 		// Half a page has half of what the expression names: that is not yet, no fault.
 		if js[bool](d, "(() => { try { return !!(%s); } catch (e) { return false; } })()", expression) {
 			return
 		}
 		if time.Now().After(end) {
 			d.shot("failed")
-			d.t.Fatalf("%dx%d: waited 15 s for: %s (%s), at %s", d.width, d.height, what, expression, js[string](d, "location.pathname"))
+			d.t.Fatalf("%dx%d: waited for: %s (%s), at %s", d.width, d.height, what, expression, js[string](d, "location.pathname"))
 		}
 	}
 }
@@ -222,7 +226,7 @@ func (d *tablet) fill(selector, text string) {
 // shot keeps a picture of the screen as it stands.
 func (d *tablet) shot(name string) {
 	d.t.Helper()
-	ctx, cancel := context.WithTimeout(d.ctx, 20*time.Second)
+	ctx, cancel := context.WithTimeout(d.ctx, answersIn)
 	defer cancel()
 	picture, err := chromedp.Call(ctx, page.CaptureScreenshot, page.CaptureScreenshotParams{Format: "png"})
 	if err != nil {

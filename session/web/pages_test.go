@@ -285,8 +285,8 @@ func TestASessionPageIsLight(t *testing.T) {
 		if sum > 100_000 {
 			t.Errorf("%s: %d bytes over the wire, want at most 100000", name, sum)
 		}
-		if scripts > 12_500 {
-			t.Errorf("%s: its scripts are %d bytes over the wire, want at most 12500", name, scripts)
+		if scripts > 16_000 {
+			t.Errorf("%s: its scripts are %d bytes over the wire, want at most 16000", name, scripts)
 		}
 	}
 }

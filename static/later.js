@@ -1,0 +1,28 @@
+'use strict';
+// What is put off, with the reason, until it is done or taken up again.
+function paintLater() {
+  if (view.kind !== 'step') { return; }
+  const b = view.tick.step.box.querySelector('.later');
+  const why = shown.later[view.tick.id];
+  b.hidden = !!view.group || shown.done[view.tick.id];
+  write(b, why ? 'Put off: ' + why : 'Put off');
+  b.classList.toggle('put', !!why);
+}
+
+function startLater() {
+  el('main').addEventListener('click', function (e) {
+    if (!e.target.classList.contains('later')) { return; }
+    const t = view.tick;
+    if (shown.later[t.id]) {
+      send({ kind: 'later', tick: t.id });
+      announce('Taken up again: ' + lower(t.title));
+      return;
+    }
+    askReason('Put it off?', t.title + '. It comes back before this stage is left.', 'Put it off',
+      function (text) {
+        view.following = true;
+        send({ kind: 'later', tick: t.id, why: text });
+        announceNext('Put off');
+      }, true);
+  });
+}
