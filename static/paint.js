@@ -17,6 +17,7 @@ function paint() {
   paintFields();
   paintRefused();
   fit();
+  document.dispatchEvent(new Event('painted'));
 }
 
 function paintTicks() {

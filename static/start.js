@@ -13,6 +13,7 @@ startLater();
 startRedo();
 startReason();
 startRefused();
+startBring();
 again();
 drain();
 connect();

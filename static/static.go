@@ -53,6 +53,18 @@
 // is gone, takes with it what was kept. The first page leads a device of one quilt to that one:
 // what was kept of others goes then, and without the server it leads there too.
 //
+// # What a device is set to
+//
+// Some settings are for one device, and its browser keeps them (screen.js, menu.js, the page of
+// settings). What only some devices are set to is a bundle of its own, which the page names and
+// bring.js takes after the step is shown; it hears by the event painted that the view may be
+// another. So the page weighs the same for all (TestASessionPageIsLight).
+//
+// Keys and pedals (keys.js) look round and do what the wide button says; a cut or a look they
+// never do. A pedal sends Space as a keyboard does, so byTab in pedal.js tells whose it is: an
+// element that was come to by the Tab key gets it, one on which a touch left the focus does not.
+// TestAPedalDoesWhatTheWideButtonSays
+//
 // # The screen
 //
 // fit.js finds the largest type at which a step stands whole. The browser's tests hold every tick
@@ -85,8 +97,8 @@ const Worker = "worker.js"
 // Bundles are files that are sent as one, in this order.
 var Bundles = map[string][]string{
 	"plain.css": {
-		"drawing.css", "base.css", "corners.css", "home.css", "devices.css", "looks.css",
-		"sheet.css", "paper.css", "cut.css", "print.css",
+		"drawing.css", "base.css", "corners.css", "home.css", "devices.css",
+		"settings.css", "looks.css", "sheet.css", "paper.css", "cut.css", "print.css",
 	},
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {
@@ -94,14 +106,20 @@ var Bundles = map[string][]string{
 		"print.css",
 	},
 
-	"screen.js":  {"screen.js"},
-	"paper.js":   {"paper.js"},
-	"pair.js":    {"pair.js"},
-	"devices.js": {"devices.js"},
-	"form.js":    {"chips.js", "form.js"},
+	"screen.js":   {"screen.js"},
+	"menu.js":     {"menu.js"},
+	"settings.js": {"pedal.js", "settings.js"},
+	"paper.js":    {"paper.js"},
+	"pair.js":     {"pair.js"},
+	"devices.js":  {"devices.js"},
+	"form.js":     {"chips.js", "form.js"},
 	"session.js": {
 		"rules.js", "address.js", "dom.js", "announce.js", "storage.js", "queue.js", "work.js",
 		"refused.js", "pace.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",
-		"reason.js", "later.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js", "start.js",
+		"reason.js", "later.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js",
+		"bring.js", "start.js",
 	},
+
+	// What only some devices are set to comes to those, after the step.
+	"keys.js": {"pedal.js", "keys.js"},
 }

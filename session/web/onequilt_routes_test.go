@@ -14,7 +14,7 @@ import (
 // scopes are the routes that a device of one quilt may use. What is not here is closed to it:
 // a new route is, until somebody says otherwise here and in its table.
 var scopes = map[string]scope{
-	"GET /": leads,
+	"GET /": leads, "GET /settings": open,
 
 	"GET /pair": open, "POST /pair": open, "GET /trust": open, "GET /authority.crt": open,
 	"GET /healthz": open, "GET /static/{name}": open, "GET /worker.js": open,
@@ -24,7 +24,7 @@ var scopes = map[string]scope{
 	"GET /s/{id}/sheet": own, "GET /s/{id}/cutting": own, "GET /s/{id}/shopping": own,
 	"GET /s/{id}/shopping.txt": own, "GET /s/{id}/plan": own, "GET /s/{id}/keep": own,
 	"GET /s/{id}/wrong": own, "GET /s/{id}/wrong/{wrong}": own, "GET /s/{id}/found/{of}": own,
-	"POST /s/{id}/mend": own,
+	"POST /s/{id}/mend": own, "GET /s/{id}/settings": own,
 
 	"GET /api/v1/sessions/{id}": own, "POST /api/v1/sessions/{id}/ops": own,
 	"GET /api/v1/sessions/{id}/live": own, "GET /api/v1/sessions/{id}/history": own,

@@ -38,6 +38,7 @@ func (s *Server) pageRoutes() []route {
 	return []route{
 		{get, "/", paired, leads, s.seated(s.homePage)},
 		{post, "/demo", paired, closed, s.makeDemo},
+		{get, "/settings", paired, open, s.settingsPage},
 		{get, "/pair", unpaired, open, s.pairPage},
 		{post, "/pair", unpaired, open, s.pair},
 		{get, "/trust", everyone, open, s.trustPage},
@@ -65,6 +66,7 @@ func (s *Server) pageRoutes() []route {
 		{get, "/s/{id}/shopping.txt", paired, own, s.seated(s.shoppingText)},
 		{get, "/s/{id}/plan", paired, own, s.planPage},
 		{get, "/s/{id}/keep", paired, own, s.seated(s.keepPage)},
+		{get, "/s/{id}/settings", paired, own, s.seated(s.settingsPage)},
 		{get, "/s/{id}/wrong", paired, own, s.seated(s.wrongsPage)},
 		{get, "/s/{id}/wrong/{wrong}", paired, own, s.seated(s.wrongPage)},
 		{get, "/s/{id}/found/{of}", paired, own, s.seated(s.foundPage)},

@@ -1,6 +1,7 @@
 package web
 
 import (
+	"maps"
 	"path"
 	"regexp"
 	"strings"
@@ -50,11 +51,15 @@ func TestScriptsAndStylesAreOfOldWords(t *testing.T) {
 	check(static.Worker, readFile(static.Worker), api.ES2017)
 }
 
-// The scripts of a bundle are one script in the page: two that give one name to two
-// things would silently take each other's.
+// The scripts of a bundle are one script in the page, and those of a session's page share
+// their names too: two that give one name to two things would take each other's, or not run.
 func TestNamesInAScriptAreGivenOnce(t *testing.T) {
 	given := regexp.MustCompile(`(?m)^(?:function|const|let) ([A-Za-z]+)`)
-	for name, files := range static.Bundles {
+	pages := maps.Clone(static.Bundles)
+	for _, name := range []string{"screen.js", "session.js", "menu.js", "keys.js"} {
+		pages["a session's page.js"] = append(pages["a session's page.js"], static.Bundles[name]...)
+	}
+	for name, files := range pages {
 		if !strings.HasSuffix(name, ".js") {
 			continue
 		}
