@@ -65,6 +65,9 @@
 // element that was come to by the Tab key gets it, one on which a touch left the focus does not.
 // TestAPedalDoesWhatTheWideButtonSays
 //
+// A screen is kept on by a wake lock or by a film (awake.js), which wants the film served in
+// ranges. The mark on the screen tells what is, not what was asked for. TestTheScreenIsKeptOn
+//
 // # The screen
 //
 // fit.js finds the largest type at which a step stands whole. The browser's tests hold every tick
@@ -84,12 +87,20 @@ package static
 
 import "embed"
 
-//go:embed *.css *.js *.woff2 font-OFL.txt templates/*.html
+//go:embed *.css *.js *.woff2 *.mp4 font-OFL.txt templates/*.html
 var Files embed.FS
 
 // Font is the one typeface (SIL Open Font License, font-OFL.txt), with the weights from 400 to
 // 700 only: the styles use no others, and the whole range weighs 14 KB more.
 const Font = "atkinson-hyperlegible-next.woff2"
+
+// Film is a black picture of 16 pixels and silence, 10 s long, for browsers that keep a screen on
+// for nothing else (awake.js). It was made by
+//
+//	ffmpeg -f lavfi -i color=c=black:s=16x16:r=5 -f lavfi -i anullsrc=r=8000:cl=mono -t 10 \
+//	  -c:v libx264 -profile:v baseline -level 3.0 -pix_fmt yuv420p -g 50 -crf 40 \
+//	  -c:a aac -b:a 8k -movflags +faststart awake.mp4
+const Film = "awake.mp4"
 
 // Worker is the script of the service worker, which goes out alone.
 const Worker = "worker.js"
@@ -121,5 +132,6 @@ var Bundles = map[string][]string{
 	},
 
 	// What only some devices are set to comes to those, after the step.
-	"keys.js": {"pedal.js", "keys.js"},
+	"keys.js":  {"pedal.js", "keys.js"},
+	"awake.js": {"awake.js"},
 }

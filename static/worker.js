@@ -44,6 +44,7 @@ async function prune() {
 self.addEventListener('fetch', function (e) {
   const url = new URL(e.request.url);
   if (e.request.method !== 'GET' || url.origin !== self.location.origin) { return; }
+  if (url.pathname.slice(-4) === '.mp4') { return; } // its ranges are the server's
   if (url.pathname.indexOf('/static/') === 0 && url.search) {
     e.respondWith(asset(e.request));
   } else if (pageOf(url.pathname)) {

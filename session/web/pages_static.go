@@ -41,6 +41,7 @@ func loadAssets() map[string]asset {
 	}
 	add(static.Font, readFile(static.Font))
 	add("font-OFL.txt", readFile("font-OFL.txt"))
+	add(static.Film, readFile(static.Film))
 	for name, files := range static.Bundles {
 		var data []byte
 		for _, f := range files {
@@ -102,6 +103,8 @@ func (s *Server) asset(w http.ResponseWriter, r *http.Request) {
 		kind = "text/javascript; charset=utf-8"
 	case ".woff2":
 		kind = "font/woff2"
+	case ".mp4":
+		kind = "video/mp4"
 	}
 	h := w.Header()
 	h.Set("Content-Type", kind)

@@ -19,7 +19,8 @@ import (
 var workerScript = sync.OnceValue(func() asset {
 	var all []string
 	for name, a := range assets() {
-		if !strings.HasSuffix(name, ".txt") {
+		// A film is asked for in ranges, which what a worker keeps does not answer to.
+		if !strings.HasSuffix(name, ".txt") && name != static.Film {
 			all = append(all, "/static/"+name+"?"+a.hash)
 		}
 	}
