@@ -68,6 +68,9 @@
 // A screen is kept on by a wake lock or by a film (awake.js), which wants the film served in
 // ranges. The mark on the screen tells what is, not what was asked for. TestTheScreenIsKeptOn
 //
+// A step is read aloud by the browser's voice (voice.js). spoken.js makes of what is shown what
+// people say, and touches no page: TestLengthsAreSaidAsPeopleSayThem
+//
 // # The screen
 //
 // fit.js finds the largest type at which a step stands whole. The browser's tests hold every tick
@@ -119,7 +122,7 @@ var Bundles = map[string][]string{
 
 	"screen.js":   {"screen.js"},
 	"menu.js":     {"menu.js"},
-	"settings.js": {"pedal.js", "settings.js"},
+	"settings.js": {"pedal.js", "spoken.js", "settings.js"},
 	"paper.js":    {"paper.js"},
 	"pair.js":     {"pair.js"},
 	"devices.js":  {"devices.js"},
@@ -134,4 +137,5 @@ var Bundles = map[string][]string{
 	// What only some devices are set to comes to those, after the step.
 	"keys.js":  {"pedal.js", "keys.js"},
 	"awake.js": {"awake.js"},
+	"voice.js": {"spoken.js", "voice.js"},
 }

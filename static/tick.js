@@ -73,8 +73,9 @@ function rest() {
 // as it was, however late a busy page comes to it: what counts is when the finger went down.
 function rested() { return actedAt >= seenFrom + 350; }
 
-// The mouse of a touch comes after it, if it does: not after a hold. What no finger, mouse or key began, as a screen reader's
-// act, has the time of its click. Old browsers have another clock for events.
+// The mouse of a touch comes after it, if it does: not after a hold. What no finger, mouse or
+// key began, as a screen reader's act, has the time of its click. Old browsers have another
+// clock for events.
 let touching = false;
 function acted(e) {
   const touch = e.type === 'touchstart';
