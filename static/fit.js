@@ -1,46 +1,48 @@
 'use strict';
-// fit finds the largest type at which the step stands whole on the screen. Beside
-// the picture, words take room from each other: the reason why goes first, it is
-// still behind "How?". Above it, they take room from the picture.
+// fit finds what has to give way so that the step stands whole on the screen: the reason why
+// first, it is still behind "How?"; then the act's title, where the command says it; then the
+// picture's size. The command and its number stay as large as they are.
 const besideFits = [
-  '', 'no-why', 'no-why fit-1', 'no-why fit-2', 'no-why fit-3', 'no-why fit-3 no-more',
-  'no-why fit-3 no-more tight', 'no-why fit-3 no-more tight bare',
-  'no-why fit-3 no-more tight bare close'
+  '', 'no-why', 'no-why plain', 'no-why slim', 'no-why slim plain', 'no-why under',
+  'no-why under plain', 'no-why no-pic plain', 'no-why no-more slim plain',
+  'no-why no-more under plain', 'no-why no-more no-pic plain', 'no-why no-more no-pic plain bare'
 ];
 const aboveFits = [
-  '', 'fit-1', 'fit-2', 'fit-3', 'aside', 'aside fit-1', 'aside fit-2', 'aside fit-3'
+  '', 'plain', 'aside', 'aside plain', 'no-pic plain', 'no-more plain', 'no-more no-pic plain',
+  'no-more no-pic plain bare'
 ];
 const upright = window.matchMedia('(max-aspect-ratio: 1/1)');
 
-// A picture is 600 by 500, its smallest words 34 high: at this scale they are 32 px.
+// A picture is 600 by 500, its smallest words 34 high: at this scale they are 32 px. Smaller,
+// it is shown without its words; too small to see, it is left out.
 const readable = 0.94;
+const visible = 0.3;
 
 function fit() {
   const main = el('main');
-  main.className = '';
   if (view.kind !== 'step' || document.documentElement.classList.contains('large') ||
     getComputedStyle(main).overflowY === 'visible') {
+    main.className = '';
     return;
   }
   const box = view.tick.step.box;
   const pic = (view.group || view.tick).box.querySelector('.pic');
+  const scale = function () { return Math.min(pic.clientWidth / 600, pic.clientHeight / 500); };
+  const stands = function (name) {
+    main.className = name;
+    return main.scrollHeight <= main.clientHeight + 1 && box.scrollHeight <= box.clientHeight + 1 &&
+      (name.indexOf('no-pic') >= 0 || scale() >= visible);
+  };
   // A scroll bar would take room from what is being fitted.
   main.style.overflow = 'hidden';
-  const tried = (upright.matches ? aboveFits : besideFits).map(function (name) {
-    main.className = name;
-    return {
-      name: name,
-      whole: main.scrollHeight <= main.clientHeight + 1 && box.scrollHeight <= box.clientHeight + 1,
-      scale: Math.min(pic.clientWidth / 600, pic.clientHeight / 500)
-    };
-  });
-  const whole = tried.filter(function (f) { return f.whole; });
-  let best = whole[0] || tried[tried.length - 1];
-  if (upright.matches) {
-    best = whole.find(function (f) { return f.scale >= readable; }) ||
-      whole.reduce(function (a, b) { return b.scale > a.scale + 0.02 ? b : a; }, best);
-  }
-  main.className = best.name;
+  const fits = upright.matches ? aboveFits : besideFits;
+  const large = function (name) { return stands(name) && scale() >= readable; };
+  // Above each other, the words take room from the picture.
+  let best = upright.matches ? fits.slice(0, 4).findIndex(large) : -1;
+  if (best < 0) { best = fits.findIndex(stands); }
+  best = fits[best < 0 ? fits.length - 1 : best];
+  main.className = best;
+  if (best.indexOf('no-pic') < 0 && scale() < readable) { main.classList.add('mute'); }
   main.style.overflow = '';
 }
 

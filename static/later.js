@@ -2,11 +2,13 @@
 // What is put off, with the reason, until it is done or taken up again.
 function paintLater() {
   if (view.kind !== 'step') { return; }
-  const b = view.tick.step.box.querySelector('.later');
+  const box = view.tick.step.box, b = box.querySelector('.later'), p = box.querySelector('.put');
   const why = shown.later[view.tick.id];
   b.hidden = !!view.group || shown.done[view.tick.id];
-  write(b, why ? 'Put off: ' + why : 'Put off');
-  b.classList.toggle('put', !!why);
+  write(b, why ? 'Take it up' : 'Put off');
+  p.hidden = !why;
+  write(p, why ? 'Put off: ' + why : '');
+  box.querySelector('.choose').hidden = !all('.choose button:not([hidden])', box).length;
 }
 
 function startLater() {

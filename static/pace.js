@@ -60,29 +60,36 @@ function paintPace() {
   all('.group').forEach(function (box) { box.hidden = !view.group || box !== view.group.box; });
   if (view.group) { dressGroup(view.group); }
   if (!t) { return; }
+  t.step.box.classList.toggle('grouped', !!view.group);
   const b = t.step.box.querySelector('.pace');
   if (!b) { return; }
   b.hidden = !g || !practiced && !doneBefore(g);
   write(b, view.group ? 'One by one' : 'All at once');
 }
 
-// dressGroup shows a group's numbers, each with what it is for, the gravest of its cautions,
-// and the picture of its first act.
+// dressGroup shows a group's numbers, each with what it is for, or once where all are alike; the
+// gravest of its cautions; and the picture of its first act.
 function dressGroup(g) {
   const key = g.ticks.map(function (t) { return t.id; }).join(' ');
   if (g.box.dataset.key === key && g.box.querySelector('.pic').firstElementChild) { return; }
   g.box.dataset.key = key;
   const rows = g.box.querySelector('.rows');
+  const numbers = g.ticks.map(function (t) { return t.box.querySelector('.num'); });
+  const first = numbers[0] && numbers[0].textContent;
+  const alike = numbers.every(function (n) { return n && n.textContent === first; });
   rows.textContent = '';
-  g.ticks.forEach(function (t) {
+  rows.hidden = alike;
+  rows.classList.toggle('wide', numbers.some(function (n) {
+    return n && n.classList.contains('two');
+  }));
+  g.ticks.forEach(function (t, i) {
     const a = add(add(rows, 'li', ''), 'a', t.as);
     a.href = stepPath(t.step) + '?tick=' + t.id;
     a.dataset.tick = t.id;
-    a.dataset.alone = '';
-    const number = t.box.querySelector('.num');
-    if (number) { a.appendChild(number.cloneNode(true)); }
+    if (numbers[i]) { a.appendChild(numbers[i].cloneNode(true)); }
   });
-  all('.caution', g.box).forEach(function (c) { c.parentNode.removeChild(c); });
+  all('.worked, .caution', g.box).forEach(function (c) { c.parentNode.removeChild(c); });
+  if (alike) { g.box.insertBefore(numbers[0].parentNode.cloneNode(true), rows); }
   const cautions = g.ticks.map(function (t) { return t.box.querySelector('.caution'); })
     .filter(Boolean);
   const told = cautions.reverse().find(function (c) { return !c.classList.contains('NOTICE'); }) ||

@@ -25,7 +25,6 @@ function paintTicks() {
     const state = stateOf(shown, t);
     if (t.box.dataset.state !== state) { t.box.dataset.state = state; }
     const name = '#m-' + (t === view.tick && state === 'open' ? 'now' : state);
-    mark(t.mark, name);
     mark(t.row.querySelector('.m'), name);
     write(t.row.querySelector('i'), state);
   });
@@ -135,6 +134,9 @@ function paintView() {
   });
   if (step) {
     const now = view.group ? view.group.ticks : [view.tick];
+    const from = step.ticks.indexOf(view.tick) + 1;
+    write(step.box.querySelector('.nth'), view.group ? now.length + ' at once' :
+      from + ' of ' + step.ticks.length);
     step.ticks.forEach(function (t) { t.box.hidden = !!view.group || t !== view.tick; });
     all('[data-with]', step.box).forEach(function (f) {
       f.hidden = now.indexOf(byTick[f.dataset.with]) < 0 || !asked(f);

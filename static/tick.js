@@ -46,9 +46,8 @@ function dressButton(t) {
   hold.textContent = '';
   hold.classList.remove('early');
   if (!t.cuts) { return; }
-  const number = t.box.querySelector('.num [aria-hidden]');
-  hold.appendChild(document.createTextNode('hold to cut '));
-  if (number) { hold.appendChild(number.cloneNode(true)); }
+  const number = t.box.querySelector('.num .vh');
+  write(hold, 'hold to cut ' + (number ? number.textContent : ''));
 }
 
 function dressLock(need) {

@@ -91,7 +91,7 @@ document.addEventListener('click', function (e) {
   let go = null;
   if (a.dataset.tick && byTick[a.dataset.tick]) {
     go = function () {
-      alone = 'alone' in a.dataset ? byTick[a.dataset.tick] : null;
+      alone = a.closest('.step') ? byTick[a.dataset.tick] : null; // one was meant
       goTick(byTick[a.dataset.tick]);
     };
   } else if (a.dataset.step && byStep[a.dataset.step]) {

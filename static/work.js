@@ -24,7 +24,6 @@ function readPage(page) {
     dressFields(section);
     listTicks(section);
     const rows = all('.items li', section);
-    const marks = all('.marks .m', section);
     const step = {
       id: section.id.slice(2), title: section.dataset.title, stage: section.dataset.stage,
       where: section.dataset.where || '', box: section,
@@ -36,7 +35,7 @@ function readPage(page) {
           id: box.id.slice(2), title: box.querySelector('h1').textContent, label: box.dataset.label,
           needs: box.dataset.needs ? box.dataset.needs.split(' ') : [], cuts: 'cuts' in box.dataset,
           passed: 'passed' in box.dataset, group: box.dataset.group || '', as: box.dataset.as,
-          box: box, row: rows[i], mark: marks[i]
+          box: box, row: rows[i]
         };
       }),
       measures: all('[data-measure]', section).map(readMeasure)
@@ -53,7 +52,7 @@ function readPage(page) {
 
 // listTicks lists the ticks of a step, as the server does for the one that shows.
 function listTicks(section) {
-  const list = section.querySelector('.items ol'), marks = section.querySelector('.marks');
+  const list = section.querySelector('.items ol');
   if (list.firstElementChild) { return; }
   const sign = el('sync').firstElementChild;
   all('.tick', section).forEach(function (box) {
@@ -61,7 +60,6 @@ function listTicks(section) {
     a.dataset.tick = box.id.slice(2);
     a.href = stepPath({ id: section.id.slice(2) }) + '?tick=' + a.dataset.tick;
     add(a, 'i', '');
-    marks.appendChild(sign.cloneNode(true));
     a.insertBefore(sign.cloneNode(true), a.firstChild);
   });
 }

@@ -22,7 +22,7 @@ const (
 // fieldsOf are the fields that a kind of op may have beside op and kind.
 var fieldsOf = map[string][]string{
 	KindPlan:    {"plan"},
-	KindTick:    {"tick", "ticks", "done", "why", "number"},
+	KindTick:    {"tick", "ticks", "done", "why", "number", "numbers"},
 	KindMeasure: {"measure", "value", "done"},
 	KindHere:    {"step"},
 	KindNote:    {"step", "text"},

@@ -153,7 +153,7 @@ func TestTicksAreTakenAllOrNone(t *testing.T) {
 		"not done and not not": {steps.Op{Kind: steps.KindTick, Ticks: []string{"mark.dot.1"}}, steps.BadOp, "done"},
 		"none":                 {ticksOp(true), steps.UnknownTick, "tick"},
 		"too many":             {ticksOp(true, slices.Repeat([]string{"mark.dot.1"}, steps.MaxTogether+1)...), steps.BadOp, "ticks"},
-		"numbers sent":         {steps.Op{Kind: steps.KindTick, Ticks: []string{"mark.dot.1"}, Done: ticksOp(true).Done, Numbers: map[string]string{"mark.dot.1": "1 in"}}, steps.BadOp, "numbers"},
+		"to another number":    {steps.Op{Kind: steps.KindTick, Ticks: []string{"mark.dot.2", "mark.dot.1"}, Done: ticksOp(true).Done, Numbers: map[string]string{"mark.dot.1": "1 in"}}, steps.NumberChanged, "number"},
 		"opening what is used": {ticksOp(false, "size.settled", "center.pressed"), steps.InUse, "tick"},
 	} {
 		before := state(t, w)

@@ -35,7 +35,7 @@ type Op struct {
 	Text    string   `json:"text,omitempty"`
 	Why     string   `json:"why,omitempty"`
 	Number  string   `json:"number,omitempty"` // as shown when Tick was done; "": not sent
-	// Numbers are those that Ticks were done to, by tick; kept by the store, never sent.
+	// Numbers are what Number is, of Ticks, by tick.
 	Numbers map[string]string `json:"numbers,omitempty"`
 	Of      string            `json:"of,omitempty"`
 	Plan    json.RawMessage   `json:"plan,omitempty"`

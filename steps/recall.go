@@ -2,6 +2,7 @@ package steps
 
 import (
 	"fmt"
+	"maps"
 	"strings"
 	"time"
 )
@@ -42,11 +43,13 @@ func (w *Work) Entry(op Op, rev int64, at time.Time) Entry {
 	if _, t := w.Tick(op.Tick); t != nil && op.Number == "" {
 		e.Number = t.Number
 	}
+	numbers := maps.Clone(op.Numbers)
 	for _, id := range op.Ticks {
-		if _, t := w.Tick(id); t != nil && t.Number != "" {
-			put(&e.Numbers, id, t.Number)
+		if _, t := w.Tick(id); t != nil && t.Number != "" && op.Numbers[id] == "" {
+			put(&numbers, id, t.Number)
 		}
 	}
+	e.Numbers = numbers
 	return e
 }
 

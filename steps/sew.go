@@ -7,11 +7,11 @@ import "cornerwise/calc"
 const needsMarks = "pair.chosen mark.{edge}.ends mark.center.{edge} mark.dot.{cornerA} mark.dot.{cornerB}"
 
 // sewnEdge is how long an edge came out, once it is sewn.
-var sewnEdge = []measureRow{{id: "edge-{edge}", label: "Along the seam, mark to mark", expect: "edge", tick: "sew.{edge}.checked"}}
+var sewnEdge = []measureRow{{id: "edge-{edge}", label: "Seam, mark to mark", expect: "edge", tick: "sew.{edge}.checked"}}
 
 // checked and pressed are the acts after sewing, alike for both pairs.
 var checked = tickRow{
-	id: "sew.{edge}.checked", group: "sew.{edge}", as: "check both dots", label: "{edge} edge: both dots checked", title: "Check both dots",
+	id: "sew.{edge}.checked", group: "sew.{edge}", as: "both dots", label: "{edge} edge: both dots checked", title: "Check both dots",
 	say:    "Look at both ends. The last stitch lies in the dot, not past it.",
 	why:    "Past the dot, the corner puckers: unpick. Short of it, there is a hole: sew on to it.",
 	needs:  "sew.{edge}.sewn",
@@ -43,7 +43,7 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 		groups: []groupRow{{id: "sew.{edge}", label: "{edge} edge sewn, dots checked", title: "Pin and sew the {edge} edge",
 			say: "Match middles, ends, then pin. Sew dot to dot, corner {sewnFrom} to {sewnTo}; backstitch. Check both dots."}},
 		ticks: []tickRows{{nil, []tickRow{
-			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, from the middle to", label: "{edge} edge pinned", title: "Pin the {edge} edge",
+			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, ends at", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:     "Right sides together, match the middles, then the ends. Then pin between.",
 				why:     "Pinned by halves, any fullness spreads out and no end is left over.",
 				needs:   needsMarks,
@@ -62,7 +62,7 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 		groups: []groupRow{{id: "sew.{edge}", label: "{edge} edge sewn, dots checked", title: "Pin and sew the {edge} edge",
 			say: "Tails away. Pin, then sew corner {sewnFrom} to {sewnTo}, from hole to hole; backstitch. Check both dots."}},
 		ticks: []tickRows{{nil, []tickRow{
-			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, from the middle to", label: "{edge} edge pinned", title: "Pin the {edge} edge",
+			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, ends at", label: "{edge} edge pinned", title: "Pin the {edge} edge",
 				say:     "Fold the first strips' tails away. Match middles, then ends, and pin between.",
 				why:     "A tail caught in this seam can't be mitered.",
 				needs:   needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",

@@ -189,6 +189,16 @@ func newStepView(w *steps.Work, stage string, step *steps.Step) *stepView {
 	return sv
 }
 
+// Nth is which of the step's ticks shows.
+func (s *stepView) Nth() string {
+	for i, t := range s.Ticks {
+		if t.Shown {
+			return fmt.Sprintf("%d of %d", i+1, len(s.Ticks))
+		}
+	}
+	return ""
+}
+
 // Word is how far the step is, for the list of its stage.
 func (s *stepView) Word() string {
 	switch s.State {
