@@ -17,7 +17,7 @@ function textSize() {
 function showAsSet() {
   const root = document.documentElement;
   root.style.setProperty('--scale', textSize());
-  root.className = textSize() > 1.1 ? 'js large' : 'js';
+  root.className = (textSize() > 1.1 ? 'js large ' : 'js ') + setting('hand');
   root.setAttribute('data-theme', setting('look'));
 }
 showAsSet();

@@ -117,7 +117,7 @@ var Bundles = map[string][]string{
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {
 		"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css",
-		"print.css",
+		"hand.css", "print.css",
 	},
 
 	"screen.js":   {"screen.js"},

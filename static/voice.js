@@ -7,7 +7,8 @@ function startVoice() {
   const b = voice.button = document.createElement('button');
   b.type = 'button';
   b.className = 'voice';
-  b.innerHTML = '<svg class="m" viewBox="0 0 32 32" aria-hidden="true"><path class="m-line"/></svg>';
+  b.innerHTML = '<svg class="m" viewBox="0 0 32 32" aria-hidden="true">' +
+    '<path class="m-line"/></svg>';
   b.addEventListener('click', function () {
     if (voice.says) { hushVoice(); } else { readAloud(true); }
   });
