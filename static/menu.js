@@ -11,8 +11,19 @@
 
   function buttons() { return Array.from(document.querySelectorAll('[data-set]')); }
 
+  // The server draws cuts for the hand, and is told it by a cookie. Some browsers keep one that
+  // a script made for days only: each page gives it anew.
+  function tellHand() {
+    const hand = setting('hand');
+    if (hand || document.cookie.indexOf('cornerwise-hand') >= 0) {
+      document.cookie = 'cornerwise-hand=' + hand + ';path=/;samesite=lax;max-age=' +
+        (hand ? 34560000 : 0);
+    }
+  }
+
   function show() {
     showAsSet();
+    tellHand();
     buttons().forEach(function (b) {
       b.setAttribute('aria-pressed', setting(b.dataset.set) === b.dataset.value);
     });

@@ -60,6 +60,8 @@
 // bring.js takes after the step is shown; it hears by the event painted that the view may be
 // another. So the page weighs the same for all (TestASessionPageIsLight).
 //
+// Of these the server is told the hand alone, by a cookie, because it draws the cuts.
+//
 // Keys and pedals (keys.js) look round and do what the wide button says; a cut or a look they
 // never do. A pedal sends Space as a keyboard does, so byTab in pedal.js tells whose it is: an
 // element that was come to by the Tab key gets it, one on which a touch left the focus does not.

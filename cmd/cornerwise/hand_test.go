@@ -25,7 +25,8 @@ func TestTheBarStandsForTheHand(t *testing.T) {
 		}
 	}
 	s.goOn(id, "miter.2.lined")
-	pages := []string{"", "/step/widths", "/step/corner-2?tick=miter.2.folded", "/step/corner-2?tick=miter.2.trimmed", "/stage/cut"}
+	const trimmed = "/step/corner-2?tick=miter.2.trimmed"
+	pages := []string{"", "/step/widths", "/step/corner-2?tick=miter.2.folded", trimmed, "/stage/cut"}
 	for _, left := range []bool{false, true} {
 		d.open(s.url + "/settings")
 		d.until("the settings", `document.readyState === "complete" && document.querySelector('[data-set="hand"][aria-pressed="true"]')`)
@@ -37,6 +38,11 @@ func TestTheBarStandsForTheHand(t *testing.T) {
 		for n, page := range pages {
 			d.open(s.url + "/s/" + id + page)
 			d.inStep()
+			if n == 0 || page == trimmed {
+				// Drawn with the page, or after it.
+				// The blade's way is up, its handle at the hand.
+				d.until("the cut drawn for the "+name+" hand", `byTick["miter.2.trimmed"].box.querySelector('.pic use[href="#blade"]').getAttribute("transform").indexOf(%q) === 0`, map[bool]string{false: "matrix(0 -1 1 0 ", true: "matrix(0 -1 -1 0 "}[left])
+			}
 			for _, size := range screens {
 				d.resize(size.width, size.height)
 				js[bool](d, drawn)

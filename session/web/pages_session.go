@@ -32,6 +32,7 @@ type sessionView struct {
 	Corners []cornerView
 	Looks   bool // this device may look, and not tick
 	One     bool // it sees no other quilt
+	Left    bool // who works on it cuts with the left hand
 }
 
 type stageView struct {
@@ -83,7 +84,7 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 	v := newSessionView(snap)
 	v.Past = s.Store.Epoch()
 	by := visitorOf(r)
-	v.Looks, v.One = by.device.Looks, by.only() != ""
+	v.Looks, v.One, v.Left = by.device.Looks, by.only() != "", leftHand(r)
 	if v.One {
 		giveSecret(w, r, secretOf(r)) // for as long again: this is its first page
 	}
@@ -258,6 +259,7 @@ func (v *sessionView) showStep(id, tick string) bool {
 	v.Step.Shown, v.Tick.Shown = true, true
 	v.Looking = !v.atWork(v.Tick)
 	q := v.Work.Quilt()
+	q.LeftHand = v.Left
 	for _, t := range v.Step.Ticks {
 		t.Drawing = template.HTML(q.Draw(t.Scene))
 	}
@@ -340,6 +342,7 @@ func (s *Server) drawings(w http.ResponseWriter, r *http.Request) {
 	var all []*picture
 	seen := map[draw.Scene]*picture{}
 	q := snap.Work.Quilt()
+	q.LeftHand = leftHand(r)
 	for _, stage := range snap.Work.Stages {
 		for _, step := range stage.Steps {
 			for _, t := range step.Ticks {

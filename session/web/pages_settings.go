@@ -7,9 +7,19 @@ import (
 )
 
 // A settingsView is the page of what one device is set to. Its browser keeps that: the server
-// knows nothing of it.
+// knows nothing of it but the hand.
 type settingsView struct {
 	Back, To string // the page that it was opened from, and what that is called
+}
+
+// handCookie is the one setting that the server is told of (static/menu.js), because it draws:
+// the hand that cuts. A browser that lets go of the cookie after a while away gives it anew with
+// its next page.
+const handCookie = "cornerwise-hand"
+
+func leftHand(r *http.Request) bool {
+	c, err := r.Cookie(handCookie)
+	return err == nil && c.Value == "left-hand"
 }
 
 func (s *Server) settingsPage(w http.ResponseWriter, r *http.Request) {

@@ -142,6 +142,7 @@ func (q Quilt) rulerStep(k float64) float64 {
 // kept, its edge on the chalk; the blade runs along it away from the person; what sticks out,
 // drawn larger than it is, lies right of the cut.
 func (q Quilt) trimmed(p *pen) string {
+	p.forHand(q)
 	const cut, near, far = 336.0, 22.0, 62.0 // the cut, and how far beyond it the raw edge lies at its ends
 	room := box{24, 64, 420, 436}
 	k := (room.bottom - room.top) / q.length()
@@ -156,14 +157,16 @@ func (q Quilt) trimmed(p *pen) string {
 	} else {
 		p.tear("left", box{left, room.top, cut, room.bottom}, 8, 12)
 	}
-	from, to := pt{cut, room.bottom + 26}, pt{cut, room.top - 26}
+	low, high := pt{cut, room.bottom + 26}, pt{cut, room.top - 26}
+	p.ruler(low, high, 84, max(q.rulerStep(k), 12))
+	from, to := p.away(low, high)
+	_, edge := p.away(pt{cut, room.bottom}, pt{cut, room.top})
 	at := from.to(to, 0.6) // cut so far, chalked from there on
-	p.ruler(from, to, 84, max(q.rulerStep(k), 12))
-	p.line("chalk", at, pt{cut, room.top})
+	p.line("chalk", at, edge)
 	p.line("cutline", from, at)
-	p.use("blade", move(at.x, at.y).of(facing(to.minus(from))))
+	p.wheel(at, to.minus(from))
 	p.words(pt{424, 112}, after, word{"t", "only what"}, word{"t", "sticks out"})
-	return "One edge of the center, right side up, turned to the right: the ruler on what is kept, its edge on the chalk, the blade along it; only what sticks out, drawn larger than it is, comes off"
+	return "One edge of the center, right side up, turned to the " + q.hand() + ": the ruler on what is kept, its edge on the chalk, the blade along it; only what sticks out, drawn larger than it is, comes off"
 }
 
 func (q Quilt) settled(p *pen) string {

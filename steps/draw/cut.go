@@ -4,7 +4,7 @@ import "fmt"
 
 // Whoever cuts lays the ruler on what is kept, its right edge on the line to be cut, with
 // the fingers behind that edge, and cuts upward along it: what is cut off lies at the right.
-// So fabric is turned for each cut.
+// So fabric is turned for each cut, and by a half more for a left hand (forHand).
 
 // cutUp is a ruler with its edge on the line to be cut, from below to above it, so wide, and
 // the blade on that line.
@@ -16,6 +16,7 @@ func (p *pen) cutUp(x, low, high, wide, every float64) {
 // edgeCut is the cut along a strip's outer edge, the fabric turned so that the strip is
 // upright, its inner edge left. The ruler's own line lies on that, so that one reads the width.
 func (q Quilt) edgeCut(p *pen, s Scene, strip cutStrip) string {
+	p.forHand(q)
 	const low, most = 396.0, 75.0 // where the room ends below, and how much is seen of the rest of the fabric
 	upTo, say := 128.0, ""
 	by := [2]string{"its inner edge", "its outer edge"}
@@ -63,6 +64,7 @@ func (q Quilt) edgeCut(p *pen, s Scene, strip cutStrip) string {
 // endCut is the cut across a strip's end: the strip lies level, what comes off at the right.
 // A joined strip has its joins.
 func (q Quilt) endCut(p *pen, s Scene, strip cutStrip) string {
+	p.forHand(q)
 	c := newCloseUp(false, strip)
 	flat, end := q.flat(s.Edge, false), c.long/2
 	var joins []join

@@ -66,6 +66,11 @@ func quilts(t *testing.T) map[string]draw.Quilt {
 	with("narrow coping on top and bottom", `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"2"},{"cut":"5 1/2","motif":"7"}]}`, func(p *calc.Plan) { cope(p, calc.TopBottom, 1) })
 	with("coping on a long thin center", `{"center":{"width":"10","length":"400"},"borders":[{"cut":"5 1/2","cutTopBottom":"6","stripe":"1"}]}`, func(p *calc.Plan) { cope(p, calc.Sides, 1) })
 	with("wide coping on a small center", `{"seam":"2","center":{"width":"5","length":"5"},"borders":[{"cut":"4 1/8"}]}`, func(p *calc.Plan) { cope(p, calc.TopBottom, 100) })
+	for _, name := range []string{"lines on unequal bands", "joined aslant", "joined end on end", "coping on the sides", "in centimeters"} {
+		q := all[name]
+		q.LeftHand = true
+		all[name+", for a left hand"] = q
+	}
 	made = all
 	return all
 }

@@ -57,6 +57,11 @@ func (q Quilt) fabricLaid(p *pen, s Scene) string {
 // a selvage, the fabric upright; then its end, the fabric turned by a quarter.
 func (q Quilt) fabricSquared(p *pen, s Scene) string {
 	const top, bottom, edge, off, k = 60.0, 400.0, 205.0, 22.0, 12.0
+	p.forHand(q)
+	left, then := 30.0, 322.0
+	if p.turned { // the first stays left
+		left, then = then, left
+	}
 	i := s.Border - 1
 	b := q.Plan.Borders[i]
 	along := q.liesUpright(s) // whether the stripe runs along the selvage
@@ -77,21 +82,20 @@ func (q Quilt) fabricSquared(p *pen, s Scene) string {
 		return f
 	}
 
-	panel(30, false)
-	p.lines("selvage", pt{30, top + 4}, pt{30, bottom - 4}, pt{30 + edge + off, top + 4}, pt{30 + edge + off, bottom - 4})
-	p.torn(pt{20, top + 8}, pt{30 + edge + off + 10, top + 8})
-	p.torn(pt{30 + edge + off + 10, bottom - 8}, pt{20, bottom - 8})
-	p.cutUp(30+edge, bottom+14, top-14, 84, q.rulerStep(k))
-	p.words(pt{24, 448}, after, word{"t", "both selvages,"})
-
-	const left = 322.0
-	panel(left, true)
-	p.lines("raw", pt{left, top}, pt{left + edge + off, top}, pt{left, bottom}, pt{left + edge + off, bottom}, pt{left + edge + off, top}, pt{left + edge + off, bottom})
-	p.torn(pt{left + 8, bottom + 12}, pt{left + 8, top - 12})
+	panel(left, false)
+	p.lines("selvage", pt{left, top + 4}, pt{left, bottom - 4}, pt{left + edge + off, top + 4}, pt{left + edge + off, bottom - 4})
+	p.torn(pt{left - 10, top + 8}, pt{left + edge + off + 10, top + 8})
+	p.torn(pt{left + edge + off + 10, bottom - 8}, pt{left - 10, bottom - 8})
 	p.cutUp(left+edge, bottom+14, top-14, 84, q.rulerStep(k))
-	p.line("chalk", pt{left + edge - 26, bottom}, pt{left + edge - 26, bottom - 26}, pt{left + edge, bottom - 26})
-	p.lines("rulerline", pt{left + edge - 84, bottom}, pt{left + edge, bottom})
-	p.text("t", pt{width - 24, 448}, before, "then the end")
+	p.caption(24, 448, after, "both selvages,")
+
+	panel(then, true)
+	p.lines("raw", pt{then, top}, pt{then + edge + off, top}, pt{then, bottom}, pt{then + edge + off, bottom}, pt{then + edge + off, top}, pt{then + edge + off, bottom})
+	p.torn(pt{then + 8, bottom + 12}, pt{then + 8, top - 12})
+	p.cutUp(then+edge, bottom+14, top-14, 84, q.rulerStep(k))
+	p.line("chalk", pt{then + edge - 26, bottom}, pt{then + edge - 26, bottom - 26}, pt{then + edge, bottom - 26})
+	p.lines("rulerline", pt{then + edge - 84, bottom}, pt{then + edge, bottom})
+	p.caption(width-24, 448, before, "then the end")
 	return fmt.Sprintf("The fabric of %s twice, the ruler on what is kept, the blade away from you: a selvage comes off along the straight grain; then, the fabric turned by a quarter, its end, square to the cut edge", b.Name)
 }
 

@@ -176,6 +176,7 @@ func (q Quilt) partsCut(p *pen, s Scene, strip cutStrip, runs []run, names []str
 		q.edgeCut(p, s, strip)
 		return
 	}
+	p.forHand(q)
 	wide := in(strip.wide.Length)
 	lane := (height - 16) / float64(len(short))
 	k := min(440/longest, min(lane-122, 150)/wide)

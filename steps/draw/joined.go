@@ -104,6 +104,7 @@ func (j join) crossed(p *pen, act string) string {
 // trimmed are the crossed parts, turned so that the cut runs upward: the corner comes off at
 // the right, a seam allowance beyond the seam.
 func (j join) trimmed(p *pen) string {
+	p.forHand(j.Quilt)
 	const x, y, half = 236.0, 250.0, 124.0 // the middle of the seam, and half its length
 	wide, lean, seam := j.wide, j.lean(), j.seam()
 	k := half * math.Sqrt2 / wide

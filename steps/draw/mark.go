@@ -109,12 +109,20 @@ func (p *pen) iron(tip, d pt, k float64) {
 	p.use("iron", move(tip.x, tip.y).of(facing(d)).of(scale(k)))
 }
 
-// blade cuts from a to b: the cut line, and the wheel on it.
+// blade cuts from a to b, given as for a right hand: the cut line, and the wheel on it.
 func (p *pen) blade(a, b pt) {
+	a, b = p.away(a, b)
 	p.line("cutline", a, b)
-	f := facing(b.minus(a))
-	at := a.to(b, 0.62)
-	p.use("blade", move(at.x, at.y).of(f))
+	p.wheel(a.to(b, 0.62), b.minus(a))
+}
+
+// wheel is the blade at a place, its handle on the side of the hand.
+func (p *pen) wheel(at, way pt) {
+	f := move(at.x, at.y).of(facing(way))
+	if p.turned {
+		f = f.of(frame{1, 0, 0, -1, 0, 0})
+	}
+	p.use("blade", f)
 }
 
 // arc is a chalk arc around at from one way to another, the short way round.

@@ -43,6 +43,7 @@ func (q Quilt) miterSewn(p *pen, s Scene) string {
 // miterTrimmed is cut a seam allowance from the stitches: the ruler lies on what is kept, its
 // line on the stitches, the tails right of its edge; the blade goes away from the person.
 func (q Quilt) miterTrimmed(p *pen, s Scene) string {
+	p.forHand(q)
 	room := box{12, 12, 306, 488}
 	v, tip, last := q.atNeedle(s, room, pt{172, 96}, 348)
 	v.foldedLayers(p, true)
@@ -58,6 +59,9 @@ func (q Quilt) miterTrimmed(p *pen, s Scene) string {
 	p.dot(dot)
 	p.shape("frame", room.corners()...)
 	before, after := box{340, 12, 588, 182}, box{340, 200, 588, 370}
+	if p.turned { // the first stays above
+		before, after = after, before
+	}
 	p.line("leader", dot.to(tip, 0.32).plus(pt{off, 0}), pt{before.left, before.middle().y})
 	p.trimClose(before, false)
 	p.trimClose(after, true)

@@ -6,6 +6,7 @@ import "fmt"
 // it: a blade along its right edge would go away from the person, so the table is turned until
 // the ear at one edge lies right of the ruler, then the one at the other.
 func (q Quilt) outerSquared(p *pen, s Scene) string {
+	p.forHand(q)
 	v := q.cornerAtTable(s)
 	out, down := -v.wide-v.seam(), -v.deep-v.seam()
 	show := max(min(1.5*max(-out, -down), 14), 4*v.seam())
@@ -32,5 +33,6 @@ func (q Quilt) outerSquared(p *pen, s Scene) string {
 	p.text("ts", tip.plus(pt{40, -34}), amid, fmt.Sprint(s.Corner))
 	p.text("t", pt{tip.x - long*0.55, tip.y + long*0.5}, amid, "square ruler")
 	p.text("t", pt{width / 2, 462}, amid, "ears off, edge by edge")
-	return ", right side up, turned so that it lies at the top right: the ears of the miter's allowances stick out at it; a square ruler on what is kept, the blade along its edge, away from the person, then the same at the other edge"
+	lies := map[bool]string{false: "top right", true: "bottom left"}[q.LeftHand]
+	return ", right side up, turned so that it lies at the " + lies + ": the ears of the miter's allowances stick out at it; a square ruler on what is kept, the blade along its edge, away from the person, then the same at the other edge"
 }

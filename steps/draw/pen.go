@@ -28,6 +28,7 @@ const (
 type pen struct {
 	b      strings.Builder
 	on     frame
+	turned bool // by a half turn, for a left hand
 	rims   bool // thread and chalk lie on colors that the look does not know
 	w, h   float64
 	layers []layer // all that was laid, in its order
@@ -47,6 +48,43 @@ func (p *pen) mirrored(x, y bool) {
 	if y {
 		p.on.d, p.on.f = -1, height
 	}
+}
+
+// forHand has what is cut lie for the hand that cuts it: for a left hand all of the drawing is
+// turned by a half, so that the ruler lies right of the line and what comes off left. A half
+// turn shows the same side of the fabric. Words stay upright, and the blade goes away from the
+// person all the same (away).
+func (p *pen) forHand(q Quilt) {
+	if q.LeftHand {
+		p.turned = true
+		p.on = frame{-1, 0, 0, -1, p.w, p.h}
+	}
+}
+
+// hand is the side of the hand that cuts, where what comes off lies.
+func (q Quilt) hand() string {
+	if q.LeftHand {
+		return "left"
+	}
+	return "right"
+}
+
+// away is the way of the blade: the two ends of a cut that are given for a right hand, in the
+// order in which this hand cuts.
+func (p *pen) away(from, to pt) (pt, pt) {
+	if p.turned {
+		return to, from
+	}
+	return from, to
+}
+
+// caption is a text that stands left or right as for a right hand, though it is turned with the
+// rest.
+func (p *pen) caption(x, y float64, where int, s string) {
+	if p.turned {
+		x, where = p.w-x, -where
+	}
+	p.text("t", pt{x, y}, where, s)
 }
 
 func (p *pen) svg(label string) string {

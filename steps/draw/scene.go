@@ -18,8 +18,10 @@
 //
 // What is sewn is drawn as it lies at the machine: the quilt left of the needle, the raw edges
 // right of it, the seam running toward the person, down in the picture; the needle and the foot
-// point down. What is cut is drawn as a right hand cuts it: the ruler on what is kept, the blade
-// along its right edge, away from the person. All else lies as it lies on the table.
+// point down. What is cut is drawn as the hand cuts it: the ruler on what is kept, the blade along
+// its right edge, away from the person. For a left hand that picture is turned by a half and the
+// blade goes along the ruler's left edge (forHand in pen.go); nothing is mirrored, as fabric can't
+// be. All else lies as it lies on the table, for both hands.
 //
 // # Colors
 //
@@ -73,6 +75,8 @@ type Piece struct{ Wide, Long, Off calc.Figure }
 type Quilt struct {
 	Plan  calc.Plan
 	Sheet calc.Sheet
+
+	LeftHand bool // the hand that cuts
 
 	coped bool // its border is the coping strips
 }

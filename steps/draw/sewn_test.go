@@ -181,8 +181,9 @@ func TestTheAllowanceLiesRightOfTheNeedle(t *testing.T) {
 					if other == corner {
 						other = sewn[pair[1]][1]
 					}
-					if at := l.At(dotAt(q, other)); at[0] >= dot[0] {
-						t.Errorf("%s, corner %d, %s: the %s strip goes on to %.0f, right of the needle at %.0f", name, corner, act, pair[1], at, dot)
+					turned := q.LeftHand && act == "trim"
+					if at := l.At(dotAt(q, other)); at[0] == dot[0] || turned != (at[0] > dot[0]) {
+						t.Errorf("%s, corner %d, %s: the %s strip goes on to %.0f, beside the needle or the blade at %.0f", name, corner, act, pair[1], at, dot)
 					}
 				}
 			}
@@ -193,8 +194,8 @@ func TestTheAllowanceLiesRightOfTheNeedle(t *testing.T) {
 			}
 			_, marks = read(t, q.Draw(draw.Scene{Kind: draw.CornerScene, Act: "trim", Corner: corner}))
 			cut, dot := only(t, marks, "path", "cutline").places, only(t, marks, "use", "dot").places[0]
-			if cut[1][1] >= cut[0][1] || cut[0][0] <= dot[0] {
-				t.Errorf("%s, corner %d: the tails are cut from %.0f to %.0f, want up, right of the stitches", name, corner, cut[0], cut[1])
+			if cut[1][1] >= cut[0][1] || cut[0][0] == dot[0] || q.LeftHand != (cut[0][0] < dot[0]) {
+				t.Errorf("%s, corner %d: the tails are cut from %.0f to %.0f, want up, beside the stitches on the side of the hand", name, corner, cut[0], cut[1])
 			}
 		}
 	}

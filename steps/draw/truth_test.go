@@ -285,7 +285,7 @@ func TestEachPieceShowsTheSideThatIsUp(t *testing.T) {
 }
 
 // The hand at a cut: the ruler on what is kept, the blade along its right edge and away from the
-// person, what comes off at the right.
+// person, what comes off at the right; for a left hand, at the left.
 func TestTheCenterIsTrimmedByTheRuler(t *testing.T) {
 	for name, q := range quilts(t) {
 		_, marks := read(t, q.Draw(draw.Scene{Kind: draw.CenterScene, Act: "trim"}))
@@ -295,11 +295,15 @@ func TestTheCenterIsTrimmedByTheRuler(t *testing.T) {
 		if cut[1][0] != x || cut[1][1] >= cut[0][1] {
 			t.Errorf("%s: cut from %.0f to %.0f, want straight up", name, cut[0], cut[1])
 		}
-		if chalk[0][0] != x || right(ruler) != x || math.Abs(blade.places[0][0]-x) > 0.1 {
-			t.Errorf("%s: cut at %.1f, chalk at %.1f, the ruler's right edge at %.1f, the blade at %.1f; want all in one line", name, x, chalk[0][0], right(ruler), blade.places[0][0])
+		edge, near, beyond := right(ruler), left(waste)-x, right(waste)-x
+		if q.LeftHand {
+			edge, near, beyond = left(ruler), x-right(waste), x-left(waste)
 		}
-		if left(waste) < x || right(waste) <= x {
-			t.Errorf("%s: what comes off lies from %.1f to %.1f, want right of the cut at %.1f", name, left(waste), right(waste), x)
+		if chalk[0][0] != x || edge != x || math.Abs(blade.places[0][0]-x) > 0.1 {
+			t.Errorf("%s: cut at %.1f, chalk at %.1f, the ruler's edge at %.1f, the blade at %.1f; want all in one line", name, x, chalk[0][0], edge, blade.places[0][0])
+		}
+		if near < 0 || beyond <= 0 {
+			t.Errorf("%s: what comes off lies from %.1f to %.1f, want beside the cut at %.1f, at the hand", name, left(waste), right(waste), x)
 		}
 	}
 }
