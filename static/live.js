@@ -28,7 +28,7 @@ function connect() {
       liveSince = Date.now();
       paintSync();
       drain();
-      if (missingPictures) { drawAll(); }
+      drawAgain();
     }
     if (said.state) {
       if (said.rev !== work.rev || (said.past || '') !== past) {
@@ -122,8 +122,9 @@ function refresh() {
       view.following = view.following || following;
     }
     barKey = '';
+    bringHalves();
     again();
-    drawAll();
+    drawAnew();
     if (focused && el(focused)) { el(focused).focus(); }
   }).catch(function () {
     refreshing = false;
@@ -134,19 +135,4 @@ function refresh() {
 function textOf(res) {
   if (!res.ok) { throw new Error(res.status); }
   return res.text();
-}
-
-// The drawings of the steps that are not shown come after the page.
-let missingPictures = true;
-function drawAll() {
-  ask(base + '/drawings', {}, textOf).then(function (text) {
-    missingPictures = false;
-    all('[data-of]', new DOMParser().parseFromString(text, 'text/html')).forEach(function (d) {
-      d.dataset.of.split(' ').forEach(function (id) {
-        const pic = id === 'end' ? el('p-end') : byTick[id] && byTick[id].box.querySelector('.pic');
-        if (pic && !pic.firstElementChild) { pic.innerHTML = d.innerHTML; }
-      });
-    });
-    fit();
-  }).catch(function () { missingPictures = true; });
 }

@@ -22,6 +22,7 @@ function dressFields(root) {
 
 // enter sends what was measured. A length does its tick too, where that can be believed.
 function enter(f) {
+  sentHalf(f.dataset.measure);
   const value = valueOf(f).trim();
   const op = { kind: 'measure', measure: f.dataset.measure, value: value };
   if (value && f.tagName !== 'FIELDSET') { op.done = true; }
@@ -38,6 +39,8 @@ function startMeasure() {
       write(f.querySelector('.fault'), '');
       enter(f);
     } else if (e.target.dataset.note) {
+      sentHalf(e.target.dataset.note);
+      e.target.closest('details').classList.remove('half');
       send({ kind: 'note', step: e.target.dataset.note, text: e.target.value.trim() });
     }
   });

@@ -37,11 +37,10 @@ function startOffline() {
   window.addEventListener('pagehide', function () { if (remembering) { remember(); } });
   // A worker that takes over has not seen this page: it is asked for once more.
   navigator.serviceWorker.addEventListener('controllerchange', function () {
-    ['', '/drawings'].forEach(function (part) {
-      fetch(base + part, { credentials: 'same-origin' }).catch(function () {
-        // Next time, then.
-      });
-    });
+    setTimeout(function () {
+      fetch(base, { credentials: 'same-origin' }).catch(function () { /* next time, then */ });
+      if (!restDue) { drawRest(); }
+    }, restAfter);
   });
   navigator.serviceWorker.register('/worker.js').catch(function () {
     // The page works while it is open.

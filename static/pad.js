@@ -5,6 +5,11 @@ const pad = { field: null, fresh: true, dialog: null };
 
 function startPad() {
   const input = el('pad-in');
+  // Left, what was typed is not meant any more.
+  el('pad').addEventListener('click', function (e) {
+    if (e.target === el('pad') || e.target.hasAttribute('data-cancel')) { leavePad(); }
+  });
+  el('pad').addEventListener('keydown', function (e) { if (e.key === 'Escape') { leavePad(); } });
   pad.dialog = dialogOf(el('pad'), function () { return pad.field.querySelector('input'); });
   el('main').addEventListener('click', function (e) {
     const field = e.target.tagName === 'INPUT' && e.target.closest('.field[data-measure]');
@@ -24,6 +29,7 @@ function startPad() {
       part(was, Number(b.dataset.part || 0)) :
       b.dataset.pad ? less(b.dataset.pad, input.value) : digit(was, b.textContent);
     pad.fresh = false;
+    input.dispatchEvent(new Event('input', { bubbles: true }));
   });
   input.addEventListener('input', function () { pad.fresh = false; });
   input.addEventListener('keydown', function (e) {
@@ -72,23 +78,31 @@ function less(how, text) {
 
 function openPad(field) {
   pad.field = field;
-  pad.fresh = true;
+  pad.fresh = !field.classList.contains('half'); // half typed, it goes on
   const input = el('pad-in');
   write(el('pad-title'), field.querySelector('label').textContent);
   input.value = field.querySelector('input').value;
   el('pad-plan').hidden = !field.dataset.expect;
   write(el('pad-plan').querySelector('button'), field.dataset.expect || '');
   pad.dialog.open(input);
-  input.select();
+  if (pad.fresh) { input.select(); }
+}
+
+function leavePad() {
+  sentHalf(pad.field.dataset.measure);
+  write(pad.field.querySelector('.fault'), '');
+  again();
 }
 
 function takePad() {
   const input = pad.field.querySelector('input');
   const value = el('pad-in').value.trim();
   // The same once more does its tick, where that is still open.
-  if (input.value !== value || value && !shown.done[pad.field.dataset.with]) {
+  const was = shown.values[pad.field.dataset.measure] || '';
+  if (was !== value || value && !shown.done[pad.field.dataset.with]) {
     input.value = value;
     input.dispatchEvent(new Event('change', { bubbles: true }));
   }
+  sentHalf(pad.field.dataset.measure);
   pad.dialog.close();
 }

@@ -127,6 +127,7 @@ function paintView() {
   const step = view.kind === 'step' ? view.tick.step : null;
   document.body.dataset.view = view.kind;
   document.body.dataset.stage = view.stage;
+  drawStage(view.kind === 'end' ? 'press' : view.stage);
   steps.forEach(function (s) {
     s.box.hidden = s !== step;
     const listed = view.kind === 'list' && s.stage === view.stage;
@@ -162,15 +163,17 @@ function asked(f) {
 
 function paintFields() {
   all('[data-measure]').forEach(function (f) {
-    if (!f.contains(document.activeElement) && !f.classList.contains('bad')) {
+    if (!f.contains(document.activeElement) && !f.classList.contains('bad') &&
+      !f.classList.contains('half')) {
       setValue(f, shown.values[f.dataset.measure] || '');
     }
   });
   all('[data-note]').forEach(function (n) {
     const text = shown.notes[n.dataset.note] || '';
     const box = n.closest('details');
-    if (n !== document.activeElement && n.value !== text) { n.value = text; }
+    const half = box.classList.contains('half');
+    if (n !== document.activeElement && !half && n.value !== text) { n.value = text; }
     flag(box, 'data-noted', text !== '');
-    write(box.firstElementChild, text ? 'Note: ' + text : 'Note');
+    write(box.firstElementChild, half ? 'Note, half written' : text ? 'Note: ' + text : 'Note');
   });
 }

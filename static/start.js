@@ -8,7 +8,9 @@ startTick();
 startHold();
 startMeasure();
 startPad();
+startHalves();
 startPace();
+startPicture();
 startLater();
 startRedo();
 startReason();
@@ -17,7 +19,7 @@ startBring();
 again();
 drain();
 connect();
-drawAll();
+drawAgain();
 startOffline();
 
 window.addEventListener('pagehide', hangUp);

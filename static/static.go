@@ -132,7 +132,7 @@ var Bundles = map[string][]string{
 	"session.js": {
 		"rules.js", "address.js", "dom.js", "announce.js", "storage.js", "queue.js", "work.js",
 		"refused.js", "pace.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",
-		"reason.js", "later.js", "hold.js", "measure.js", "pad.js", "live.js", "offline.js",
+		"reason.js", "later.js", "hold.js", "measure.js", "half.js", "pad.js", "picture.js", "live.js", "draw.js", "offline.js",
 		"bring.js", "start.js",
 	},
 

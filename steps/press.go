@@ -1,6 +1,9 @@
 package steps
 
-var press = stageRow{"press", "Press", []stepRow{
+// LastStage is the one after whose last tick all is done.
+const LastStage = "press"
+
+var press = stageRow{LastStage, "Press", []stepRow{
 	{
 		id: "press-{corner}", title: "Corner {corner}, {place}", where: "corner {corner}", round: everyCorner,
 		groups: []groupRow{{id: "press.{corner}", label: "Opened and pressed", title: "Open and press",

@@ -65,7 +65,7 @@ func TestAColdStartWithoutTheServer(t *testing.T) {
 	d.away()
 	d.isDone(ticks[0].ID)
 	d.isDone(ticks[1].ID)
-	d.until("every drawing there", `[...document.querySelectorAll("article .pic")].every(p => p.firstElementChild)`)
+	d.until("every drawing there", `[...document.querySelectorAll(".tick .pic")].every(p => p.firstElementChild)`)
 	d.press(ticks[2])
 	d.isDone(ticks[2].ID)
 	d.do(chromedp.Navigate("about:blank"))

@@ -5,6 +5,8 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
+	"strings"
 
 	"github.com/go-chi/chi/v5"
 
@@ -328,7 +330,8 @@ func (s *Server) oldStepPage(w http.ResponseWriter, r *http.Request) {
 }
 
 // drawings is every drawing of the session, each with the ticks that it belongs
-// to: too many for the page itself, which a slow tablet should show at once.
+// to: too many for the page itself, which a slow tablet should show at once. With stage it is
+// those of one, with but those of all others than some, parted by commas.
 func (s *Server) drawings(w http.ResponseWriter, r *http.Request) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
 	if err != nil {
@@ -343,7 +346,15 @@ func (s *Server) drawings(w http.ResponseWriter, r *http.Request) {
 	seen := map[draw.Scene]*picture{}
 	q := snap.Work.Quilt()
 	q.LeftHand = leftHand(r)
+	query := r.URL.Query()
+	only, but := query.Get("stage"), strings.Split(query.Get("but"), ",")
+	wanted := func(stage string) bool {
+		return (only == "" || only == stage) && !slices.Contains(but, stage)
+	}
 	for _, stage := range snap.Work.Stages {
+		if !wanted(stage.ID) {
+			continue
+		}
 		for _, step := range stage.Steps {
 			for _, t := range step.Ticks {
 				p := seen[t.Scene]
@@ -355,6 +366,8 @@ func (s *Server) drawings(w http.ResponseWriter, r *http.Request) {
 			}
 		}
 	}
-	all = append(all, &picture{Ticks: []string{"end"}, Drawing: template.HTML(q.Draw(draw.Scene{Kind: draw.PlanScene}))})
+	if wanted(steps.LastStage) {
+		all = append(all, &picture{Ticks: []string{"end"}, Drawing: template.HTML(q.Draw(draw.Scene{Kind: draw.PlanScene}))})
+	}
 	s.show(w, r, http.StatusOK, "drawings", all)
 }
