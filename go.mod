@@ -22,6 +22,7 @@ require (
 
 require (
 	github.com/go-json-experiment/json v0.0.0-20260213210345-44df1a37e875 // indirect
+	github.com/godbus/dbus/v5 v5.2.4 // tests: the screen saver that a browser holds back
 	github.com/pion/logging v0.2.4 // indirect
 	github.com/tdewolff/parse/v2 v2.8.20 // indirect
 	golang.org/x/sys v0.50.0 // indirect

@@ -68,7 +68,8 @@
 // TestAPedalDoesWhatTheWideButtonSays
 //
 // A screen is kept on by a wake lock or by a film (awake.js), which wants the film served in
-// ranges. The mark on the screen tells what is, not what was asked for. TestTheScreenIsKeptOn
+// ranges. The mark on the screen tells what is, not what was asked for. TestTheScreenIsKeptOn,
+// TestTheScreenSaverIsHeldBack
 //
 // A step is read aloud by the browser's voice (voice.js). spoken.js makes of what is shown what
 // people say, and touches no page: TestLengthsAreSaidAsPeopleSayThem
