@@ -41,7 +41,7 @@ func TestCopingStripsAreBoughtAndAPieceAtHandIsJudged(t *testing.T) {
 	wants(t, "the shopping list as text", string(h.call("GET", "/s/"+id+"/shopping.txt", "").body), "- coping strips: ", "two strips on the sides, cut 1 1/2 in × 80 1/2 in")
 	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "Coping strips, two, before the borders", "with its coping strips")
 	page := h.page(200, "/s/"+id+"/cutting?border=1&width=42&length=10")
-	wants(t, "the cutting page", page, "<h2>coping strips</h2>", "coping strip, left, part 2", "Parts of one strip are joined", "For this border it is ", "too short")
+	wants(t, "the cutting page", page, "<h2>coping strips</h2>", "<th scope=\"row\">left, part 2", "Parts of one strip are joined", "For this border it is ", "too short")
 	if strings.Contains(page, "line of the stripe") {
 		t.Error("the cutting page of a print speaks of a stripe")
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"slices"
 	"strings"
 
 	"github.com/go-chi/chi/v5"
@@ -23,19 +24,45 @@ type fabricView struct {
 	Border int           // the first that is cut from it, from 1; 0: the coping strips
 	Wide   string        // usable width that is reckoned with
 	Pic    template.HTML // how the strips lie on it; none where they do not fit
-	Pieces []pieceView
+	Low    bool          // which leaves room on its page
+	Pieces [][]pieceView // in columns
+	Step   string        // where it is pressed and squared, before it is cut
+	Code   template.HTML // that opens this step, for paper
 	AtHand atHandView
+}
+
+// A stripsView is the strips of one border, two of each.
+type stripsView struct {
+	Name             string
+	Sides, TopBottom calc.Strip
+}
+
+// stripsOf are those of each border, innermost first.
+func stripsOf(sheet calc.Sheet) []stripsView {
+	var all []stripsView
+	for two := range slices.Chunk(sheet.Strips, 2) { // of each border the sides come first
+		all = append(all, stripsView{two[0].Name, two[0], two[1]})
+	}
+	return all
 }
 
 // A pieceView is one piece on a fabric, for the list beside its picture.
 type pieceView struct {
 	calc.Piece
-	Name string // "ticking, left", "ticking, left, part 2"
+	Name string // "left, part 2"; of a fabric for several borders "ticking, left"
 	Line string // of the stripe, under its inner raw edge
 }
 
 // An atHandView is a piece of fabric at hand, as asked, and whether it does.
 type atHandView struct{ Width, Length, Says, Fault string }
+
+// codeFabrics gives each fabric the code of its step.
+func codeFabrics(all []fabricView, opens opener) (err error) {
+	for i := 0; err == nil && i < len(all); i++ {
+		all[i].Code, err = opens.Code("step/" + all[i].Step)
+	}
+	return err
+}
 
 // Line is the fabric on a shopping list.
 func (c fabricView) Line() string {
@@ -60,12 +87,15 @@ func fabrics(q draw.Quilt) []fabricView {
 	shared := map[int]bool{}
 	var all []fabricView
 	if c := q.Sheet.Coping; c != nil {
-		v := fabricView{Name: "coping strips", Ways: c.Fabric, Wide: usableWidth(q), Pic: template.HTML(q.CopingPage()),
+		page := q.CopingPage()
+		v := fabricView{Name: "coping strips", Step: "coping-fabric", Ways: c.Fabric, Wide: usableWidth(q), Pic: template.HTML(page.SVG), Low: page.Low,
 			For: fmt.Sprintf("two strips on the %s, cut %s × %s", edgesWords(c.Edges), c.CutWidth.Exactly(), c.CutLength.Shown())}
 		if picked := c.Fabric.Picked(); picked != nil {
+			var pieces []pieceView
 			for _, piece := range picked.Layout {
-				v.Pieces = append(v.Pieces, pieceView{Piece: piece, Name: "coping strip, " + piece.Edge + partWords(piece)})
+				pieces = append(pieces, pieceView{Piece: piece, Name: piece.Edge + partWords(piece)})
 			}
+			v.Pieces = inColumns(pieces, picked)
 		}
 		all = append(all, v)
 	}
@@ -74,8 +104,10 @@ func fabrics(q draw.Quilt) []fabricView {
 			shared[border] = true
 		}
 	}
+	several := len(q.Sheet.Fabric)-len(shared)+len(q.Sheet.Together) > 2
 	add := func(name string, w calc.Ways, borders ...int) {
-		c := fabricView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...)}
+		c := fabricView{Name: name, Ways: w, Border: borders[0], Wide: usableWidth(q, borders...),
+			Step: fmt.Sprintf("fabric-%d", borders[0])}
 		if len(borders) > 1 {
 			var names []string
 			for _, border := range borders {
@@ -84,8 +116,9 @@ func fabrics(q draw.Quilt) []fabricView {
 			c.For = strings.Join(names, " and ")
 		}
 		if picked := w.Picked(); picked != nil {
-			c.Pic = template.HTML(q.LayoutPage(picked, picked == w.Lengthwise))
-			c.Pieces = pieces(q, picked)
+			page := q.LayoutPage(picked, picked == w.Lengthwise, several)
+			c.Pic, c.Low = template.HTML(page.SVG), page.Low
+			c.Pieces = inColumns(pieces(q, picked), picked)
 		}
 		all = append(all, c)
 	}
@@ -101,10 +134,13 @@ func fabrics(q draw.Quilt) []fabricView {
 }
 
 func pieces(q draw.Quilt, w *calc.Way) []pieceView {
+	several := slices.ContainsFunc(w.Layout, func(x calc.Piece) bool { return x.Border != w.Layout[0].Border })
 	var all []pieceView
 	for _, piece := range w.Layout {
-		v := pieceView{Piece: piece, Name: q.Plan.Borders[piece.Border-1].Name + ", " + piece.Edge}
-		v.Name += partWords(piece)
+		v := pieceView{Piece: piece, Name: piece.Edge + partWords(piece)}
+		if several {
+			v.Name = q.Plan.Borders[piece.Border-1].Name + ", " + v.Name
+		}
 		e := calc.Sides
 		if piece.Edge == "top" || piece.Edge == "bottom" {
 			e = calc.TopBottom
@@ -115,6 +151,13 @@ func pieces(q draw.Quilt, w *calc.Way) []pieceView {
 		all = append(all, v)
 	}
 	return all
+}
+
+// inColumns are pieces in as many columns as their layout leaves them.
+func inColumns(all []pieceView, w *calc.Way) [][]pieceView {
+	columns := draw.ListColumns(w)
+	each := (len(all) + columns - 1) / columns
+	return slices.Collect(slices.Chunk(all, max(each, 1)))
 }
 
 func partWords(piece calc.Piece) string {
@@ -148,13 +191,18 @@ func usableWidth(q draw.Quilt, borders ...int) string {
 
 type fabricPage struct {
 	session.Snapshot
+	Opens   opener
 	Defs    template.HTML
+	Pic     template.HTML // of the plan
+	Strips  []stripsView
 	Fabrics []fabricView
-	Next    []nextView
-	Text    string // the shopping list, to paste
+	// StripsFirst: before a fabric that leaves room for them, else after all.
+	StripsFirst bool
+	Next        []nextView
+	Text        string // the shopping list, to paste
 }
 
-// fabricPage reads what both pages of fabric show; false when it was refused.
+// fabricPage reads what all pages of fabric show; false when it was refused.
 func (s *Server) fabricPage(w http.ResponseWriter, r *http.Request) (fabricPage, draw.Quilt, bool) {
 	snap, err := s.Store.Get(chi.URLParam(r, "id"))
 	if err != nil {
@@ -162,7 +210,9 @@ func (s *Server) fabricPage(w http.ResponseWriter, r *http.Request) (fabricPage,
 		return fabricPage{}, draw.Quilt{}, false
 	}
 	q := snap.Work.Quilt()
-	p := fabricPage{Snapshot: snap, Defs: template.HTML(q.Defs()), Fabrics: fabrics(q)}
+	p := fabricPage{Snapshot: snap, Opens: s.opener(r, snap.ID), Defs: template.HTML(q.Defs()),
+		Pic: template.HTML(q.Draw(draw.Scene{Kind: draw.PlanScene})), Strips: stripsOf(q.Sheet), Fabrics: fabrics(q)}
+	p.StripsFirst = p.Fabrics[0].Low
 	var text strings.Builder
 	fmt.Fprintf(&text, "%s: fabric to buy\n\n", snap.Title)
 	for _, c := range p.Fabrics {
@@ -186,6 +236,10 @@ func (s *Server) cuttingPage(w http.ResponseWriter, r *http.Request) {
 	var ok bool
 	s.seated(func(w http.ResponseWriter, r *http.Request) { p, q, ok = s.fabricPage(w, r) })(w, r)
 	if !ok {
+		return
+	}
+	if err := codeFabrics(p.Fabrics, p.Opens); err != nil {
+		s.refuse(w, r, err)
 		return
 	}
 	asked := r.URL.Query()

@@ -15,6 +15,7 @@ import (
 
 type keepView struct {
 	session.Snapshot
+	Opens   opener
 	Pic     template.HTML
 	Sheet   calc.Sheet
 	Outcome calc.Outcome
@@ -38,8 +39,8 @@ func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 	}
 	q := snap.Work.Quilt()
 	v := keepView{Snapshot: snap, Sheet: q.Sheet, Outcome: steps.Outcome(snap.Work), Fabrics: fabrics(q),
-		Owner: visitorOf(r).owner,
-		Pic:   template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
+		Owner: visitorOf(r).owner, Opens: s.opener(r, snap.ID),
+		Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
 	if next, err := steps.Next(snap.Work); err == nil {
 		v.Next = &next
 	}

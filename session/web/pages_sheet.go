@@ -14,6 +14,7 @@ import (
 
 type sheetView struct {
 	session.Snapshot
+	Opens      opener
 	Sheet      calc.Sheet
 	Pic        template.HTML
 	Prints     []printView
@@ -36,7 +37,8 @@ func (s *Server) sheetPage(w http.ResponseWriter, r *http.Request) {
 	}
 	q := snap.Work.Quilt()
 	v := sheetView{Snapshot: snap, Sheet: q.Sheet, reckonings: map[string]calc.Reckoning{},
-		Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
+		Opens: s.opener(r, snap.ID),
+		Pic:   template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}
 	for _, m := range q.Sheet.Match {
 		v.Prints = append(v.Prints, newPrint(q, m))
 	}

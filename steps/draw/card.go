@@ -60,8 +60,9 @@ func (q Quilt) Card() Card {
 	label := "corner 1 at true size: its seams, the dot and the miter line"
 	return Card{Whole: whole, Mirrored: !q.Sheet.Corner.Equal(),
 		Shown: calc.Figure{Length: calc.Of(int64(shown*16), 16, calc.Inch), Unit: q.Plan.Unit},
-		SVG: fmt.Sprintf(`<svg class="truesize" width="%smm" height="%smm" viewBox="0 0 %g %s" role="img" aria-label="%s">%s</svg>`,
-			num(p.w/10, 2), num(p.h/10, 2), p.w, num(p.h, 1), html.EscapeString(capital(label)), p.b.String())}
+		SVG: fmt.Sprintf(`<svg class="truesize" width="%smm" height="%smm" viewBox="0 0 %s %s" `+
+			`role="img" aria-label="%s">%s</svg>`, num(p.w/10, 2), num(p.h/10, 2),
+			num(p.w, 1), num(p.h, 1), html.EscapeString(capital(label)), p.b.String())}
 }
 
 // cardEdges are the lines of the strips flat, each as far as the miter: the seams that hold them
@@ -70,8 +71,9 @@ func (v cornerView) cardEdges(p *pen) {
 	s := v.seam()
 	sides, topBottom := v.seams(edgesOf(v.over)), v.seams(edgesOf(v.under))
 	for i := 1; i+1 < len(sides); i++ {
-		v.line(p, "cardseam", still, pt{-sides[i], -sides[i] * v.deep / v.wide}, pt{-sides[i], far})
-		v.line(p, "cardseam", still, pt{-topBottom[i] * v.wide / v.deep, -topBottom[i]}, pt{far, -topBottom[i]})
+		x, y := -sides[i], -topBottom[i]
+		v.line(p, "cardseam", still, pt{x, x * v.deep / v.wide}, pt{x, far})
+		v.line(p, "cardseam", still, pt{y * v.wide / v.deep, y}, pt{far, y})
 	}
 	over, under := v.ends()
 	out := pt{-v.wide - s, -v.deep - s}

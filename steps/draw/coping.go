@@ -68,17 +68,17 @@ func (q Quilt) copingAsBorder() Quilt {
 	return q
 }
 
-// CopingPage is how the coping strips lie on their fabric, to fill a page; "" where they do
-// not fit.
-func (q Quilt) CopingPage() string {
+// CopingPage is how the coping strips lie on their fabric, for paper; without a picture where
+// they do not fit.
+func (q Quilt) CopingPage() FabricPage {
 	q = q.copingAsBorder()
 	picked := q.Sheet.Fabric[0].Picked()
 	if picked == nil {
-		return ""
+		return FabricPage{}
 	}
 	l := newLayout(q, picked, picked == q.Sheet.Fabric[0].Lengthwise)
 	l.coping = true
-	return l.page()
+	return l.page(true)
 }
 
 // copingStrip is one of the two, as it is cut: as long as the pieced center's side.

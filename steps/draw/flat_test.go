@@ -120,7 +120,7 @@ func TestTheCopingFabricIsTheSameInAllPictures(t *testing.T) {
 			t.Errorf("Draw(%+v): drawn in the fabric of a border", s)
 		}
 	}
-	if svg := q.CopingPage(); !strings.Contains(svg, `class="coping"`) || strings.Contains(svg, `class="c1"`) {
+	if svg := q.CopingPage().SVG; !strings.Contains(svg, `class="coping"`) || strings.Contains(svg, `class="c1"`) {
 		t.Errorf("CopingPage: drawn in the fabric of a border")
 	}
 }

@@ -3,7 +3,6 @@ package draw
 import (
 	"fmt"
 	"html"
-	"slices"
 	"sort"
 	"strings"
 
@@ -19,16 +18,6 @@ func (q Quilt) Layout(w *calc.Way, lengthwise bool) string {
 	return newLayout(q, w, lengthwise).draw(height)
 }
 
-// LayoutPage is the same to fill a page: as high as the fabric asks for, up to 800.
-func (q Quilt) LayoutPage(w *calc.Way, lengthwise bool) string {
-	return newLayout(q, w, lengthwise).page()
-}
-
-func (l *layout) page() string {
-	room := l.room(0, false)
-	return l.draw(clamp(l.long*(room.right-room.left)/l.wide+room.top-room.bottom, 320, 800))
-}
-
 // A layout is a way of cutting as it is drawn: wide and long are the fabric's, in
 // inches.
 type layout struct {
@@ -38,13 +27,8 @@ type layout struct {
 	wide, long float64
 	stations   []station // of columns from the left edge, or of rows from above
 	parts      map[string]int
-	coping     bool // strips without an inner edge
-}
-
-// A station is where a column or row begins, in inches and in words.
-type station struct {
-	at    float64
-	words string
+	coping     bool    // strips without an inner edge
+	above      float64 // how large names stand over narrow columns; 0: they are in their pieces
 }
 
 func newLayout(q Quilt, w *calc.Way, lengthwise bool) *layout {
@@ -75,6 +59,9 @@ func strandOf(piece calc.Piece) string { return fmt.Sprint(piece.Border, " ", pi
 // the words below it or beside it.
 func (l *layout) room(high float64, beside bool) box {
 	b := box{24, 40, width - 46, high - 100}
+	if l.inRow() {
+		b.bottom = high - 52
+	}
 	if beside {
 		b.right -= max(textWidth("tn", l.way.Length.Shown()), 190)
 		b.bottom = high - 12
@@ -84,6 +71,8 @@ func (l *layout) room(high float64, beside bool) box {
 		most = max(most, textWidth("tf", s.words))
 	}
 	switch {
+	case l.above > 0:
+		b.top += most + 14 + l.longestName()*l.above + 8
 	case most == 0:
 	case l.lengthwise:
 		b.top += most + 14 // they may have to stand upright
@@ -96,10 +85,11 @@ func (l *layout) room(high float64, beside bool) box {
 func (l *layout) draw(high float64) string {
 	p := newPen()
 	p.h, p.rims = high, l.hasLines()
+	l.above = l.namesOver(l.room(high, true))
 	room, wider := l.room(high, false), l.room(high, true)
 	f := room.fit(l.wide, l.long)
 	g := wider.fit(l.wide, l.long)
-	beside := g.scale() > f.scale()
+	beside := high >= 300 && g.scale() > f.scale() // the legend is so high there
 	if beside {
 		f, room = g, wider
 	}
@@ -118,6 +108,9 @@ func (l *layout) draw(high float64) string {
 	l.measured(p, fabric)
 	if l.lengthwise {
 		l.columns(p, fabric, k)
+		if l.above > 0 {
+			l.namesAbove(p, fabric, k)
+		}
 	} else {
 		l.rows(p, fabric, k)
 	}
@@ -126,8 +119,12 @@ func (l *layout) draw(high float64) string {
 		p.words(pt{x, fabric.top + 60}, after, word{"tn", l.way.Length.Shown()}, word{"t", "of fabric"})
 		l.legend(p, pt{x, fabric.top + 150}, false)
 	} else {
-		p.text("tn", pt{width / 2, fabric.bottom + 36}, amid, l.way.Length.Shown()+" of fabric")
-		l.legend(p, pt{width / 2, fabric.bottom + 82}, true)
+		y := fabric.bottom + 34
+		if !l.inRow() {
+			p.text("tn", pt{width / 2, y + 2}, amid, l.way.Length.Shown()+" of fabric")
+			y += 48
+		}
+		l.legend(p, pt{width / 2, y}, true)
 	}
 	way := map[bool]string{true: "lengthwise", false: "crosswise"}[l.lengthwise]
 	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of fabric, its selvages cut off, %s across", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
@@ -173,87 +170,6 @@ func (p *pen) lettered(a, b pt, words string) {
 	half := d.unit().times(free / 2)
 	p.lines("dim", a, mid.minus(half), mid.plus(half), b, a.plus(n), a.minus(n), b.plus(n), b.minus(n))
 	p.label("tf", mid, degrees, 1, words)
-}
-
-// columns says how far from the left edge each column begins: level where all
-// have room, else upright; one that has no room is left out.
-func (l *layout) columns(p *pen, fabric box, k float64) {
-	level, last := true, -1e3
-	for _, s := range l.stations {
-		x, half := fabric.left+s.at*k, textWidth("tf", s.words)/2
-		level = level && x-half > last
-		last = x + half + 8
-	}
-	last = -1e3
-	for _, s := range l.stations {
-		x, wide := fabric.left+s.at*k, textWidth("tf", s.words)
-		if x < last+labelSize+2 && !level {
-			continue
-		}
-		last = x
-		p.lines("dim", pt{x, fabric.top - 3}, pt{x, fabric.top - 13})
-		if level {
-			p.label("tf", pt{x, fabric.top - 30}, 0, 1, s.words)
-		} else {
-			p.label("tf", pt{x, fabric.top - 16 - wide/2}, -90, 1, s.words)
-		}
-	}
-}
-
-// rows says how far below the cut edge each row begins.
-func (l *layout) rows(p *pen, fabric box, k float64) {
-	last := -1e3
-	for _, s := range l.stations {
-		y := fabric.top + s.at*k
-		if y < last+labelSize+2 {
-			continue
-		}
-		last = y
-		p.lines("dim", pt{fabric.left - 6, y}, pt{fabric.left - 16, y})
-		p.label("tf", pt{fabric.left - 20 - textWidth("tf", s.words)/2, y}, 0, 1, s.words)
-	}
-}
-
-// legend says what the marks are, in one row around a point, or in lines under
-// each other from there.
-func (l *layout) legend(p *pen, at pt, row bool) {
-	type entry struct {
-		words string
-		mark  func(x, y float64)
-	}
-	var entries []entry
-	if !l.coping {
-		entries = append(entries, entry{"inner edge", func(x, y float64) { p.shape("inneredge", box{x, y - 3, x + 30, y + 3}.corners()...) }})
-	}
-	if slices.ContainsFunc(l.way.Layout, l.flagged) {
-		entries = append(entries, entry{l.firstLineName(), func(x, y float64) { p.flag(move(x+6, y-6), 1) }})
-	}
-	if len(l.parts) > 0 {
-		entries = append(entries, entry{"join", func(x, y float64) { p.line("joinline", pt{x, y + 9}, pt{x + 28, y - 9}) }})
-	}
-	if l.hasWaste() {
-		entries = append(entries, entry{"waste", func(x, y float64) {
-			p.shape("waste", box{x, y - 11, x + 30, y + 11}.corners()...)
-			p.line("rawthin", box{x, y - 11, x + 30, y + 11}.corners()...)
-		}})
-	}
-	const mark, gap = 36.0, 18.0
-	x := at.x
-	for _, e := range entries {
-		if row {
-			x -= (mark + textWidth("tf", e.words) + gap) / 2
-		}
-	}
-	for _, e := range entries {
-		e.mark(x, at.y)
-		word := textWidth("tf", e.words)
-		p.text("tf", pt{x + mark, at.y}, after, e.words)
-		if row {
-			x += mark + word + gap
-		} else {
-			at.y += 34
-		}
-	}
 }
 
 // hasWaste tells whether any of the fabric is left over.

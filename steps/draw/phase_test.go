@@ -52,7 +52,7 @@ func TestALayoutHasOnePrint(t *testing.T) {
 
 func checkOnePrint(t *testing.T, at string, q draw.Quilt, way *calc.Way, lengthwise bool) {
 	t.Helper()
-	svg := q.LayoutPage(way, lengthwise)
+	svg := q.LayoutPage(way, lengthwise, false).SVG
 	prints := printed(t, svg, `stripe-\d+t?`)
 	if len(prints) != len(way.Layout) {
 		t.Fatalf("%s: %d prints for %d pieces", at, len(prints), len(way.Layout))

@@ -123,7 +123,7 @@ func picturesOf(q draw.Quilt) []string {
 			}
 			if way != nil && way.Fits {
 				add(fmt.Sprintf("layout of border %d, lengthwise %v", i+1, lengthwise), q.Layout(way, lengthwise))
-				add(fmt.Sprintf("page of border %d, lengthwise %v", i+1, lengthwise), q.LayoutPage(way, lengthwise))
+				add(fmt.Sprintf("page of border %d, lengthwise %v", i+1, lengthwise), q.LayoutPage(way, lengthwise, false).SVG)
 			}
 		}
 	}

@@ -45,7 +45,9 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 		l.joined(p, strip, l.join(piece), end, -1)
 	}
 
-	l.name(p, piece, strip.at(0, deep/2), degrees, long*k, deep*k)
+	if l.above == 0 {
+		l.name(p, piece, strip.at(0, deep/2), degrees, long*k, deep*k)
+	}
 }
 
 // motifOn is where a motif lies on a piece, counted from its middle: all pieces are cut from
@@ -118,24 +120,16 @@ func (l *layout) join(part calc.Piece) join {
 // name writes what a piece is for in its middle, where it is so long and so deep in
 // drawing units: as fully as goes in full size, else as large as goes.
 func (l *layout) name(p *pen, piece calc.Piece, at pt, degrees int, long, deep float64) {
-	b := l.Plan.Borders[piece.Border-1]
 	room := long - 10
 	if l.flagged(piece) {
 		room = long - 44 // clear of the flags
 	}
-	who := []string{piece.Edge}
-	if len(l.Plan.Borders) > 1 {
-		n := fmt.Sprint(piece.Border)
-		who = []string{n + " " + b.Name + ", " + piece.Edge, n + " " + piece.Edge}
-		if b.Name == "border "+n {
-			who[0] = b.Name + ", " + piece.Edge
-		}
-	}
+	who := l.names(piece)
 	part := ""
 	if piece.Part > 0 {
 		part = fmt.Sprintf("%d of %d", piece.Part, l.parts[strandOf(piece)])
 	}
-	size := min(1, deep/32)
+	size := min(1, deep/(labelSize+2)) // narrow strips keep names that are read on paper
 	for _, w := range who {
 		if part != "" {
 			w += ", part " + part
@@ -162,6 +156,18 @@ func (l *layout) name(p *pen, piece calc.Piece, at pt, degrees int, long, deep f
 		return
 	}
 	p.label("tl", at, degrees, size, one)
+}
+
+// names are what a piece may be called, the fullest first.
+func (l *layout) names(piece calc.Piece) []string {
+	b, n := l.Plan.Borders[piece.Border-1], fmt.Sprint(piece.Border)
+	switch {
+	case len(l.Plan.Borders) == 1:
+		return []string{piece.Edge}
+	case b.Name == "border "+n:
+		return []string{b.Name + ", " + piece.Edge, n + " " + piece.Edge}
+	}
+	return []string{n + " " + b.Name + ", " + piece.Edge, n + " " + piece.Edge}
 }
 
 // flagged tells whether a piece has the first of its stripe's lines, which are named.
