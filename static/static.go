@@ -85,6 +85,15 @@
 // screen and has no eighths. Fields ask for no keyboard (inputmode), and a tap opens the pad;
 // one who comes by the Tab key types into the field itself.
 //
+// # On paper
+//
+// print.css is for every page: a leaf is laid out as a table, so that browsers set its head, with
+// its QR code, on each of its pages. What must not be parted (a step and its boxes, a fabric and
+// its pieces) asks for that, and is kept so low by session/web and steps/draw that a page of
+// Letter takes it. Nothing may be wider than 180 mm: browsers shrink a whole print for it, and
+// the corner card (.truesize) would not measure true. TestPrintsMeasureTrueAndAreNotParted
+// measures them as PDF, on A4 and Letter.
+//
 // As they are sent, scripts have the syntax of ECMAScript 2015 (the service worker that of 2017),
 // and styles what iOS 12.5 reads: an old browser leaves out whole what it can't parse
 // (TestScriptsAndStylesAreOfOldWords). session/web minifies them, so that comments cost a tablet
@@ -116,6 +125,7 @@ var Bundles = map[string][]string{
 	"plain.css": {
 		"drawing.css", "base.css", "corners.css", "home.css", "devices.css",
 		"settings.css", "looks.css", "sheet.css", "paper.css", "cut.css", "print.css",
+		"papers.css",
 	},
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {

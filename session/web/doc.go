@@ -9,6 +9,7 @@
 //	api.go      what programs call; body.go reads it
 //	live.go     the websocket
 //	pages.go    the pages, with a file each (pages_session.go and so on)
+//	opens.go    the QR codes on paper, which open a page again
 //
 // # Who may come in
 //

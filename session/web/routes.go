@@ -61,6 +61,7 @@ func (s *Server) pageRoutes() []route {
 		{post, "/s/{id}/do", paired, own, s.doPage},
 		{get, "/s/{id}/drawings", paired, own, s.seated(s.drawings)},
 		{get, "/s/{id}/sheet", paired, own, s.seated(s.sheetPage)},
+		{get, "/s/{id}/paper", paired, own, s.seated(s.paperPage)},
 		{get, "/s/{id}/cutting", paired, own, s.cuttingPage},
 		{get, "/s/{id}/shopping", paired, own, s.seated(s.shoppingPage)},
 		{get, "/s/{id}/shopping.txt", paired, own, s.seated(s.shoppingText)},
