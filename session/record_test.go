@@ -17,7 +17,7 @@ import (
 )
 
 // record has TestRecord write the recordings of an edition: -record ../testdata/sessions/3
-var record = flag.String("record", "", "the folder that the recordings of this edition go to; it must not be there yet")
+var record = flag.String("record", "", "the folder that the recordings of this edition go to")
 
 // A recording is a session as the program of its edition kept it, and what that program
 // showed at the end.
@@ -63,6 +63,38 @@ func (p *player) tick(id string) {
 	}
 	p.done[id] = tick.Number
 	p.do(op)
+}
+
+// together does ticks by one op.
+func (p *player) together(ids ...string) {
+	p.t.Helper()
+	for _, id := range ids {
+		_, tick := p.work().Tick(id)
+		p.done[id] = tick.Number
+	}
+	p.do(steps.Op{Kind: steps.KindTick, Ticks: ids, Done: new(true)})
+}
+
+// measureDone enters a measure that does its tick.
+func (p *player) measureDone(id, value string) {
+	p.t.Helper()
+	tick := ""
+	for _, stage := range p.work().Stages {
+		for _, step := range stage.Steps {
+			for _, m := range step.Measures {
+				if m.ID == id {
+					tick = m.Tick
+				}
+			}
+		}
+	}
+	_, t := p.work().Tick(tick)
+	p.done[tick] = t.Number
+	p.do(steps.Op{Kind: steps.KindMeasure, Measure: id, Value: value, Done: new(true)})
+}
+
+func (p *player) later(id, why string) {
+	p.do(steps.Op{Kind: steps.KindLater, Tick: id, Why: why})
 }
 
 // to does every open tick in the order of work, up to and with the last one; "" for all.
@@ -257,6 +289,29 @@ var stories = []story{
 		p.redo("sew.left.pinned", "the edge was gathered")
 		p.to("sew.left.sewn")
 	}},
+	{"practiced", planOne, "At the practiced pace: several ticks by one op, measures that do theirs, what is put off, one undo.", func(p *player) {
+		p.to("center.steadied")
+		for _, m := range []string{"width-top", "width-middle", "width-bottom", "length-left", "length-middle", "length-right", "diagonal-1", "diagonal-2"} {
+			value := map[byte]string{'w': "36 3/8", 'l': "48 1/2", 'd': "60 5/8"}[m[0]]
+			p.measureDone(m, value)
+		}
+		p.to("cut.1.bottom.ready")
+		p.together("mark.center.left", "mark.center.right", "mark.center.top", "mark.center.bottom")
+		p.later("mark.left.middle", "the marker dried out")
+		p.to("mark.bottom.middle")
+		p.together("mark.left.ends", "mark.right.ends", "mark.top.ends", "mark.bottom.ends")
+		p.undo()
+		p.together("mark.left.ends", "mark.right.ends", "mark.top.ends", "mark.bottom.ends")
+		p.together("mark.dot.1", "mark.dot.2", "mark.dot.3", "mark.dot.4")
+		p.later("sew.left.pinned", "pins to be bought")
+		p.to("test.made")
+		p.measureDone("seam-across", "3 1/2")
+		p.tick("pair.chosen")
+		p.together("sew.left.pinned", "sew.left.sewn", "sew.left.checked")
+		p.to("sew.bottom.pressed")
+		p.together("miter.2.folded", "miter.2.turned", "miter.2.lined", "miter.2.pinned")
+		p.later("miter.2.sewn", "the thread ran out")
+	}},
 	{"own-limits", planLimits, "A plan with limits of its own, widths an inch apart.", func(p *player) {
 		p.to("center.pressed")
 		p.measure("width-top", "36 1/2", "width-middle", "36", "width-bottom", "35 1/2")
@@ -308,15 +363,19 @@ func (p *player) recording(story string) recording {
 }
 
 // TestRecord writes the recordings, and the procedure that each of their plans gives, into
-// a folder that is not there yet. What stands there is never written again.
+// a folder. What stands there is never written again: of an edition that is recorded already,
+// only stories that are new.
 func TestRecord(t *testing.T) {
 	if *record == "" {
 		t.Skip("only with -record FOLDER")
 	}
-	if err := os.Mkdir(*record, 0o755); err != nil {
-		t.Fatalf("an edition is recorded once, into a folder of its own: %v", err)
+	if err := os.MkdirAll(*record, 0o755); err != nil {
+		t.Fatal(err)
 	}
 	for i, story := range stories {
+		if _, err := os.Stat(filepath.Join(*record, story.name+".json")); err == nil {
+			continue
+		}
 		c := &clock{at: time.Date(2026, 11, 1, 9, 0, 0, 0, time.UTC).Add(time.Duration(i) * time.Hour)}
 		s := open(t, newPath(t), c.now)
 		r := play(t, s, story.plan, story.tell).recording(story.story)
