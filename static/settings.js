@@ -10,7 +10,7 @@
     const what = takenFor(e);
     // One who comes to a button by Tab presses that.
     if (what === 'tick' && byTab && e.target.closest('a, button')) { return; }
-    if (what) { e.preventDefault(); }
+    if (what && !byTab) { e.preventDefault(); } // the page does not scroll away from the answer
     document.getElementById('trial').textContent = 'That was: ' +
       (words[what] || e.key + ', which does nothing here') + '.';
   });
