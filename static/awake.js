@@ -4,7 +4,7 @@
 // screen on for a film that plays, is seen, has sound (this one's is silence), is not muted and
 // does not loop; so it is wound back before its end. Both may want a touch first. The mark says
 // "Screen stays on" once the lock is granted or the film plays, and not before.
-const awake = { lock: null, film: null, asking: false, mark: null };
+const awake = { lock: null, film: null, plays: false, asking: false, cannot: false, mark: null };
 
 function startAwake() {
   const mark = document.createElement('p');
@@ -13,7 +13,10 @@ function startAwake() {
     '<path class="m-line"/></svg><span><span class="vh">Screen </span><span></span></span>';
   awake.mark = mark;
   el('sync').parentNode.insertBefore(mark, el('sync'));
-  document.addEventListener('set', stayAwake);
+  document.addEventListener('set', function () {
+    awake.cannot = false;
+    stayAwake();
+  });
   document.addEventListener('visibilitychange', stayAwake);
   document.addEventListener('painted', stayAwake);
   window.addEventListener('pagehide', letSleep);
@@ -25,16 +28,18 @@ function wantsAwake() {
   return setting('awake') && !document.hidden && !allDone(shown);
 }
 
-function isAwake() { return !!awake.lock || !!awake.film && !awake.film.paused; }
+// isAwake asks no film whether it is paused: one that could not be played says that it is not.
+function isAwake() { return !!awake.lock || awake.plays; }
 
 function stayAwake() {
   if (!wantsAwake()) {
     letSleep();
-  } else if (!isAwake() && !awake.asking) {
+  } else if (!isAwake() && !awake.asking && !awake.cannot) {
     awake.asking = true;
     askLock().catch(playFilm).catch(function (err) {
       // Without a touch it is only put off.
       if (err.name === 'NotAllowedError' || err.name === 'AbortError') { return; }
+      awake.cannot = true; // until it is set anew
       warn('This browser can’t keep the screen on. The device itself can: how is in the menu, ' +
         'under This device.');
     }).then(function () {
@@ -68,8 +73,11 @@ function playFilm() {
     film.addEventListener('timeupdate', function () {
       if (film.currentTime > 5) { film.currentTime = 0.1; }
     });
-    ['playing', 'pause', 'error'].forEach(function (kind) {
-      film.addEventListener(kind, paintAwake);
+    ['playing', 'pause', 'ended', 'error', 'emptied'].forEach(function (kind) {
+      film.addEventListener(kind, function () {
+        awake.plays = kind === 'playing';
+        paintAwake();
+      });
     });
     document.body.appendChild(film);
   }

@@ -59,7 +59,9 @@ function readAloud(asked) {
     hushVoice();
     cannotRead(asked);
   }, 3000);
-  speechSynthesis.speak(says);
+  const speak = function () { if (voice.says === says) { speechSynthesis.speak(says); } };
+  // Right after it was told to stop, a browser may swallow what it is told to say.
+  if (speechSynthesis.speaking) { setTimeout(speak, 100); } else { speak(); }
   paintVoice();
 }
 

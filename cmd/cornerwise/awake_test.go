@@ -29,7 +29,7 @@ func TestTheScreenIsKeptOn(t *testing.T) {
 	id := s.planned(awayPlan)
 	for _, c := range []struct{ name, host, held, let string }{
 		{"by a lock", "127.0.0.1", `awake.lock && !awake.lock.released && !awake.film`, `!awake.lock`},
-		{"by a film", address, `!navigator.wakeLock && awake.film.muted === false && awake.film.volume === 1 && !awake.film.loop && !awake.film.paused && awake.film.offsetWidth === 1`, `awake.film.paused`},
+		{"by a film", address, `!navigator.wakeLock && awake.film.muted === false && awake.film.volume === 1 && !awake.film.loop && !awake.film.paused && awake.film.offsetWidth === 1`, `awake.film.paused && !awake.plays`},
 	} {
 		d := b.tablet(1080, 810)
 		page := "http://" + net.JoinHostPort(c.host, port) + "/s/" + id
@@ -82,6 +82,11 @@ func TestTheScreenIsKeptOn(t *testing.T) {
 	d.until("the truth where neither works", `%s && !el("warned").hidden && el("warned").textContent.includes("This browser can’t keep the screen on.")`, mayGo)
 	d.everySize("972-awake-not", nil)
 	d.tap("#warned button")
+	d.tap("h1")
+	d.until("the end of asking", `!awake.asking`)
+	if !js[bool](d, `el("warned").hidden`) {
+		t.Error("it is told again at each touch")
+	}
 	d.open(js[string](d, "location.href")) // with a browser that can
 	d.until("a mark", "%s || %s", staysOn, mayGo)
 	d.tap("h1")

@@ -131,3 +131,31 @@ func TestTheScreenSaverIsHeldBack(t *testing.T) {
 		saver.until(t, name+": the screen saver let go", false)
 	}
 }
+
+// In the other engine too the mark tells the truth. It plays the film where it has what the film
+// needs (gstreamer's plugins); elsewhere the page says that this browser can't.
+func TestTheMarkTellsTheTruthInTheOtherEngine(t *testing.T) {
+	t.Parallel()
+	address := ownAddress()
+	if address == "" {
+		t.Skip("this computer is on no network")
+	}
+	saver, environment := newSaver(t)
+	w := newWebKit(t, environment[1:]...) // it has a screen of its own
+	s := start(t, t.TempDir(), "--open", "--listen", net.JoinHostPort(address, "0"))
+	w.open(s.url + "/s/" + s.planned(awayPlan))
+	w.until("the work", `document.getElementById("sync").dataset.sync === "in" && document.querySelector('[data-set="awake"][aria-pressed]')`)
+	w.hold(".menu summary", 0)
+	w.until("the menu", `document.querySelector(".menu").open`)
+	w.run(nil, `(() => { document.querySelector('[data-set="awake"]').scrollIntoView(); return true })()`)
+	w.hold(`[data-set="awake"]`, 0)
+	w.until("an answer", `awake.mark && !awake.asking && (awake.mark.dataset.awake === "on" || !el("warned").hidden)`)
+	var on bool
+	w.run(&on, `awake.mark.dataset.awake === "on"`)
+	t.Logf("the film plays: %v", on)
+	saver.until(t, "the screen saver to be as the mark says", on)
+	var warned bool
+	if w.run(&warned, `!el("warned").hidden`); warned == on {
+		t.Errorf("the mark says on %v, and that this browser can't %v", on, warned)
+	}
+}

@@ -24,9 +24,9 @@ type webkit struct {
 	session string // its address at the driver
 }
 
-// newWebKit opens a window. Where there is none the test fails under CI and is left
+// newWebKit opens a window, with more in its environment. Where there is none the test fails under CI and is left
 // out elsewhere.
-func newWebKit(t *testing.T) *webkit {
+func newWebKit(t *testing.T, environment ...string) *webkit {
 	t.Helper()
 	long(t)
 	clearShots()
@@ -46,6 +46,7 @@ func newWebKit(t *testing.T) *webkit {
 	port := free.Addr().(*net.TCPAddr).Port
 	free.Close()
 	cmd := exec.Command(screen, "-a", "-s", "-screen 0 1400x1300x24", driver, fmt.Sprintf("--port=%d", port), "--host=127.0.0.1")
+	cmd.Env = append(os.Environ(), environment...)
 	cmd.SysProcAttr = &syscall.SysProcAttr{Setpgid: true}
 	if err := cmd.Start(); err != nil {
 		t.Fatal(err)
