@@ -75,8 +75,10 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 	{
 		id: "cut-{border}-{edges}", title: "{name}: {pair}", where: "{name}", round: everyPair,
 		groups: []groupRow{
-			{id: "cut.{border}.{edges}.measured", when: printed, label: "Both strips measured, middles marked", title: "Measure both strips",
-				say: "Find the print's middle, measure half the length each way, and mark that middle at the inner edge."},
+			{id: "cut.{border}.{edges}.measured", when: printed, label: "Both strips measured", title: "Measure both strips",
+				say: "Find the middle on the print for each. Measure half the length each way."},
+			{id: "cut.{border}.{edges}.middle", when: printed, label: "Both strips' middles marked", title: "Mark both middles",
+				say: "Mark each middle in the seam allowance of the strip's inner edge, before you cut."},
 			{id: "cut.{border}.{edges}.measured", when: stripedOnly, label: "Both strips measured", title: "Measure both strips",
 				say: "Mark width and length of both strips, each from the chosen line."},
 			{id: "cut.{border}.{edges}.measured", when: noInner, label: "Both strips measured", title: "Measure both strips",
@@ -116,7 +118,7 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 				why:    "The length crosses the neighboring border at both ends, with some to spare.",
 				needs:  sizeSettled + " join.{border}.{edge}.pressed",
 				number: "strip", kind: "strip", act: "measure"},
-			{id: "cut.{border}.{edge}.middle", group: "cut.{border}.{edges}.measured", as: "{edge}, its middle", when: printed, label: "{edge} strip's middle marked", title: "Mark its middle",
+			{id: "cut.{border}.{edge}.middle", group: "cut.{border}.{edges}.middle", as: "{edge}", when: printed, label: "{edge} strip's middle marked", title: "Mark its middle",
 				say:     "Mark that middle in the seam allowance of the strip's inner edge, before you cut.",
 				why:     "Marked now, it is exact. Folding later would lose that.",
 				needs:   "cut.{border}.{edge}.measured",

@@ -223,9 +223,9 @@ func (d *tablet) everySize(name string, check func(name string)) {
 	d.resize(screens[0].width, screens[0].height)
 }
 
-// fitsScript holds a step's screen to this: nothing to scroll, nothing cut off, no text
-// under 32 px (30 in a drawing that makes room for a long caution), no target under
-// 64 px, none that runs into the next.
+// fitsScript holds a step's screen to this: nothing to scroll, nothing cut off, the number
+// 76 px high, the command 40, no other text under 32, in drawings and fractions too; no target
+// under 64 px, and none nearer to the next than 16 (the six inches of the tape touch, and the four corners of the map).
 //
 // The tablet stands up to 80 cm away and has up to 150 px an inch. Text should be seen under
 // 16 minutes of arc at the least (NUREG-0700, 1.3.1-4): 3.7 mm, 22 px, which is how high a
@@ -244,22 +244,25 @@ const fitsScript = `(() => {
 			const box = e.getBoundingClientRect();
 			let size = parseFloat(getComputedStyle(e).fontSize);
 			if (e.closest("svg") && e.getScreenCTM) size *= e.getScreenCTM().a;
-			if (size < (e.closest("svg") ? 30 : 31.5) && !e.closest(".fr")) faults.push(size.toFixed(1) + " px: " + text.slice(0, 40));
+			const least = e.closest(".fr, .u, .x") ? 31.5 : e.closest(".num") ? 75.5 : e.closest(".say") ? 39.5 : 31.5;
+			if (size < least) faults.push(size.toFixed(1) + " px: " + text.slice(0, 40));
 			if (box.right > innerWidth + 1 || box.bottom > innerHeight + 1 || box.left < -1 || box.top < -1) faults.push("cut off: " + text.slice(0, 40));
 		}
 		for (const e of document.querySelectorAll("button, .neighbor"))
 			if (seen(e) && e.scrollHeight > e.clientHeight + 3) faults.push("too long for its place: " + e.textContent.trim().slice(0, 40));
-		const words = e => (e.getAttribute("aria-label") || e.textContent || e.id).trim().slice(0, 40), targets = [];
+		const words = e => (e.getAttribute("aria-label") || e.textContent || e.id).trim().replace(/\s+/g, " ").slice(0, 40), targets = [];
 		for (const e of document.querySelectorAll("a, button, summary, input")) {
 			const box = e.getBoundingClientRect();
 			// A choice is touched by its label; the name of a step of one tick by nobody.
 			if (!seen(e) || e.type === "radio" || getComputedStyle(e).pointerEvents === "none") continue;
 			if (box.width < 63.5 || box.height < 63.5) faults.push("target " + box.width.toFixed(0) + "x" + box.height.toFixed(0) + ": " + words(e));
 			if (e.closest(".over, svg")) continue; // over the rest, or in a drawing of its own
-			const right = Math.max(box.right, box.left + e.scrollWidth);
-			for (const [other, at, end] of targets)
-				if (!other.contains(e) && box.left < end - 1 && at.left < right - 1 && box.top < at.bottom - 1 && at.top < box.bottom - 1)
-					faults.push(words(e) + " runs into " + words(other));
+			const right = Math.max(box.right, box.left + e.scrollWidth), apart = 15;
+			for (const [other, at, end] of targets) {
+				if (other.contains(e) || [".stage", ".map a"].some(s => other.matches(s) && e.matches(s))) continue;
+				const x = Math.max(box.left - end, at.left - right), y = Math.max(box.top - at.bottom, at.top - box.bottom);
+				if (x < apart && y < apart) faults.push(words(e) + (x < -1 && y < -1 ? " runs into " : " is nearer than 16 px to ") + words(other) + " " + Math.round(Math.max(x, y)));
+			}
 			targets.push([e, box, right]);
 		}
 		return faults;
