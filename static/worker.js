@@ -60,7 +60,7 @@ function pageOf(path) {
   if (parts[1] !== 's' || !parts[2]) { return ''; }
   const session = '/s/' + parts[2];
   if (parts.length === 4 && parts[3].indexOf('.') >= 0) { return ''; }
-  const pages = ['drawings', 'sheet', 'cutting', 'shopping'];
+  const pages = ['drawings', 'sheet', 'cutting', 'shopping', 'paper'];
   return parts.length === 4 && pages.indexOf(parts[3]) >= 0 ? session + '/' + parts[3] : session;
 }
 

@@ -128,15 +128,15 @@ func TestTheWorkerKeepsNoMoreThanItSays(t *testing.T) {
 	d := b.tablet(1080, 810)
 	d.open(s.url + "/s/" + gone)
 	d.keptByWorker(gone)
-	for _, path := range []string{"/s/" + id, "/s/" + id + "/sheet", "/s/" + id + "/cutting", "/s/" + id + "/shopping", "/new", "/", "/s/" + id + "/stage/cut",
+	for _, path := range []string{"/s/" + id, "/s/" + id + "/sheet", "/s/" + id + "/cutting", "/s/" + id + "/shopping", "/s/" + id + "/paper", "/new", "/", "/s/" + id + "/stage/cut",
 		"/s/" + id + "/step/press-1", "/s/" + id + "/press-1"} { // the last leads on: that is no device put out
 		d.open(s.url + path)
 	}
 	js[bool](d, `Promise.all(["/api/v1/sessions", "/api/v1/sessions/%s", "/healthz", "/pair", "/worker.js", "/s/%s/shopping.txt", "/s/nothing"].map(a => fetch(a))).then(() => true)`, id, id)
-	d.settled("all pages kept", `Promise.all(["", "/drawings", "/sheet", "/cutting", "/shopping"].map(a => caches.match("/s/%s" + a))).then(all => all.every(r => r))`, id)
+	d.settled("all pages kept", `Promise.all(["", "/drawings", "/sheet", "/cutting", "/shopping", "/paper"].map(a => caches.match("/s/%s" + a))).then(all => all.every(r => r))`, id)
 	allowed := map[string]bool{"/": true}
 	for _, one := range []string{id, gone} {
-		for _, below := range []string{"", "/drawings", "/sheet", "/cutting", "/shopping"} {
+		for _, below := range []string{"", "/drawings", "/sheet", "/cutting", "/shopping", "/paper"} {
 			allowed["/s/"+one+below] = true
 		}
 	}

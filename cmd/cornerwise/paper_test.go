@@ -28,7 +28,8 @@ func (d *tablet) printed(paper, name string) (file string) {
 	ctx, cancel := context.WithTimeout(d.ctx, 30*time.Second)
 	defer cancel()
 	on := papers[paper]
-	made, err := chromedp.Call(ctx, page.PrintToPDF, page.PrintToPDFParams{PaperWidth: on[0], PaperHeight: on[1]})
+	made, err := chromedp.Call(ctx, page.PrintToPDF,
+		page.PrintToPDFParams{PaperWidth: on[0], PaperHeight: on[1]})
 	if err != nil {
 		d.t.Fatalf("print %s on %s: %v", name, paper, err)
 	}
@@ -53,7 +54,8 @@ func tool(t *testing.T, name string, args ...string) string {
 		t.Skipf("no %s found; install poppler-utils and zbar-tools, or run .ci/test", name)
 	}
 	out, err := exec.Command(name, args...).Output()
-	if nothing := (*exec.ExitError)(nil); errors.As(err, &nothing) && name == "zbarimg" && nothing.ExitCode() == 4 {
+	var ended *exec.ExitError
+	if errors.As(err, &ended) && name == "zbarimg" && ended.ExitCode() == 4 {
 		return "" // it saw no code
 	}
 	if err != nil {
@@ -102,7 +104,8 @@ func straight(t *testing.T, file string, page int, wide string) (lines [][4]floa
 	t.Helper()
 	n := strconv.Itoa(page)
 	svg := tool(t, "pdftocairo", "-svg", "-f", n, "-l", n, file, "-")
-	form := regexp.MustCompile(`<path [^>]*stroke-width:` + wide + `;[^>]* d="M (\S+) (\S+) L (\S+) (\S+) " transform="matrix\(([^)]*)\)"`)
+	form := regexp.MustCompile(`<path [^>]*stroke-width:` + wide + `;[^>]* ` +
+		`d="M (\S+) (\S+) L (\S+) (\S+) " transform="matrix\(([^)]*)\)"`)
 	for _, m := range form.FindAllStringSubmatch(svg, -1) {
 		var x [4]float64
 		var k [6]float64
@@ -119,8 +122,10 @@ func straight(t *testing.T, file string, page int, wide string) (lines [][4]floa
 }
 
 // longNames has names as long as a plan takes, and without a blank to break at.
-var longNames = `{"title":"` + strings.Repeat("Harbourlanterns", 5) + `","center":{"width":"36 1/2","length":"48 1/2"},"borders":[
-	{"name":"` + strings.Repeat("darkline", 5) + `","cut":"1 1/2","fabric":{"name":"` + strings.Repeat("indigo", 6) + `"}},
+var longNames = `{"title":"` + strings.Repeat("Harbourlanterns", 5) + `",
+	"center":{"width":"36 1/2","length":"48 1/2"},"borders":[
+	{"name":"` + strings.Repeat("darkline", 5) + `","cut":"1 1/2",
+	"fabric":{"name":"` + strings.Repeat("indigo", 6) + `"}},
 	{"name":"a ticking stripe of the broadest kind","cut":"5 1/2","cutTopBottom":"6 1/2"},
 	{"name":"edge","cut":"2","fabric":{"name":"` + strings.Repeat("indigo", 6) + `"}}]}`
 
@@ -149,8 +154,9 @@ func TestPrintsMeasureTrueAndAreNotParted(t *testing.T) {
 		s.goOn(id, "center.trimmed")
 		d.open(s.url + "/s/" + id + "/paper")
 		// A step with its ticks, a fabric with its pieces: each is kept together.
-		groups := js[[][]string](d, `[...document.querySelectorAll("#cuts .fabric, .listed tbody tr")].map(g =>
-			[...g.querySelectorAll("p:not(.legend), h3, thead tr:first-child th:first-child, tbody th, .act-of")].map(e => e.firstChild.nodeType === 3 ? e.firstChild.textContent : e.innerText))`)
+		groups := js[[][]string](d, `[...document.querySelectorAll(".fabric, .listed tbody tr")]
+			.map(g => [...g.querySelectorAll("p:not(.legend), h3, thead th:first-child, tbody th, .act-of")]
+			.map(e => e.firstChild.nodeType === 3 ? e.firstChild.textContent : e.innerText))`)
 		var sheet struct {
 			Sheet struct {
 				Corner struct {
@@ -171,7 +177,8 @@ func TestPrintsMeasureTrueAndAreNotParted(t *testing.T) {
 				codes(t, what, file, there+"/s/"+id)
 			}
 			legible(t, what, file)
-			if words := pages[len(pages)-1]; !strings.Contains(words, "lay a ruler on this line") || !strings.Contains(words, "Corner card") {
+			words := pages[len(pages)-1]
+			if !strings.Contains(words, "Corner card") || !strings.Contains(words, "measure true.") {
 				t.Errorf("%s: the last page is %.100q, want the whole corner card on it", what, words)
 			}
 		}
@@ -188,7 +195,8 @@ func measured(t *testing.T, what, file string, page int, paper [2]float64, angle
 		return
 	}
 	for i, want := range []float64{72, 72 * 5 / 2.54} {
-		if got := rules[i][2] - rules[i][0]; math.Abs(got/want-1) > 0.005 || math.Abs(rules[i][3]-rules[i][1]) > 0.01 {
+		got, lean := rules[i][2]-rules[i][0], rules[i][3]-rules[i][1]
+		if math.Abs(got/want-1) > 0.005 || math.Abs(lean) > 0.01 {
 			t.Errorf("%s: line %d measures %.3f pt on paper, want %.3f, within 0.5 %%", what, i+1, got, want)
 		}
 	}
@@ -198,7 +206,8 @@ func measured(t *testing.T, what, file string, page int, paper [2]float64, angle
 		return
 	}
 	m := miter[0]
-	if got := math.Atan2(math.Abs(m[2]-m[0]), math.Abs(m[3]-m[1])) * 180 / math.Pi; math.Abs(got-angle) > 0.1 {
+	got := math.Atan2(math.Abs(m[2]-m[0]), math.Abs(m[3]-m[1])) * 180 / math.Pi
+	if math.Abs(got-angle) > 0.1 {
 		t.Errorf("%s: the miter line is at %.2f° on paper, want %.2f°", what, got, angle)
 	}
 	const rim = 28 // points; printers leave some 5 to 10 mm (cp)
@@ -221,7 +230,8 @@ func codes(t *testing.T, what, file, session string) {
 		t.Fatalf("%s: no pages, %v", what, err)
 	}
 	for i, picture := range pages {
-		read := strings.Fields(tool(t, "zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable", picture))
+		read := strings.Fields(tool(t, "zbarimg", "--quiet", "--raw", "-Sdisable", "-Sqrcode.enable",
+			picture))
 		for _, address := range read {
 			if !strings.HasPrefix(address, session+"/") {
 				t.Errorf("%s: page %d has a code of %q, want one of %s", what, i+1, address, session)
@@ -275,9 +285,16 @@ func TestPaperIsNotWasted(t *testing.T) {
 		d.open(s.url + "/s/" + coped + "/cutting")
 		onOnePage(t, "coping on "+paper, wordsOf(t, d.printed(paper, "coped-cutting"))[:1],
 			[][]string{{"Strips to cut", "coping strips", "lanterns", "coping strips", "right, part 2"}})
+		d.open(s.url + "/s/" + coped + "/paper")
+		d.tap("#with-cuts")
+		d.tap("#with-steps")
+		if pages := wordsOf(t, d.printed(paper, "coped-card")); len(pages) != 1 || !strings.Contains(pages[0], "Corner card") {
+			t.Errorf("only the corner card on %s: %d pages, %.100q; want 1", paper, len(pages), pages)
+		}
 		d.open(s.url + "/s/" + coped + "/sheet")
 		sheet := d.printed(paper, "coped-sheet")
-		if words := strings.Join(wordsOf(t, sheet), " "); strings.Contains(words, "Touch") || !strings.Contains(words, "the four corners") {
+		words := strings.Join(wordsOf(t, sheet), " ")
+		if strings.Contains(words, "Touch") || !strings.Contains(words, "the four corners") {
 			t.Errorf("the sheet on %s: it speaks of touching, or has no corners: %.200q", paper, words)
 		}
 	}

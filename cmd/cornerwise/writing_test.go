@@ -1,6 +1,9 @@
 package main
 
-import "testing"
+import (
+	"strings"
+	"testing"
+)
 
 // A rectangle of 60 x 80 finished has a print of 6 in that misses by 1 at its corners:
 // (80 − 60) / 2 = 10 is no whole number of half repeats, 3 in each (derived). The person
@@ -19,19 +22,19 @@ func TestAPrintThatMissesIsMendedWithCopingStrips(t *testing.T) {
 	d.tap(`#print-1 summary`)
 	d.fill(`[name="borders[0].motif"]`, "6")
 	d.until("all four ways to center, as they would meet", `document.querySelectorAll("#preview .four svg").length === 4`)
-	d.until("that it misses", `document.querySelector("#preview .print").textContent.includes("misses by 1 in at every corner")`)
+	d.until("that it misses", `document.querySelector("#preview .meeting").textContent.includes("misses by 1 in at every corner")`)
 	d.until("every corner crossed out", `document.querySelectorAll('#preview .four use[href="#miss"]').length === 16`)
-	js[bool](d, `(() => { document.querySelector("#preview .print").scrollIntoView(); return true })()`)
+	js[bool](d, `(() => { document.querySelector("#preview .meeting").scrollIntoView(); return true })()`)
 	d.everySize("004-plan-misses", nil)
 
 	d.tap(`#preview button[value="coping-sides"]`)
-	d.until("that it meets", `document.querySelector("#preview .print").textContent.includes("meets at every corner")`)
+	d.until("that it meets", `document.querySelector("#preview .meeting").textContent.includes("meets at every corner")`)
 	d.until("the way taken ticked at all four corners", `document.querySelectorAll('#preview .four .best use[href="#meet"]').length === 4`)
 	d.until("what the strips are cut", `document.querySelector('[data-beside-of="coping.cut"]').textContent.includes("together they add 2 in")`)
 	if got := js[string](d, `document.querySelector('[name="coping.edges"]').value`); got != "sides" {
 		t.Errorf("after taking the strips the form's edges are %q, want sides", got)
 	}
-	js[bool](d, `(() => { document.querySelector("#preview .print").scrollIntoView(); return true })()`)
+	js[bool](d, `(() => { document.querySelector("#preview .meeting").scrollIntoView(); return true })()`)
 	d.everySize("005-plan-mended", nil)
 
 	d.tap("button.go")
@@ -105,12 +108,27 @@ func TestThePagesToPrint(t *testing.T) {
 		t.Fatalf("POST the plan: got %d %v, want 201", status, err)
 	}
 	d := b.tablet(1080, 810)
-	for _, page := range []string{"sheet", "cutting", "shopping"} {
+	for _, page := range []string{"sheet", "cutting", "shopping", "paper"} {
 		d.open(s.url + "/s/" + made.ID + "/" + page)
 		d.everySize("90-"+page, func(string) {
 			d.until("no sideways scrolling on the page "+page, `document.documentElement.scrollWidth <= innerWidth`)
 		})
 	}
+	for _, one := range []string{"cuts", "steps", "corner"} {
+		d.tap("label[for=with-" + one + "]")
+		d.until("that it is left out: "+one, `!document.getElementById("%s").getClientRects().length`, one)
+	}
+	d.tap("#with-corner")
+	d.until("the corner card again", `document.getElementById("corner").getClientRects().length`)
+	js[bool](d, "(() => { window.print = () => { document.body.dataset.printed = 'yes'; }; return true })()")
+	d.tap(".papers [data-print]")
+	d.until("that it is printed", `document.body.dataset.printed === "yes"`)
+	words := js[string](d, "document.querySelector('main').innerText")
+	if strings.Contains(words, "Press the center") || !strings.Contains(words, "lay a ruler on this line") {
+		t.Errorf("with only the corner card chosen the page says %.200q", words)
+	}
+
+	d.open(s.url + "/s/" + made.ID + "/shopping")
 	d.tap(`[data-copy="list"]`)
 	d.until("that it was copied", `document.querySelector('[data-copy="list"]').textContent === "Copied"`)
 

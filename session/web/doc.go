@@ -235,6 +235,8 @@
 //   - The authority's key is stolen: it can sign for home networks and this computer only, and
 //     for servers only. TestTheAuthoritySpeaksForHomeOnly, TestTheAuthoritySpeaksForServersOnly,
 //     TestAnOlderAuthorityStaysAndIsWide
+//   - A stranger finds a printed page and reads its QR code: it is an address, with no secret in
+//     it, and leads whoever is not let in to the pairing. TestCodesOnPaperOpenTheirSteps
 //
 // # The JSON API
 //

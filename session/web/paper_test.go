@@ -14,8 +14,8 @@ import (
 // onPaper are the addresses that the codes of a printed page hold, as a camera reads them.
 func onPaper(t *testing.T, page string) (addresses []string) {
 	t.Helper()
-	codes := regexp.MustCompile(`<div class="code-on-paper">(.*?)</div>`).FindAllStringSubmatch(page, -1)
-	for _, code := range codes {
+	code := regexp.MustCompile(`<div class="code-on-paper">(.*?)</div>`)
+	for _, code := range code.FindAllStringSubmatch(page, -1) {
 		side, dark := modulesOf(t, code[1])
 		addresses = append(addresses, readQR(t, side, dark))
 	}
@@ -46,6 +46,10 @@ func TestCodesOnPaperOpenTheirSteps(t *testing.T) {
 			want[i] = of + page
 			if got := h.call("GET", want[i], ""); got.status != 200 {
 				t.Errorf("GET %s, which is on paper: got %d, want 200", want[i], got.status)
+			}
+			stranger := h.visitor().call("GET", want[i], "", "")
+			if stranger.status != 303 || stranger.header.Get("Location") != "/pair" {
+				t.Errorf("GET %s by a stranger: got %d, want 303 to /pair", want[i], stranger.status)
 			}
 		}
 		at := func(base string) (all []string) {
@@ -79,7 +83,8 @@ func TestCodesOnPaperOpenTheirSteps(t *testing.T) {
 // is done.
 func TestTheStepListHasABoxForEveryTick(t *testing.T) {
 	h := openHouse(t)
-	for _, plan := range []string{planOf(t, "lantern-print"), planOf(t, "twelve-borders"), web.DemoPlan} {
+	plans := []string{planOf(t, "lantern-print"), planOf(t, "twelve-borders"), web.DemoPlan}
+	for _, plan := range plans {
 		id := h.made(plan)
 		h.upTo(id, "center.trimmed")
 		snap, err := h.store.Get(id)
@@ -87,7 +92,8 @@ func TestTheStepListHasABoxForEveryTick(t *testing.T) {
 			t.Fatal(err)
 		}
 		list := h.page(200, "/s/"+id+"/paper")
-		list = html.UnescapeString(space.ReplaceAllString(list[strings.Index(list, `id="steps"`):strings.Index(list, `id="corner"`)], " "))
+		list = list[strings.Index(list, `id="steps"`):strings.Index(list, `id="corner"`)]
+		list = html.UnescapeString(space.ReplaceAllString(list, " "))
 		boxes := strings.Split(list, `<span class="box">`)[1:]
 		text := regexp.MustCompile(`<[^>]*>`)
 		n, hazards := 0, 0
@@ -99,10 +105,12 @@ func TestTheStepListHasABoxForEveryTick(t *testing.T) {
 					}
 					line := boxes[n]
 					n++
-					if !strings.Contains(line, `<span class="act-of">`+tick.Title) || !strings.Contains(text.ReplaceAllString(line, ""), tick.Number) {
+					number := strings.Contains(text.ReplaceAllString(line, ""), tick.Number)
+					if !strings.Contains(line, `<span class="act-of">`+tick.Title) || !number {
 						t.Errorf("%s: line %d is %q, want %q with %q", snap.Title, n, line, tick.Title, tick.Number)
 					}
-					if got := strings.HasPrefix(strings.TrimSpace(line), `<span class="vh">done`); got != tick.Done {
+					got := strings.HasPrefix(strings.TrimSpace(line), `<span class="vh">done`)
+					if got != tick.Done {
 						t.Errorf("%s: the box of %s says done: %v, want %v", snap.Title, tick.ID, got, tick.Done)
 					}
 					if tick.Caution != nil {
@@ -133,5 +141,6 @@ func TestEveryDeviceFindsWhatToPrint(t *testing.T) {
 	for _, path := range []string{"/s/" + id, "/s/" + id + "/keep"} {
 		wants(t, path, string(guest.call("GET", path, "", "").body), `href="/s/`+id+`/paper"`)
 	}
-	wants(t, "the page to print", string(guest.call("GET", "/s/"+id+"/paper", "", "").body), "Where to cut", "Step list", "Corner card", "data-print", "lay a ruler on this line")
+	wants(t, "the page to print", string(guest.call("GET", "/s/"+id+"/paper", "", "").body),
+		"Where to cut", "Step list", "Corner card", "data-print", "lay a ruler on this line")
 }

@@ -13,7 +13,8 @@ import (
 // An inch is 25.4 mm (exact, since 1959). The card's units are tenths of a millimeter.
 func TestTheCardIsTheCornerAtTrueSize(t *testing.T) {
 	const inch = 254.0
-	size := regexp.MustCompile(`width="([\d.]+)mm" height="([\d.]+)mm" viewBox="0 0 ([\d.]+) ([\d.]+)"`)
+	size := regexp.MustCompile(`width="([\d.]+)mm" height="([\d.]+)mm" ` +
+		`viewBox="0 0 ([\d.]+) ([\d.]+)"`)
 	whole := 0
 	for name, q := range quilts(t) {
 		card := q.Card()
@@ -26,7 +27,7 @@ func TestTheCardIsTheCornerAtTrueSize(t *testing.T) {
 			n[i], _ = strconv.ParseFloat(said[i+1], 64)
 		}
 		if math.Abs(n[2]/n[0]-10) > 1e-6 || math.Abs(n[3]/n[1]-10) > 1e-6 {
-			t.Errorf("%s: it is %v mm × %v mm and %v × %v units, want ten to the millimeter", name, n[0], n[1], n[2], n[3])
+			t.Errorf("%s: it is %v mm and units, want ten units to the millimeter", name, n)
 		}
 		// A4 is 210 mm wide, Letter 279.4 mm high (ISO 216; ANSI Y14.1). 20 mm of rim on every
 		// side, 20 mm of head and 45 mm of words leave this.
@@ -49,15 +50,18 @@ func TestTheCardIsTheCornerAtTrueSize(t *testing.T) {
 		dx, dy := miter[0][0]-miter[1][0], miter[0][1]-miter[1][1]
 		c := q.Sheet.Corner
 		if got := math.Atan2(dx, dy) * 180 / math.Pi; math.Abs(got-float64(c.AngleSides)) > 0.05 {
-			t.Errorf("%s: the miter line is at %.2f° to the seam of the sides, want %.2f°", name, got, float64(c.AngleSides))
+			t.Errorf("%s: the miter line is at %.2f° to the seam of the sides, want %.2f°",
+				name, got, float64(c.AngleSides))
 		}
-		long := max(c.DrawnLineSides.Length.Float(calc.Inch), c.DrawnLineTopBottom.Length.Float(calc.Inch))
+		long := c.DrawnLineSides.Length.Float(calc.Inch)
+		long = max(long, c.DrawnLineTopBottom.Length.Float(calc.Inch))
 		shown := math.Hypot(dx, dy) / inch
 		if card.Whole != (math.Abs(shown-long) < 0.001) {
 			t.Errorf("%s: it shows %.3f in of %.3f in and says whole: %v", name, shown, long, card.Whole)
 		}
 		if got := card.Shown.Length.Float(calc.Inch); got > shown+0.001 || got < shown-0.08 {
-			t.Errorf("%s: it says that it shows %v in, want at the most the %.3f in that it does", name, got, shown)
+			t.Errorf("%s: it says that it shows %v in, want the %.3f in that it does, or a little less",
+				name, got, shown)
 		}
 		if card.Whole {
 			whole++
@@ -73,16 +77,20 @@ func TestTheCardIsTheCornerAtTrueSize(t *testing.T) {
 				}
 			}
 			seam := q.Plan.Seam.Float(calc.Inch)
-			for level, band := range map[bool]calc.Band{false: q.Sheet.Bands.Sides, true: q.Sheet.Bands.TopBottom} {
-				if want := (band.Finished.Length.Float(calc.Inch) + seam) * inch; math.Abs(edges[level]-want) > 0.2 {
-					t.Errorf("%s: the raw edge, level %v, is %.1f from the dot, want %.1f", name, level, edges[level], want)
+			bands := map[bool]calc.Band{false: q.Sheet.Bands.Sides, true: q.Sheet.Bands.TopBottom}
+			for level, band := range bands {
+				want := (band.Finished.Length.Float(calc.Inch) + seam) * inch
+				if math.Abs(edges[level]-want) > 0.2 {
+					t.Errorf("%s: the raw edge, level %v, is %.1f from the dot, want %.1f",
+						name, level, edges[level], want)
 				}
 			}
 		}
 		for _, m := range marks {
 			for _, p := range m.places {
 				if p[0] < -3 || p[0] > n[2]+3 || p[1] < -3 || p[1] > n[3]+3 {
-					t.Errorf("%s: %s %q %q reaches %v, outside of %v × %v", name, m.element, m.class, m.text, p, n[2], n[3])
+					t.Errorf("%s: %s %q %q reaches %v, outside of %v × %v",
+						name, m.element, m.class, m.text, p, n[2], n[3])
 					break
 				}
 			}

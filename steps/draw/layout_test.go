@@ -181,3 +181,34 @@ func TestAPrintLiesAsItIsCentered(t *testing.T) {
 		}
 	}
 }
+
+// Where strips are too narrow for their names these stand over them, and no column goes without
+// its number.
+func TestNarrowColumnsHaveNamesAndNumbers(t *testing.T) {
+	q := quiltOf(t, `{"center":{"width":"38 1/2","length":"48 1/2"},"borders":[
+		{"name":"ticking","cut":"1 5/8","fabric":{"usableWidth":"42","runs":"lengthwise"},
+		"lines":[{"width":"3/4","color":"#1f3a5f"},{"width":"3/8","color":"#f1e7d0"}]},{"cut":"5 1/2"}]}`)
+	way := q.Sheet.Fabric[0].Lengthwise
+	_, marks := read(t, q.LayoutPage(way, true, true).SVG)
+	fabric := only(t, marks, "path", "waste").places
+	numbers, names := map[string]bool{}, 0
+	for _, m := range marks {
+		if m.class == "tf" && m.places[1][1] < fabric[0][1] {
+			numbers[m.text] = true
+		}
+		if m.class == "tl" && m.places[1][1] < fabric[0][1] {
+			names++
+			if high := m.places[1][0] - m.places[0][0]; high < 0.8*24*0.43-0.01 {
+				t.Errorf("the name %q is %.1f high, too small to read", m.text, high)
+			}
+		}
+	}
+	if names != len(way.Layout) {
+		t.Errorf("%d names stand over the columns, want %d", names, len(way.Layout))
+	}
+	for _, piece := range way.Layout {
+		if words := strings.TrimSuffix(piece.X.Shown(), " in"); piece.X.Length.Sign() > 0 && !numbers[words] {
+			t.Errorf("the column at %s in has no number over it", words)
+		}
+	}
+}

@@ -29,7 +29,9 @@ func (l *layout) entries() []legendEntry {
 		}})
 	}
 	if slices.ContainsFunc(l.way.Layout, l.flagged) {
-		all = append(all, legendEntry{l.firstLineName(), func(p *pen, x, y float64) { p.flag(move(x+6, y-6), 1) }})
+		all = append(all, legendEntry{l.firstLineName(), func(p *pen, x, y float64) {
+			p.flag(move(x+6, y-6), 1)
+		}})
 	}
 	if len(l.parts) > 0 {
 		all = append(all, legendEntry{"join", func(p *pen, x, y float64) {

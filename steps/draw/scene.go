@@ -23,6 +23,12 @@
 // blade goes along the ruler's left edge (forHand in pen.go); nothing is mirrored, as fabric can't
 // be. All else lies as it lies on the table, for both hands.
 //
+// # Paper
+//
+// A layout for paper (layoutpage.go) is as high as its page leaves room for, and its names are as
+// large as their strips are deep. The corner card (card.go) is in tenths of a millimeter and says
+// its size: what it shows measures true, and what has no room is left out, never made smaller.
+//
 // # Colors
 //
 // All colors are in static/drawing.css, but for a stripe's own: these are fill attributes in the

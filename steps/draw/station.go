@@ -34,7 +34,8 @@ func (l *layout) columns(p *pen, fabric box, k float64) {
 	}
 }
 
-// Names over columns are so large at the most and at the least: of 10 points and of 9.
+// Names over columns are so large at the most and at the least, and numbers at the least: of 10
+// points and of 9.
 const (
 	mostAbove  = 0.5
 	leastAbove = 0.43
@@ -85,7 +86,8 @@ func (l *layout) namesAbove(p *pen, fabric box, k float64) {
 	for _, piece := range l.way.Layout {
 		name := l.overName(piece)
 		x := fabric.left + (in(piece.X.Length)+in(piece.Width.Length)/2)*k
-		p.label("tl", pt{x, fabric.top - 24 - numbers - textWidth("tl", name)*l.above/2}, -90, l.above, name)
+		y := fabric.top - 24 - numbers - textWidth("tl", name)*l.above/2
+		p.label("tl", pt{x, y}, -90, l.above, name)
 	}
 }
 
@@ -95,7 +97,7 @@ func (l *layout) numberSize(k float64) float64 {
 	for i := 1; i < len(l.stations); i++ {
 		least = min(least, (l.stations[i].at-l.stations[i-1].at)*k)
 	}
-	return clamp(least/(labelSize+2), 0.5, 1)
+	return clamp(least/(labelSize+2), leastAbove, 1)
 }
 
 // rows says how far below the cut edge each row begins.
