@@ -22,6 +22,7 @@ type batch struct {
 
 	account *Account // of the request under way; nil for the owner's
 	charges []charge
+	by      string // the device that asked for it; "" for the computer that serves
 }
 
 // A draft is a session as the batch has it so far; nobody else sees it before the
@@ -121,7 +122,7 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 		return a.Rev, nil
 	}
 	if !ready.is(d.head, d.work) {
-		ready = reckon(d.head, d.work, op, b.store.now())
+		ready = reckon(d.head, d.work, op, b.by, b.store.now())
 	}
 	if err := ready.err; err != nil {
 		// What is wrong in itself is wrong again next time; what clashed may not be.

@@ -113,7 +113,7 @@ func (s *Store) write(requests []*request) (*batch, error) {
 		}
 		// Who was shut out while it waited changes nothing any more (Devices.Forget).
 		if r.err = context.Cause(r.ctx); r.err == nil {
-			b.account = chargedIn(r.ctx)
+			b.account, b.by = chargedIn(r.ctx), namedIn(r.ctx)
 			r.err = r.do(b)
 		}
 	}

@@ -23,6 +23,7 @@ func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) 
 		return Head{}, err
 	}
 	first := steps.FirstEntry(op, Head{}.time(s.now()))
+	first.By = namedIn(ctx)
 	only, err := newRow(first)
 	if err != nil {
 		return Head{}, err

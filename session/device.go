@@ -108,7 +108,7 @@ func deviceData(version int, id, kept []byte) ([]byte, error) {
 
 func (d *Devices) newKnown(device Device) *known {
 	account := &Account{device: device.ID, of: d, added: device.Added}
-	in, out := context.WithCancelCause(Charged(context.Background(), account))
+	in, out := context.WithCancelCause(Named(Charged(context.Background(), account), device.Name))
 	return &known{Device: device, account: account, in: in, out: out}
 }
 

@@ -24,6 +24,28 @@ func (s *Store) History(id string) (entries []steps.Entry, err error) {
 	return entries, err
 }
 
+// Lately calls see for the entries of a session from the newest back, until see says that it is
+// enough, and for so many at the most. No others are read.
+func (s *Store) Lately(id string, most int, see func(steps.Entry) (enough bool)) error {
+	return s.viewOpen(id, func(_ Head, session *bolt.Bucket) error {
+		c := session.Bucket(bucketOps).Cursor()
+		for key, data := c.Last(); key != nil && most > 0; key, data = c.Prev() {
+			row, err := unsealed(key, data)
+			if err != nil {
+				return err
+			}
+			var e steps.Entry
+			if err := json.Unmarshal(row, &e); err != nil {
+				return fmt.Errorf("an op of a session: %w", err)
+			}
+			if most--; see(e) {
+				return nil
+			}
+		}
+		return nil
+	})
+}
+
 // Begun is when the first op of a session was taken.
 func (s *Store) Begun(id string) (at time.Time, err error) {
 	err = s.viewOpen(id, func(_ Head, session *bolt.Bucket) error {

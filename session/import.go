@@ -83,7 +83,7 @@ func (i *importing) take(e steps.Entry) error {
 	case e.Edition < 0 || e.Edition != 0 && e.Edition < i.edition:
 		return badImport("Op %d of the history is of an older edition than the one before it. Export it again.", rev)
 	}
-	err := errors.Join(e.Op.Check(), e.Op.Had())
+	err := errors.Join(e.Op.Check(), e.Op.Had(), e.CheckBy())
 	if err == nil {
 		begun := time.Now()
 		i.work, _, err = fold(i.work, e)

@@ -26,7 +26,7 @@ func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err 
 	defer unpin()
 	var ready reckoned
 	if alone {
-		ready = reckon(snap.Head, snap.Work, op, s.now())
+		ready = reckon(snap.Head, snap.Work, op, namedIn(ctx), s.now())
 	}
 	err = s.change(ctx, func(b *batch) error {
 		rev, err = b.do(id, op, ready)

@@ -16,8 +16,10 @@ type reckoned struct {
 	err    error // a *steps.Refusal, or a fault of the program
 }
 
-func reckon(head Head, of *steps.Work, op steps.Op, now time.Time) reckoned {
+// reckon takes an op by a device, as devices are named.
+func reckon(head Head, of *steps.Work, op steps.Op, by string, now time.Time) reckoned {
 	r := reckoned{of: of, entry: of.Entry(op, head.Rev+1, head.time(now))}
+	r.entry.By = by
 	begun := time.Now()
 	r.next, r.change, r.err = apply(of, r.entry)
 	r.entry = r.entry.As(r.next)

@@ -18,7 +18,7 @@ func otherCenter(n int) steps.Op {
 // itself only where the session has become another since.
 func TestWhatWasReckonedBeforeTheCommitIsTaken(t *testing.T) {
 	s, snap := inside(t)
-	was := reckon(snap.Head, snap.Work, otherCenter(1), s.now())
+	was := reckon(snap.Head, snap.Work, otherCenter(1), "", s.now())
 	for n, fresh := range []bool{true, false} {
 		var took *steps.Work
 		err := s.change(context.Background(), func(b *batch) error {

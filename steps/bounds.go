@@ -15,6 +15,7 @@ const (
 	maxOpID  = 100
 	maxText  = 1000
 	maxShort = 200 // of an id, a measure, a word
+	maxBy    = 100 // of a device's name
 	// how many values an op for mend may hold
 	maxValues = 20
 )
@@ -95,6 +96,14 @@ func (op Op) Check() error {
 		return &Refusal{Code: BadOp, Field: "ticks", Message: "An op has one tick, or several as ticks. Send one of the two."}
 	case op.Kind == KindMeasure && (op.Done == nil) != (len(op.Ticks) == 0) && len(op.Ticks) > 0, op.Kind == KindMeasure && op.Done != nil && !*op.Done:
 		return &Refusal{Code: BadOp, Field: "done", Message: "A measure does its tick or leaves it: send done as true, or not at all."}
+	}
+	return nil
+}
+
+// CheckBy refuses a name that no device was kept under, for histories that come from elsewhere.
+func (e Entry) CheckBy() error {
+	if n := utf8.RuneCountInString(e.By); n > maxBy || !printable(e.By) {
+		return &Refusal{Code: BadOp, Field: "by", Message: fmt.Sprintf("The name of the device that did it has %d characters, or one that can't be shown; a name is at most %d plain ones.", n, maxBy)}
 	}
 	return nil
 }

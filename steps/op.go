@@ -53,10 +53,13 @@ type Op struct {
 
 // An Entry is an op as it was taken: with its revision and time. Edition is the edition
 // of the tables that it was taken under, where the entry before it does not say the same;
-// a history that names none is of the first.
+// a history that names none is of the first. By is the device that did it, as it was named
+// then; "" for the computer that serves, and in entries from before devices were named. It is
+// no part of the op: the server says who it was.
 type Entry struct {
 	Rev     int64     `json:"rev"`
 	At      time.Time `json:"at"`
+	By      string    `json:"by,omitempty"`
 	Edition int       `json:"edition,omitempty"`
 	Op
 }

@@ -51,14 +51,16 @@ func visitorOf(r *http.Request) visitor {
 }
 
 // visitor tells the owner at this computer, a paired device, and, when the server
-// is open, anyone. Forwarding headers are never read: anyone can write them.
+// is open, anyone, who goes by what its browser calls it. Forwarding headers are never read:
+// anyone can write them.
 func (s *Server) visitor(r *http.Request, h host) visitor {
 	if h.loopback && fromLoopback(r) {
 		return visitor{in: true, owner: true, while: context.Background()}
 	}
 	here := partyAt(remoteOf(r))
 	if s.Open {
-		return visitor{in: true, party: here, while: session.Charged(context.Background(), s.accounts.of(here))}
+		while := session.Charged(context.Background(), s.accounts.of(here))
+		return visitor{in: true, party: here, while: session.Named(while, deviceName(r.UserAgent()))}
 	}
 	device, while, ok := s.Devices.Enter(r.Context(), secretOf(r))
 	if !ok {
