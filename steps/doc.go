@@ -53,6 +53,9 @@
 // and what the quilt was worked out from. Reopen works the quilt out again, finds out again what
 // was found out, and gives the same Work, down to what undo would take back.
 //
+// Tell is an entry of a history in words, with the number that it was done to, as far as today's
+// tables know what it was about (tell.go); who did it stands beside the op, as By.
+//
 // # What follows from measures
 //
 // Which size is built on is settled here (settle.go), by what calc says. What measures come to

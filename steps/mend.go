@@ -111,18 +111,7 @@ func (w *Work) wrong(op Op) (string, About, calc.Answer, error) {
 	if a.Kind == "ask" {
 		return "", about, a, &Refusal{Code: BadOp, Field: "values", Message: fmt.Sprintf("Before anything is mended it must be measured: %s.", strings.Join(a.Missing, ", "))}
 	}
-	where := "the work"
-	switch n := about.names(); {
-	case about.hasEnd() && about.Border == 0:
-		where = n.fill("{edge} edge, corner {corner}")
-	case about.Corner > 0:
-		where = n.fill("corner {corner}")
-	case about.Border > 0 && about.Edge != "":
-		where = fmt.Sprintf("%s, %s", w.Plan.Borders[about.Border-1].Name, about.Edge)
-	case about.Edge != "":
-		where = n.fill("{edge} edge")
-	}
-	return where, about, a, nil
+	return w.place(about), about, a, nil
 }
 
 func ways(all []calc.WayOut) string {
