@@ -26,7 +26,8 @@
 // the CRC-32C of key and value and the value's length, 4 bytes each, big endian, then the
 // value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes, big endian, with every
 // bit inverted, so that the latest comes first. The head is kept so that a list need not read
-// ops.
+// ops; the last act and the next one stand in it in words, of an op that was taken since it has
+// them.
 //
 // An entry has the name of the device that did the op (by), as it was named then: the context of
 // a device says it (Named), no op does. The computer that serves has no name, and entries of

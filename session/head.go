@@ -21,7 +21,16 @@ type Head struct {
 	Stage   string    `json:"stage"`   // the id of the stage of here
 	Touched time.Time `json:"touched"` // the time of the last op
 	Binned  time.Time `json:"binned,omitzero"`
+
+	// Last is the last act in words, and its time: what undo would take back. Next is the act
+	// that comes next. Heads of before have none until their session's next op.
+	Last   string    `json:"last,omitempty"`
+	LastAt time.Time `json:"lastAt,omitzero"`
+	Next   string    `json:"next,omitempty"`
 }
+
+// maxTold is how many characters of an act a head holds.
+const maxTold = 120
 
 // A Snapshot is one session at one revision.
 type Snapshot struct {
@@ -37,7 +46,21 @@ func (h Head) after(work *steps.Work, rev int64, at time.Time) Head {
 	if stage, _ := work.Step(work.Here); stage != nil {
 		h.Stage = stage.ID
 	}
+	h.Last, h.LastAt, h.Next = "", time.Time{}, ""
+	if last := work.Last; last != nil {
+		h.Last, h.LastAt = briefly(last.Text), last.At
+	}
+	if step, t := work.Act(); t != nil {
+		h.Next = briefly(step.At(t))
+	}
 	return h
+}
+
+func briefly(act string) string {
+	if letters := []rune(act); len(letters) > maxTold {
+		return string(letters[:maxTold-1]) + "…"
+	}
+	return act
 }
 
 // time is the clock as a session keeps it: it never runs backwards there.
