@@ -12,6 +12,7 @@ function bringWhatIsSet() { ['keys', 'voice', 'awake'].filter(setting).forEach(b
 
 function startBring() {
   bring('menu');
+  bring('return');
   bringWhatIsSet();
   document.addEventListener('set', bringWhatIsSet);
 }

@@ -62,6 +62,10 @@
 //
 // Of these the server is told the hand alone, by a cookie, because it draws the cuts.
 //
+// One script more comes after the step to every device: where it has not had the quilt in sight
+// for ten minutes, as the browser's storage tells, a card lies over the step (return.js). The
+// server makes the card, so that away from it there is none. TestWhoComesBackFindsACard
+//
 // Keys and pedals (keys.js) look round and do what the wide button says; a cut or a look they
 // never do. A pedal sends Space as a keyboard does, so byTab in pedal.js tells whose it is: an
 // element that was come to by the Tab key gets it, one on which a touch left the focus does not.
@@ -130,7 +134,7 @@ var Bundles = map[string][]string{
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {
 		"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css",
-		"hand.css", "print.css",
+		"return.css", "hand.css", "print.css",
 	},
 
 	"screen.js":   {"screen.js"},
@@ -146,6 +150,9 @@ var Bundles = map[string][]string{
 		"reason.js", "later.js", "hold.js", "measure.js", "half.js", "pad.js", "picture.js", "live.js", "draw.js", "offline.js",
 		"bring.js", "start.js",
 	},
+
+	// Comes after the step, to every device.
+	"return.js": {"return.js"},
 
 	// What only some devices are set to comes to those, after the step.
 	"keys.js":  {"pedal.js", "keys.js"},

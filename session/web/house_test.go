@@ -27,7 +27,13 @@ type house struct {
 
 func openHouse(t testing.TB) *house {
 	t.Helper()
-	store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+	return openHouseAt(t, time.Now)
+}
+
+// openHouseAt is a house whose store goes by a clock of its own.
+func openHouseAt(t testing.TB, now func() time.Time) *house {
+	t.Helper()
+	store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), now)
 	if err != nil {
 		t.Fatalf("Open: %v", err)
 	}

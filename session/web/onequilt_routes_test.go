@@ -25,7 +25,7 @@ var scopes = map[string]scope{
 	"GET /s/{id}/shopping.txt": own, "GET /s/{id}/plan": own, "GET /s/{id}/keep": own,
 	"GET /s/{id}/paper": own,
 	"GET /s/{id}/wrong": own, "GET /s/{id}/wrong/{wrong}": own, "GET /s/{id}/found/{of}": own,
-	"POST /s/{id}/mend": own, "GET /s/{id}/settings": own,
+	"POST /s/{id}/mend": own, "GET /s/{id}/settings": own, "GET /s/{id}/return": own,
 
 	"GET /api/v1/sessions/{id}": own, "POST /api/v1/sessions/{id}/ops": own,
 	"GET /api/v1/sessions/{id}/live": own, "GET /api/v1/sessions/{id}/history": own,

@@ -16,6 +16,7 @@ var templates = parsed(template.New("").Funcs(template.FuncMap{
 	"asset":  assetURL,
 	"clock":  func(t time.Time) string { return t.Local().Format("15:04") },
 	"when":   func(t time.Time) string { return inDays(t, time.Now()) },
+	"day":    func(t time.Time) string { return onDay(t, time.Now()) },
 	"utc":    func(t time.Time) string { return t.UTC().Format("2006-01-02T15:04:05Z") },
 	"inc":    func(n int) int { return n + 1 },
 	"spaced": func(list []string) string { return strings.Join(list, " ") },
@@ -58,17 +59,28 @@ func (s *Server) show(w http.ResponseWriter, r *http.Request, status int, name s
 
 // inDays is a time as people say it: today 14:02, yesterday 9:30, 3 May 2026.
 func inDays(t, now time.Time) string {
-	t, now = t.Local(), now.Local()
-	day := func(t time.Time) time.Time {
-		return time.Date(t.Year(), t.Month(), t.Day(), 0, 0, 0, 0, t.Location())
+	switch day := onDay(t, now); day {
+	case "today", "yesterday":
+		return day + " " + t.Local().Format("15:04")
+	default:
+		return day
 	}
+}
+
+// onDay is the day of a time as people say it: today, yesterday, Monday 4 May, 3 May 2025.
+func onDay(t, now time.Time) string {
+	t, now = t.Local(), now.Local()
 	switch {
-	case day(t).Equal(day(now)):
-		return "today " + t.Format("15:04")
-	case day(t).Equal(day(now).AddDate(0, 0, -1)):
-		return "yesterday " + t.Format("15:04")
+	case sameDay(t, now):
+		return "today"
+	case sameDay(t, now.AddDate(0, 0, -1)):
+		return "yesterday"
 	case t.Year() == now.Year():
 		return t.Format("Monday 2 January")
 	}
 	return t.Format("2 January 2006")
+}
+
+func sameDay(a, b time.Time) bool {
+	return a.Local().Format(time.DateOnly) == b.Local().Format(time.DateOnly)
 }
