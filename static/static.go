@@ -62,9 +62,10 @@
 //
 // Of these the server is told the hand alone, by a cookie, because it draws the cuts.
 //
-// One script more comes after the step to every device: where it has not had the quilt in sight
-// for ten minutes, as the browser's storage tells, a card lies over the step (return.js). The
-// server makes the card, so that away from it there is none. TestWhoComesBackFindsACard
+// Two scripts more come after the step to every device (the bundle return.js). One fills in the
+// machine's note (machine.js). The other lays a card over the step where this device has not had
+// the quilt in sight for ten minutes (return.js), as the browser's storage tells; the server makes
+// the card, so that away from it there is none. TestWhoComesBackFindsACard
 //
 // Keys and pedals (keys.js) look round and do what the wide button says; a cut or a look they
 // never do. A pedal sends Space as a keyboard does, so byTab in pedal.js tells whose it is: an
@@ -152,7 +153,7 @@ var Bundles = map[string][]string{
 	},
 
 	// Comes after the step, to every device.
-	"return.js": {"return.js"},
+	"return.js": {"machine.js", "return.js"},
 
 	// What only some devices are set to comes to those, after the step.
 	"keys.js":  {"pedal.js", "keys.js"},

@@ -125,3 +125,37 @@ func TestTheCardStandsWholeWithLongWords(t *testing.T) {
 	}
 	d.everySize("996-return-long", d.cardFits)
 }
+
+// The note of the machine opens with the lines to fill in, and sends none that nobody changed.
+// Once filled in it stands on the screen of the step.
+func TestTheMachineIsNotedOnce(t *testing.T) {
+	t.Parallel()
+	s, d, id := demo(t)
+	s.goOn(id, "machine.noted")
+	d.open(s.url + "/s/" + id + "/step/machine")
+	d.until("the step of the machine", tickShows+" && typeof paintMachine === 'function'", "machine.noted")
+	before := s.rev(id)
+	d.tap("#s-machine .note summary")
+	d.until("the lines to fill in", `el("n-machine").value === "Stitch length:\nNeedle:\nThread:\nFoot:\nIron:"`)
+	d.everySize("992-machine-note", nil)
+	d.tap("#s-machine [data-close]")
+	d.until("an empty note", `el("n-machine").value === "" && !document.querySelector("#s-machine .note").open`)
+	if after := s.rev(id); after != before {
+		t.Errorf("the note was looked at: the session went from revision %d to %d, want no change", before, after)
+	}
+
+	d.tap("#s-machine .note summary")
+	d.fill("#n-machine", "Stitch length: 2.4\nNeedle: 80/12\nThread: gray 50\nFoot: quarter-inch with guide\nIron:")
+	d.tap("#s-machine [data-close]")
+	d.until("the note on the screen", `document.querySelector("#s-machine .noted").innerText.includes("gray 50") && !waiting.length`)
+	if shown := js[string](d, `document.querySelector("#s-machine .noted").textContent`); strings.Contains(shown, "Iron") {
+		t.Errorf("the step shows %q, with a line that was left open", shown)
+	}
+	d.everySize("993-machine-noted", d.fits)
+	d.open(s.url + "/s/" + id + "/step/machine")
+	d.until("the note after a reload", `document.querySelector("#s-machine .noted").innerText.includes("quarter-inch with guide")`)
+	d.open(s.url + "/")
+	d.everySize("994-home", nil)
+	d.dark(true)
+	d.everySize("995-home-dark", nil)
+}

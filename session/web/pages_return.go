@@ -126,3 +126,14 @@ func isOpen(line string) bool {
 	name, colon := strings.CutSuffix(line, ":")
 	return colon && slices.Contains(machineLines, name)
 }
+
+// Lines are what the step's note opens with while it is empty; "" for all but the machine's.
+func (s *stepView) Lines() string {
+	if s.ID != machineStep {
+		return ""
+	}
+	return strings.Join(machineLines, ":\n") + ":"
+}
+
+// Noted are the lines of the step's note.
+func (s *stepView) Noted() []string { return noted(s.Note) }
