@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -93,6 +94,18 @@ func TestWhoComesBackFindsACard(t *testing.T) {
 	d.until("the card again", cardShows)
 	js[bool](d, `document.activeElement.dispatchEvent(new KeyboardEvent("keydown", {key: "Escape", bubbles: true}))`)
 	d.until("the same act, after Escape", `!(%s) && view.tick.id === %q`, cardShows, at)
+
+	// A sleep with a dialog open: the dialog stays, and nothing lies over it.
+	d.open(s.url + "/s/" + id + "/step/widths?tick=width.top")
+	d.until("the script of the card", `document.readyState === "complete" && typeof inSightAgain === "function"`)
+	d.tap("#i-width-top")
+	d.until("the pad", `!el("pad").hidden`)
+	js[bool](d, `(() => { seenAt = 1; localStorage.removeItem("seen:%s"); inSightAgain(); return true })()`, id)
+	d.until("the card's answer", `performance.getEntriesByType("resource").some(e => e.name.endsWith("/return") && e.responseEnd > 0)`)
+	js[bool](d, drawn)
+	if js[bool](d, `!!(%s) || el("pad").hidden`, cardShows) {
+		t.Error("the card lies over an open dialog")
+	}
 }
 
 // With long words, acts on two devices, and all five settings, the card stands whole on a tablet's
@@ -113,6 +126,7 @@ func TestTheCardStandsWholeWithLongWords(t *testing.T) {
 		t.Fatalf("GET the export: got %d %v, want 200", status, err)
 	}
 	told := strings.ReplaceAll(string(export), `"kind":"tick"`, `"by":"Sewing room tablet 12","kind":"tick"`)
+	told = regexp.MustCompile(`"at":"[^"]*"`).ReplaceAllString(told, `"at":"2026-03-01T12:00:00Z"`)
 	if status, err := s.call("POST", "/api/v1/import", told, &made); status != 201 || err != nil {
 		t.Fatalf("POST the import: got %d %v, want 201", status, err)
 	}

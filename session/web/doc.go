@@ -42,9 +42,9 @@
 // route says how far it goes for such a device; a row that says nothing is closed. Whatever else
 // it asks for is 404, with the same words whether there is such a thing or not. It puts nothing
 // into the bin, and changes the plan of its quilt by an op only, for the form's addresses begin
-// and change any. With --open everyone sees all, paired or not. A program that is older than
-// this knows nothing of it: it shows such a device every quilt, and writes its record without the
-// limit, so that it is to be paired again.
+// and change any. Its quilt's history names the devices that worked on it. With --open everyone
+// sees all, paired or not. A program that is older than this knows nothing of it: it shows such a
+// device every quilt, and writes its record without the limit, so that it is to be paired again.
 //
 // # Limits
 //
