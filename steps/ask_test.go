@@ -168,7 +168,7 @@ func TestTheLastThingDoneInWords(t *testing.T) {
 		"Open again: draw the line, corner 1":         tickOp("miter.1.lined", false),
 		"To do again: fold the corner, corner 1":      redoOp("miter.1.folded"),
 		"Noted: three widths":                         {Kind: steps.KindNote, Step: "widths", Text: " wavy "},
-		"Left edge, along the seam, mark to mark: 48": {Kind: steps.KindMeasure, Measure: "edge-left", Value: "48"},
+		"Left edge, seam, mark to mark: 48": {Kind: steps.KindMeasure, Measure: "edge-left", Value: "48"},
 		"Corner 1, top left, what you see: Pucker":    {Kind: steps.KindMeasure, Measure: "look-1", Value: "pucker"},
 		"Plan changed":                                {Kind: steps.KindPlan, Plan: json.RawMessage(strings.Replace(plans["one border"], `"ticking"`, `"reeds"`, 1))},
 	} {
@@ -184,7 +184,7 @@ func TestTheLastThingDoneInWords(t *testing.T) {
 		t.Error("the same note again: want the same work")
 	}
 	measured := entered(t, w, "edge-left", "48")
-	if got := entered(t, measured, "edge-left", "").Last.Text; got != "Left edge, along the seam, mark to mark: taken away" {
+	if got := entered(t, measured, "edge-left", "").Last.Text; got != "Left edge, seam, mark to mark: taken away" {
 		t.Errorf("no measure any more: the last thing done is %q", got)
 	}
 	if at := do(t, w, steps.Op{Kind: steps.KindHere, Step: "widths"}); at.Here != "widths" || at.Last != w.Last {
