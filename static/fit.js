@@ -20,9 +20,9 @@ const visible = 0.3;
 
 function fit() {
   const main = el('main');
-  if (view.kind !== 'step' || document.documentElement.classList.contains('large') ||
-    getComputedStyle(main).overflowY === 'visible') {
-    main.className = '';
+  const large = document.documentElement.classList.contains('large');
+  if (view.kind !== 'step' || large || getComputedStyle(main).overflowY === 'visible') {
+    main.className = large ? 'under' : ''; // it scrolls, picture last
     return;
   }
   const box = view.tick.step.box;
@@ -36,14 +36,28 @@ function fit() {
   // A scroll bar would take room from what is being fitted.
   main.style.overflow = 'hidden';
   const fits = upright.matches ? aboveFits : besideFits;
-  const large = function (name) { return stands(name) && scale() >= readable; };
+  const withWords = function (name) { return stands(name) && scale() >= readable; };
   // Above each other, the words take room from the picture.
-  let best = upright.matches ? fits.slice(0, 4).findIndex(large) : -1;
+  let best = upright.matches ? fits.slice(0, 4).findIndex(withWords) : -1;
   if (best < 0) { best = fits.findIndex(stands); }
   best = fits[best < 0 ? fits.length - 1 : best];
-  main.className = best;
+  if (main.className !== best) { main.className = best; }
   if (best.indexOf('no-pic') < 0 && scale() < readable) { main.classList.add('mute'); }
   main.style.overflow = '';
+}
+
+// fitAnew fits what shows now, unless that is what was fitted last: each tick is painted when it
+// is touched, when it is kept and when it is told of.
+let fitted = '';
+function fitAnew() {
+  const main = el('main'), t = view.kind === 'step' && view.tick;
+  const key = !t ? '' : [t.id, !!view.group, main.clientWidth, main.clientHeight, t.step.box.className]
+    .concat(all('.field, .choice, .found, .put, .rows li', t.step.box).filter(function (e) {
+      return !e.hidden && e.offsetParent;
+    }).map(function (e) { return e.id || e.className; })).join(' ');
+  if (key && key === fitted) { return; }
+  fitted = key;
+  fit();
 }
 
 let due = 0;

@@ -122,6 +122,7 @@ function refresh() {
       view.following = view.following || following;
     }
     barKey = '';
+    fitted = '';
     bringHalves();
     again();
     drawAnew();

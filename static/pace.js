@@ -79,6 +79,7 @@ function dressGroup(g) {
   const alike = numbers.every(function (n) { return n && n.textContent === first; });
   rows.textContent = '';
   rows.hidden = alike;
+  g.ticks[0].step.box.classList.toggle('rowed', !alike);
   rows.classList.toggle('wide', numbers.some(function (n) {
     return n && n.classList.contains('two');
   }));

@@ -16,14 +16,17 @@ function paint() {
   paintBar();
   paintFields();
   paintRefused();
-  fit();
+  fitAnew();
   document.dispatchEvent(new Event('painted'));
 }
 
 function paintTicks() {
   ticks.forEach(function (t) {
-    const state = stateOf(shown, t);
-    if (t.box.dataset.state !== state) { t.box.dataset.state = state; }
+    const state = stateOf(shown, t), at = t === view.tick;
+    if (t.painted === state && t.at === at) { return; }
+    t.painted = state;
+    t.at = at;
+    t.box.dataset.state = state;
     const name = '#m-' + (t === view.tick && state === 'open' ? 'now' : state);
     mark(t.row.querySelector('.m'), name);
     write(t.row.querySelector('i'), state);
@@ -162,13 +165,15 @@ function asked(f) {
 }
 
 function paintFields() {
-  all('[data-measure]').forEach(function (f) {
+  // Those of the others are painted once they are looked at.
+  const box = view.kind === 'step' ? view.tick.step.box : el('end');
+  all('[data-measure]', box).forEach(function (f) {
     if (!f.contains(document.activeElement) && !f.classList.contains('bad') &&
       !f.classList.contains('half')) {
       setValue(f, shown.values[f.dataset.measure] || '');
     }
   });
-  all('[data-note]').forEach(function (n) {
+  all('[data-note]', box).forEach(function (n) {
     const text = shown.notes[n.dataset.note] || '';
     const box = n.closest('details');
     const half = box.classList.contains('half');

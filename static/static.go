@@ -81,10 +81,16 @@
 //
 // # The screen
 //
-// fit.js finds the largest type at which a step stands whole. The browser's tests hold every tick
-// of a session to it, at 1080 x 810 and 810 x 1080: nothing scrolls, no text under 32 px, no
-// target under 64 px, none that runs into the next (TestAWholePlanByTouch, and TestTheOtherEngine
-// for WebKit).
+// The command and its number have their size in every state; fit.js finds what gives way so that a
+// step stands whole: the reason why, the act's title, the picture's size, and its words before they
+// are too small to read. A touch on the picture opens it over the whole screen. The browser's tests
+// hold every act of plans of all kinds to it, at both paces: nothing scrolls, no number under 76
+// px, no command under 40, no other text under 32, no target under 64, none nearer to the next than
+// 16 (TestEveryStepIsLegible; TestTheOtherEngine for WebKit).
+//
+// The pace of a device is how ticks are shown and taken (pace.js): each by itself, or those of a
+// group at once, by one op. What is half typed is kept in the browser (half.js), what is put off is
+// an op (later.js). The drawings come stage by stage (draw.js).
 //
 // A measure is taken on a pad in the page (pad.js): a tablet's own keyboard covers half the
 // screen and has no eighths. Fields ask for no keyboard (inputmode), and a tap opens the pad;

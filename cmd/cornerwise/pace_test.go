@@ -31,7 +31,7 @@ func TestAPracticedWalkTakesSixtyTouches(t *testing.T) {
 		d.everySize(fmt.Sprintf("practiced-%03d-%s", n, now), d.fits)
 		if js[bool](d, "view.tick.cuts") {
 			time.Sleep(400 * time.Millisecond)
-			d.hold("#do", 1300*time.Millisecond)
+			d.hold("#do", 1800*time.Millisecond)
 			touches++
 		} else if fields := js[[]string](d, plainFields); len(fields) > 0 {
 			for _, f := range fields {

@@ -140,7 +140,7 @@ func (d *tablet) press(tick walkTick) {
 	if js[string](d, `document.getElementById("t-%s").dataset.state`, tick.ID) == "done" {
 		d.t.Errorf("%s cuts fabric and was done by a mere tap", tick.ID)
 	}
-	d.hold("#do", 1300*time.Millisecond)
+	d.hold("#do", 1800*time.Millisecond)
 }
 
 // killed ends the server as a power cut would, does one more tick while it is

@@ -241,7 +241,7 @@ func TestTheOtherEngine(t *testing.T) {
 		var cuts bool
 		switch w.run(&cuts, "view.tick.cuts"); {
 		case cuts && n < 30:
-			w.hold("#do", 1500*time.Millisecond)
+			w.hold("#do", 3000*time.Millisecond)
 		case n < 30:
 			w.hold("#do", 0)
 		default: // as the touch does, faster
