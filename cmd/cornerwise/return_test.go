@@ -83,9 +83,9 @@ func TestWhoComesBackFindsACard(t *testing.T) {
 	if js[string](d, `view.tick.id`) != at {
 		t.Error("the step moved behind the card")
 	}
-	d.everySize("990-return", d.cardFits)
+	d.everySize("961-return", d.cardFits)
 	d.dark(true)
-	d.everySize("991-return-dark", d.cardFits)
+	d.everySize("962-return-dark", d.cardFits)
 	d.dark(false)
 	d.tap("#return button")
 	d.until("the same act, with the focus", `!(%s) && view.tick.id === %q && document.activeElement === el("main")`, cardShows, at)
@@ -130,14 +130,18 @@ func TestTheCardStandsWholeWithLongWords(t *testing.T) {
 	if status, err := s.call("POST", "/api/v1/import", told, &made); status != 201 || err != nil {
 		t.Fatalf("POST the import: got %d %v, want 201", status, err)
 	}
-	s.op(made.ID, `{"op": "noted", "kind": "note", "step": "machine", "text": "Stitch length: 2.4\nNeedle: 80/12\nThread: gray 50\nFoot: with a guide\nIron: cotton"}`)
 	d := b.tablet(1080, 810)
+	d.comesBack(s, s.url+"/s/"+made.ID, made.ID, 0)
+	d.until("a card on a device that never saw this quilt, where the last act is long ago", cardShows)
+	d.everySize("967-return-first", d.cardFits)
+
+	s.op(made.ID, `{"op": "noted", "kind": "note", "step": "machine", "text": "Stitch length: 2.4\nNeedle: 80/12\nThread: gray 50\nFoot: with a guide\nIron: cotton"}`)
 	d.comesBack(s, s.url+"/s/"+made.ID, made.ID, 11)
 	d.until("the card", cardShows)
 	if words := js[string](d, `el("return").textContent`); !strings.Contains(words, "Sewing room tablet 12") {
 		t.Errorf("the card says %q, without the device", words)
 	}
-	d.everySize("996-return-long", d.cardFits)
+	d.everySize("968-return-long", d.cardFits)
 }
 
 // The note of the machine opens with the lines to fill in, and sends none that nobody changed.
@@ -151,7 +155,7 @@ func TestTheMachineIsNotedOnce(t *testing.T) {
 	before := s.rev(id)
 	d.tap("#s-machine .note summary")
 	d.until("the lines to fill in", `el("n-machine").value === "Stitch length:\nNeedle:\nThread:\nFoot:\nIron:"`)
-	d.everySize("992-machine-note", nil)
+	d.everySize("963-machine-note", nil)
 	d.tap("#s-machine [data-close]")
 	d.until("an empty note", `el("n-machine").value === "" && !document.querySelector("#s-machine .note").open`)
 	if after := s.rev(id); after != before {
@@ -165,11 +169,11 @@ func TestTheMachineIsNotedOnce(t *testing.T) {
 	if shown := js[string](d, `document.querySelector("#s-machine .noted").textContent`); strings.Contains(shown, "Iron") {
 		t.Errorf("the step shows %q, with a line that was left open", shown)
 	}
-	d.everySize("993-machine-noted", d.fits)
+	d.everySize("964-machine-noted", d.fits)
 	d.open(s.url + "/s/" + id + "/step/machine")
 	d.until("the note after a reload", `document.querySelector("#s-machine .noted").innerText.includes("quarter-inch with guide")`)
 	d.open(s.url + "/")
-	d.everySize("994-home", nil)
+	d.everySize("965-home", nil)
 	d.dark(true)
-	d.everySize("995-home-dark", nil)
+	d.everySize("966-home-dark", nil)
 }
