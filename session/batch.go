@@ -149,6 +149,7 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 	}
 	d.put(b, kept)
 	d.work, d.head = ready.next, d.head.after(ready.next, e.Rev, e.At)
+	d.head.Named = cmp.Or(d.head.Named, e.Rev)
 	d.took += ready.took
 	d.events = append(d.events, newEvent(e, ready.change))
 	return e.Rev, nil

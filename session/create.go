@@ -28,7 +28,7 @@ func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) 
 	if err != nil {
 		return Head{}, err
 	}
-	return s.make(ctx, work, []row{only}, first.At, 0)
+	return s.make(ctx, Head{Named: first.Rev}, work, []row{only}, first.At, 0)
 }
 
 // A row is an op as it is kept.
@@ -53,8 +53,9 @@ func (r row) adds() Added { return Added{Bytes: int64(len(r.kept) + len(r.op) + 
 const rowAround = 32
 
 // make keeps a session whose ops, the last of a time, have made the work, which took so long.
-func (s *Store) make(ctx context.Context, work *steps.Work, rows []row, last time.Time, took time.Duration) (Head, error) {
-	head := Head{ID: newID()}.after(work, int64(len(rows)), last)
+func (s *Store) make(ctx context.Context, head Head, work *steps.Work, rows []row, last time.Time, took time.Duration) (Head, error) {
+	head.ID = newID()
+	head = head.after(work, int64(len(rows)), last)
 	adds := Added{Sessions: 1}
 	for _, r := range rows {
 		adds = adds.plus(r.adds())

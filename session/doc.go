@@ -31,8 +31,9 @@
 //
 // An entry has the name of the device that did the op (by), as it was named then: the context of
 // a device says it (Named), no op does. The computer that serves has no name, and entries of
-// before have none either. A program that is older passes over it; it refuses an export that
-// has it. An import keeps the names that it comes with.
+// before, or from another computer, may have none either: Head.Named tells which. A program that
+// is older passes over it; it refuses an export that has it. An import keeps the names that it
+// comes with.
 //
 // The schema changes by migrations, an ordered list that is only ever appended to; its length
 // is the version. Version 4 changed no record: from it on an op may do several ticks, which a

@@ -27,6 +27,11 @@ type Head struct {
 	Last   string    `json:"last,omitempty"`
 	LastAt time.Time `json:"lastAt,omitzero"`
 	Next   string    `json:"next,omitempty"`
+
+	// Named is the first revision from which on entries tell their device, and one without a name
+	// is of this computer; 0: there is none yet. Of those before, from an older program or another
+	// computer, nobody knows.
+	Named int64 `json:"named,omitempty"`
 }
 
 // maxTold is how many characters of an act a head holds.

@@ -44,7 +44,7 @@ func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 	if err != nil {
 		return Head{}, err
 	}
-	return s.make(ctx, i.work, i.rows, i.last, i.took)
+	return s.make(ctx, Head{}, i.work, i.rows, i.last, i.took)
 }
 
 // importing is a session on the way in.

@@ -51,7 +51,10 @@ func TestImportTakesAnExportBack(t *testing.T) {
 		if is.Head != head || head.ID == was.ID {
 			t.Errorf("Import into %s = %+v, Get = %+v, want them equal and a new id", name, head, is.Head)
 		}
-		if is.Head.ID = was.ID; is.Head != was.Head {
+		if is.Named != 0 {
+			t.Errorf("Import into %s tells the device from revision %d on, want nobody to know yet", name, is.Named)
+		}
+		if is.Head.ID, is.Head.Named = was.ID, was.Named; is.Head != was.Head {
 			t.Errorf("Import into %s = %+v, want all but the id of %+v", name, is.Head, was.Head)
 		}
 		differ(t, "the imported state", state(t, is.Work), state(t, was.Work))

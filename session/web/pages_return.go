@@ -55,7 +55,7 @@ func (s *Server) returnPage(w http.ResponseWriter, r *http.Request) {
 			undone[e.Of] = true
 		}
 		if text, number := snap.Work.Tell(e); text != "" && !undone[e.ID] {
-			v.add(toldAct{At: e.At, Text: text, Number: number, By: who(e.By, visitorOf(r))})
+			v.add(toldAct{At: e.At, Text: text, Number: number, By: who(e, snap.Head, visitorOf(r))})
 		}
 		return len(v.Acts) == actsTold
 	})
@@ -94,11 +94,13 @@ func (v *returnView) add(a toldAct) {
 	v.Acts = append([]toldAct{a}, v.Acts...)
 }
 
-// who did an act, for a visitor: a device by its name.
-func who(by string, v visitor) string {
+// who did an act, for a visitor: a device by its name; "" where nobody knows.
+func who(e steps.Entry, head session.Head, v visitor) string {
 	switch {
-	case by != "":
-		return by
+	case e.By != "":
+		return e.By
+	case head.Named == 0 || e.Rev < head.Named:
+		return ""
 	case v.owner:
 		return "this computer"
 	}

@@ -94,6 +94,28 @@ func TestTheCardTellsTheLastActs(t *testing.T) {
 	}
 }
 
+// Of acts that came from another computer, or from a program that kept no names, only the device
+// is told that an act names.
+func TestTheCardSaysNoDeviceThatNobodyKnows(t *testing.T) {
+	h := openHouse(t)
+	id := h.begin()
+	h.must(200, "POST", at(id, "ops"), tickOp("1", h.state(id).ready(), true), nil)
+	if got := h.guest(`{"looks": false}`).op(id, tickOp("2", h.state(id).ready(), true)); got.status != 200 {
+		t.Fatalf("a tick: got %d %s", got.status, got.body)
+	}
+	var made struct{ ID string }
+	h.must(201, "POST", "/api/v1/import", string(h.call("GET", at(id, "export"), "").body), &made)
+	said := words(h.call("GET", "/s/"+made.ID+"/return", "").body)
+	if strings.Contains(said, "computer") || !strings.Contains(said, "steady Device") {
+		t.Errorf("the card says %q, want the device and no computer", said)
+	}
+	h.must(200, "POST", at(made.ID, "ops"), tickOp("3", h.state(made.ID).ready(), true), nil)
+	said = words(h.call("GET", "/s/"+made.ID+"/return", "").body)
+	if strings.Count(said, "this computer") != 1 {
+		t.Errorf("the card says %q, want this computer once", said)
+	}
+}
+
 // On a server that asks nobody who they are, a device goes by what its browser calls it.
 func TestAnOpenServerNamesADeviceAsItsBrowserDoes(t *testing.T) {
 	h := openHouse(t)
