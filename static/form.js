@@ -49,6 +49,7 @@
       if (made.querySelector('.pic') || !box.querySelector('.pic')) {
         box.innerHTML = html;
         box.classList.remove('stale');
+        keepInSight();
       } else {
         box.classList.add('stale');
       }
@@ -64,6 +65,14 @@
     }).catch(function () { /* the picture stays as it is */ });
   }
 
+  // The picture stays in sight where it is seen whole, above the button.
+  function keepInSight() {
+    const room = window.innerHeight - form.querySelector('.go').offsetHeight - 48;
+    box.classList.toggle('whole', box.offsetHeight <= room);
+  }
+  window.addEventListener('resize', keepInSight);
+  window.addEventListener('load', keepInSight);
+
   function scold(faults) {
     form.querySelectorAll('.field').forEach(function (field) {
       const input = field.querySelector('[name]');
@@ -73,6 +82,8 @@
       said.textContent = fault;
       field.classList.toggle('bad', fault !== '');
       if (fault) {
+        const fold = field.closest('details');
+        if (fold) { fold.open = true; }
         input.setAttribute('aria-invalid', 'true');
       } else {
         input.removeAttribute('aria-invalid');

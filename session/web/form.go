@@ -42,9 +42,9 @@ func (f *planForm) limits() map[string]*string {
 	return map[string]*string{"apart": &f.Apart, "mend": &f.Mend, "diagonals": &f.Diagonals, "seen": &f.Seen}
 }
 
-// newForm is the form as it is first met.
+// newForm is the form as it is first met. What is left empty follows the unit.
 func newForm() planForm {
-	return planForm{Unit: string(calc.Inch), Seam: "1/4", Spare: "4", Borders: []borderForm{{}}}
+	return planForm{Unit: string(calc.Inch), Borders: []borderForm{{}}}
 }
 
 // input is the name of a border's input; i counts from 0.

@@ -31,8 +31,30 @@ type newView struct {
 	Reads   bool   // this device may read it, and not change it
 }
 
-// OwnLimits tells whether the plan sets limits itself.
-func (v newView) OwnLimits() bool { return v.Apart+v.Mend+v.Diagonals+v.Seen != "" }
+// What few need is folded away, until it holds a value or has a fault.
+
+// OwnLimits tells that of the limits.
+func (v newView) OwnLimits() bool {
+	return v.Apart+v.Mend+v.Diagonals+v.Seen != "" ||
+		v.faulty("limits.apart", "limits.mend", "limits.diagonals", "limits.seen")
+}
+
+// OwnSeam tells it of the seam allowance and the spare length.
+func (v newView) OwnSeam() bool { return v.Seam+v.Spare != "" || v.faulty("seam", "spare") }
+
+// Copes tells it of the coping strips.
+func (v newView) Copes() bool {
+	return v.CopingEdges+v.CopingCut != "" || v.faulty("coping.edges", "coping.cut")
+}
+
+func (v newView) faulty(inputs ...string) bool {
+	for _, in := range inputs {
+		if v.Fault(in) != "" {
+			return true
+		}
+	}
+	return false
+}
 
 // Fault is what is wrong with an input of the plan; "" for nothing.
 func (v newView) Fault(name string) string { return v.Preview.Said[name] }

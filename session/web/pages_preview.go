@@ -90,6 +90,9 @@ func (v *previewView) made(ctx context.Context, f planForm, plan calc.Plan) {
 		if p, ok := calc.Pitches(plan, i+1); ok {
 			v.Beside[input(i, "stripe")] = pitchWords(p)
 		}
+		if j, ok := calc.NewInJoins(plan, sheet, i); ok {
+			v.Beside[input(i, "cut")] = joinedWords(j)
+		}
 		v.atHand(ctx, f, plan, i)
 	}
 	for _, m := range sheet.Match {

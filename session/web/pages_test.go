@@ -94,7 +94,7 @@ func TestHomeShowsTheLastOneFirst(t *testing.T) {
 
 func TestThePlanFormKeepsWhatWasTyped(t *testing.T) {
 	h := openHouse(t)
-	wants(t, "the form", h.page(200, "/new"), `name="borders[0].cut"`, `name="seam" value="1/4"`, `name="spare" value="4"`)
+	wants(t, "the form", h.page(200, "/new"), `name="borders[0].cut"`, `name="seam" value=""`, `name="spare" value=""`)
 
 	typed := url.Values{"title": {`<b>"Reeds"</b>`}, "unit": {"in"}, "center.width": {"36 1/2"}, "center.length": {"forty"},
 		"borders[0].name": {"rim"}, "borders[0].cut": {"1/4"}, "seam": {"1/4"}, "spare": {"4"}}
