@@ -162,9 +162,9 @@ func TestAPedalDoesWhatTheWideButtonSays(t *testing.T) {
 	if got := js[string](d, shownTick); got != "width.top tick" {
 		t.Errorf("keys in the pad led to %q, want nothing", got)
 	}
-	d.fill("#pad-in", "36 1/2")
+	d.fill("#pad-in", "63 1/2") // hard to believe, so that it leaves its tick open
 	d.tap("#pad-yes")
-	d.until("the measure kept", `shown.values["width-top"] === "36 1/2"`)
+	d.until("the measure kept", `shown.values["width-top"] === "63 1/2"`)
 	js[bool](d, `(() => { el("i-width-top").focus(); return true })()`)
 	for _, k := range []keyCode{right, space, left} {
 		d.key(k)
