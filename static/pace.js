@@ -83,10 +83,18 @@ function dressGroup(g) {
   rows.classList.toggle('wide', numbers.some(function (n) {
     return n && n.classList.contains('two');
   }));
+  // What has the same number is told once.
+  const cells = {};
   g.ticks.forEach(function (t, i) {
-    const a = add(add(rows, 'li', ''), 'a', t.as);
+    const key = numbers[i] ? numbers[i].textContent : '';
+    if (cells[key]) {
+      cells[key].textContent += ', ' + lower(t.as);
+      return;
+    }
+    const a = add(add(rows, 'li', ''), 'a', '');
     a.href = stepPath(t.step) + '?tick=' + t.id;
     a.dataset.tick = t.id;
+    cells[key] = add(a, 'span', t.as);
     if (numbers[i]) { a.appendChild(numbers[i].cloneNode(true)); }
   });
   all('.worked, .caution', g.box).forEach(function (c) { c.parentNode.removeChild(c); });
