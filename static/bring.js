@@ -13,6 +13,7 @@ function bringWhatIsSet() { ['keys', 'voice', 'awake'].filter(setting).forEach(b
 function startBring() {
   bring('menu');
   bring('return');
+  bring('words');
   bringWhatIsSet();
   document.addEventListener('set', bringWhatIsSet);
 }

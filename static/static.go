@@ -79,6 +79,12 @@
 // A step is read aloud by the browser's voice (voice.js). spoken.js makes of what is shown what
 // people say, and touches no page: TestLengthsAreSaidAsPeopleSayThem
 //
+// # Words of the trade
+//
+// A step's How? names the words of the trade that the step uses (words.js); each opens to its
+// sentence and its drawing. They come from the page of all of them, /terms, in one answer, and are
+// kept in the browser for when the server is away. TestAWordOpensFromItsStep
+//
 // # The screen
 //
 // The command and its number have their size in every state; fit.js finds what gives way so that a
@@ -136,7 +142,7 @@ var Bundles = map[string][]string{
 	"plain.css": {
 		"drawing.css", "base.css", "corners.css", "home.css", "devices.css",
 		"settings.css", "looks.css", "sheet.css", "paper.css", "cut.css", "print.css",
-		"papers.css",
+		"papers.css", "terms.css",
 	},
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {
@@ -158,11 +164,11 @@ var Bundles = map[string][]string{
 		"bring.js", "start.js",
 	},
 
-	// Comes after the step, to every device.
+	// What a step is shown without comes after it, and what only some devices are set to comes to
+	// those.
 	"return.js": {"machine.js", "return.js"},
-
-	// What only some devices are set to comes to those, after the step.
-	"keys.js":  {"pedal.js", "keys.js"},
-	"awake.js": {"awake.js"},
-	"voice.js": {"spoken.js", "voice.js"},
+	"words.js":  {"words.js"},
+	"keys.js":   {"pedal.js", "keys.js"},
+	"awake.js":  {"awake.js"},
+	"voice.js":  {"spoken.js", "voice.js"},
 }

@@ -41,6 +41,9 @@
 // A warning stands at every cut, a caution about a person once a step, a notice about fabric
 // once a stage (noticeOnce).
 //
+// Words of the trade stand in Terms (term.go), each with a sentence and a drawing. They are no
+// part of an edition.
+//
 // # State is what the ops say
 //
 // The plan is the first op. A Work never changes: a tick copies the way to its own step and

@@ -103,6 +103,7 @@ func TestNoPageFailsTheChecker(t *testing.T) {
 		{name: "devices", address: s.url + "/devices"},
 		{name: "an offer of one quilt", address: s.url + "/devices?quilt=" + id},
 		{name: "what went wrong", address: quilt + "/wrong"},
+		{name: "the words", address: s.url + "/terms"},
 		{name: "no such page", address: s.url + "/nothing"},
 	} {
 		check(p)
@@ -138,7 +139,10 @@ func TestNoPageFailsTheChecker(t *testing.T) {
 	for _, p := range []checkedPage{
 		{name: "the menu", work: open(".menu")},
 		{name: "the acts", work: open("section.step:not([hidden]) .items")},
-		{name: "how", work: open(".tick:not([hidden]) .how")},
+		{name: "how", work: open(".tick:not([hidden]) .how"), seen: `document.querySelector(".how[open] .words button")`},
+		{name: "a word", work: open(".tick:not([hidden]) .how") +
+			`; setTimeout(function again() { const b = document.querySelector("[data-word]"); b ? b.click() : setTimeout(again, 50) }, 50)`,
+			seen: `!document.getElementById("word").hidden`},
 		{name: "a note", work: open("section.step:not([hidden]) .note")},
 		{name: "the picture alone", work: touch("section.step:not([hidden]) .see"), seen: `!document.getElementById("picture").hidden`},
 		{name: "a warning", work: `warn("The server is away.")`},

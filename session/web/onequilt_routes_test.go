@@ -14,7 +14,7 @@ import (
 // scopes are the routes that a device of one quilt may use. What is not here is closed to it:
 // a new route is, until somebody says otherwise here and in its table.
 var scopes = map[string]scope{
-	"GET /": leads, "GET /settings": open,
+	"GET /": leads, "GET /settings": open, "GET /terms": open,
 
 	"GET /pair": open, "POST /pair": open, "GET /trust": open, "GET /authority.crt": open,
 	"GET /healthz": open, "GET /static/{name}": open, "GET /worker.js": open,

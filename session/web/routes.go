@@ -39,6 +39,7 @@ func (s *Server) pageRoutes() []route {
 		{get, "/", paired, leads, s.seated(s.homePage)},
 		{post, "/demo", paired, closed, s.makeDemo},
 		{get, "/settings", paired, open, s.settingsPage},
+		{get, "/terms", paired, open, s.termsPage},
 		{get, "/pair", unpaired, open, s.pairPage},
 		{post, "/pair", unpaired, open, s.pair},
 		{get, "/trust", everyone, open, s.trustPage},
