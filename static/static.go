@@ -85,6 +85,12 @@
 // sentence and its drawing. They come from the page of all of them, /terms, in one answer, and are
 // kept in the browser for when the server is away. TestAWordOpensFromItsStep
 //
+// # Waiting
+//
+// The How? of a step that presses, starches or marks starts a count (count.js). What is kept of it
+// is the time when it ends, so that it outlives the page; its script comes when a How? is opened,
+// or while a count runs. TestACountGoesOnWhileOneMovesAbout
+//
 // # The screen
 //
 // The command and its number have their size in every state; fit.js finds what gives way so that a
@@ -167,7 +173,8 @@ var Bundles = map[string][]string{
 	// What a step is shown without comes after it, and what only some devices are set to comes to
 	// those.
 	"return.js": {"machine.js", "return.js"},
-	"words.js":  {"words.js"},
+	"words.js":  {"words.js", "waits.js"},
+	"count.js":  {"count.js"},
 	"keys.js":   {"pedal.js", "keys.js"},
 	"awake.js":  {"awake.js"},
 	"voice.js":  {"spoken.js", "voice.js"},

@@ -99,6 +99,7 @@ function nameWords(how) {
     if (!found.length || over.querySelector('.words')) { return; }
     const box = add(over, 'div', '');
     box.className = 'words';
+    over.insertBefore(box, over.querySelector('.counts')); // these last of all
     add(box, 'p', 'Words').className = 'what';
     const row = add(box, 'p', '');
     row.className = 'chips';

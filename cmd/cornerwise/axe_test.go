@@ -143,6 +143,10 @@ func TestNoPageFailsTheChecker(t *testing.T) {
 		{name: "a word", work: open(".tick:not([hidden]) .how") +
 			`; setTimeout(function again() { const b = document.querySelector("[data-word]"); b ? b.click() : setTimeout(again, 50) }, 50)`,
 			seen: `!document.getElementById("word").hidden`},
+		{name: "what can be counted", work: `goTick(byTick["center.pressed"]); ` + open(".tick:not([hidden]) .how"),
+			seen: `document.querySelector(".how[open] .counts button")`},
+		{name: "a count at its end", work: `localStorage.setItem("count", Date.now() - 1000); bring("count")`,
+			seen: `document.querySelector(".count[data-up]")`},
 		{name: "a note", work: open("section.step:not([hidden]) .note")},
 		{name: "the picture alone", work: touch("section.step:not([hidden]) .see"), seen: `!document.getElementById("picture").hidden`},
 		{name: "a warning", work: `warn("The server is away.")`},

@@ -56,7 +56,7 @@ func TestScriptsAndStylesAreOfOldWords(t *testing.T) {
 func TestNamesInAScriptAreGivenOnce(t *testing.T) {
 	given := regexp.MustCompile(`(?m)^(?:function|const|let) ([A-Za-z]+)`)
 	pages := maps.Clone(static.Bundles)
-	for _, name := range []string{"screen.js", "session.js", "menu.js", "keys.js", "voice.js", "awake.js", "words.js"} {
+	for _, name := range []string{"screen.js", "session.js", "menu.js", "keys.js", "voice.js", "awake.js", "words.js", "count.js"} {
 		pages["a session's page.js"] = append(pages["a session's page.js"], static.Bundles[name]...)
 	}
 	for name, files := range pages {
