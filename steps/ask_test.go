@@ -164,13 +164,13 @@ func TestAMeasureIsALengthThatFabricCanHave(t *testing.T) {
 func TestTheLastThingDoneInWords(t *testing.T) {
 	w := walk(t, begin(t, plans["one border"]), "miter.1.lined")
 	for words, op := range map[string]steps.Op{
-		"Line pinned, corner 1":                       tickOp("miter.1.pinned", true),
-		"Open again: draw the line, corner 1":         tickOp("miter.1.lined", false),
-		"To do again: fold the corner, corner 1":      redoOp("miter.1.folded"),
-		"Noted: three widths":                         {Kind: steps.KindNote, Step: "widths", Text: " wavy "},
-		"Left edge, seam, mark to mark: 48": {Kind: steps.KindMeasure, Measure: "edge-left", Value: "48"},
-		"Corner 1, top left, what you see: Pucker":    {Kind: steps.KindMeasure, Measure: "look-1", Value: "pucker"},
-		"Plan changed":                                {Kind: steps.KindPlan, Plan: json.RawMessage(strings.Replace(plans["one border"], `"ticking"`, `"reeds"`, 1))},
+		"Line pinned, corner 1":                    tickOp("miter.1.pinned", true),
+		"Open again: draw the line, corner 1":      tickOp("miter.1.lined", false),
+		"To do again: fold the corner, corner 1":   redoOp("miter.1.folded"),
+		"Noted: three widths":                      {Kind: steps.KindNote, Step: "widths", Text: " wavy "},
+		"Left edge, seam, mark to mark: 48":        {Kind: steps.KindMeasure, Measure: "edge-left", Value: "48"},
+		"Corner 1, top left, what you see: Pucker": {Kind: steps.KindMeasure, Measure: "look-1", Value: "pucker"},
+		"Plan changed":                             {Kind: steps.KindPlan, Plan: json.RawMessage(strings.Replace(plans["one border"], `"ticking"`, `"reeds"`, 1))},
 	} {
 		if got := do(t, w, op).Last.Text; got != words {
 			t.Errorf("%s: the last thing done is %q, want %q", op.Kind, got, words)
