@@ -32,7 +32,8 @@ func NewInJoins(p Plan, s Sheet, i int) (InJoins, bool) {
 	j := InJoins{Across: Figure{width, p.Unit, Nearest}, Longest: length(Length{}),
 		Narrower: length(Length{}), Shorter: length(Length{}), Smaller: p.Coping == nil}
 	for _, strip := range s.of(i + 1) {
-		if len(now.parts(i+1, edgesOf(strip.Edges)[0])) < 2 {
+		pair := edgesOf(strip.Edges)
+		if len(now.parts(i+1, pair[0])) < 2 && len(now.parts(i+1, pair[1])) < 2 {
 			continue
 		}
 		j.Longest.Length = longer(j.Longest.Length, strip.CutLength.Length)

@@ -46,6 +46,22 @@ func TestTheFormTellsWhatSparesJoins(t *testing.T) {
 		t.Error("strips in one are said to be joined")
 	}
 
+	// Of strips that fit one width the joins save fabric; what strips in one take is told.
+	saving := plan("crosswise", "16", "16")
+	if saving.Fabric[0].Crosswise.Join == "" {
+		t.Fatal("strips of 26 in are not joined")
+	}
+	p, err := calc.ParsePlan([]byte(`{"center": {"width": "16", "length": "16"},
+		"borders": [{"name": "water", "cut": "3", "fabric": {"runs": "crosswise", "join": "none"}}]}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	form.Set("center.width", "16")
+	form.Set("center.length", "16")
+	wants(t, "the preview of joins that save", string(h.post("/new/preview", form).body),
+		"Strips are joined to save fabric. For strips in one, set joins to none and buy "+
+			calc.NewSheet(p).Fabric[0].Crosswise.Buy.Exactly()+"; or")
+
 	// Nobody makes another quilt to spare a join.
 	form.Set("center.width", "60")
 	form.Set("center.length", "70")
