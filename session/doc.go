@@ -22,9 +22,9 @@
 //	bin/TOUCHED+ID         nothing; the same for the sessions in the bin
 //	devices/HASH           Device; HASH is the SHA-256 of its secret, in hexadecimal
 //
-// A value is JSON (in meta: text, in bookmarks: as drawn) under a seal, which tells whether it is as it was written:
-// the CRC-32C of key and value and the value's length, 4 bytes each, big endian, then the
-// value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes, big endian, with every
+// A value is JSON (in meta: text, in bookmarks: as drawn) under a seal, which tells whether it is
+// as it was written: the CRC-32C of key and value and the value's length, 4 bytes each, big
+// endian, then the value. TOUCHED is Head.Touched in milliseconds since 1970, 8 bytes, big endian, with every
 // bit inverted, so that the latest comes first. The head is kept so that a list need not read
 // ops; the last act and the next one stand in it in words, of an op that was taken since it has
 // them.
@@ -37,8 +37,8 @@
 //
 // The schema changes by migrations, an ordered list that is only ever appended to; its length
 // is the version. Version 4 changed no record: from it on an op may do several ticks, which a
-// program of before would pass over. A store of an older schema is backed up before it is migrated; one of a
-// newer program is refused. testdata/stores has a file of each earlier schema.
+// program of before would pass over. A store of an older schema is backed up before it is
+// migrated; one of a newer program is refused. testdata/stores has a file of each earlier schema.
 //
 // # Every record is sealed, and read through
 //
