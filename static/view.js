@@ -16,12 +16,16 @@ function look(tick) {
   view.kind = 'step';
   view.tick = group ? group.ticks[0] : tick;
   view.stage = tick.step.stage;
-  view.following = atWork(shown, tick);
+  view.following = atWork(shown, tick) && tick === atHand(tick);
 }
+
+// atHand is the tick itself, or what goes before it while it is put off.
+function atHand(tick) { return shown.later[tick.id] ? toTake(tick.step) : tick; }
 
 // settle keeps the view right when the work has moved.
 function settle() {
-  if (view.kind !== 'list' && view.following && !(view.tick && atWork(shown, view.tick))) {
+  const t = view.tick;
+  if (view.kind !== 'list' && view.following && !(t && atWork(shown, t) && t === atHand(t))) {
     follow();
     if (location.pathname !== base) { history.replaceState(null, '', base); }
   }
