@@ -76,19 +76,7 @@ func TestAWholePlanByTouch(t *testing.T) {
 	watching.until("the end on the watching device", `!document.getElementById("end").hidden`)
 	machine.everySize("900-end", machine.fits)
 
-	var state struct {
-		Stages []struct{ Steps []struct{ Done bool } }
-	}
-	if status, err := s.call("GET", "/api/v1/sessions/"+id, "", &state); status != 200 || err != nil {
-		t.Fatalf("GET the session: got %d %v, want 200", status, err)
-	}
-	for i, stage := range state.Stages {
-		for k, step := range stage.Steps {
-			if !step.Done {
-				t.Errorf("stage %d, step %d: the page says all is done, the server does not", i, k)
-			}
-		}
-	}
+	s.allDone(id)
 	machine.open(s.url + "/")
 	machine.everySize("901-home", nil)
 	machine.open(page + "/sheet")
@@ -99,6 +87,24 @@ func TestAWholePlanByTouch(t *testing.T) {
 	for n, step := range []string{"widths", "cut-1-sides", "sew-top", "corner-2", "press-3"} {
 		machine.open(page + "/step/" + step)
 		machine.everySize(fmt.Sprintf("91%d-dark-%s", n, step), nil)
+	}
+}
+
+// allDone holds the server to what a page says that is at the end.
+func (s *server) allDone(id string) {
+	s.t.Helper()
+	var state struct {
+		Stages []struct{ Steps []struct{ Done bool } }
+	}
+	if status, err := s.call("GET", "/api/v1/sessions/"+id, "", &state); status != 200 || err != nil {
+		s.t.Fatalf("GET the session: got %d %v, want 200", status, err)
+	}
+	for i, stage := range state.Stages {
+		for k, step := range stage.Steps {
+			if !step.Done {
+				s.t.Errorf("stage %d, step %d: the page says all is done, the server does not", i, k)
+			}
+		}
 	}
 }
 
