@@ -147,6 +147,7 @@ function paintView() {
     });
     const asks = !!step.box.querySelector('[data-with]:not([hidden])');
     step.box.classList.toggle('asks', asks);
+    step.box.classList.toggle('many', all('.field:not([hidden])', step.box).length > 2);
     all('.fields', step.box).forEach(function (f) { f.hidden = !asks; });
   }
   all('section.list').forEach(function (l) {

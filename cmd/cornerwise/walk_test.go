@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"strings"
 	"syscall"
@@ -198,19 +199,21 @@ func (d *tablet) measure(field, value string) {
 	d.until("the pad closed", `document.getElementById("pad").hidden`)
 }
 
-// fillMeasures enters what a step asks for, where it has fields in sight.
+// fillMeasures enters what a step asks for, where it has fields in sight, and waits until that
+// has done its tick.
 func (d *tablet) fillMeasures(tick string) {
 	d.t.Helper()
-	values := map[string]string{"width": "36 3/8", "length": "48 1/2", "diagonal": "60 5/8", "top": "46 1/2"}
+	values := map[string]string{"width": "36 3/8", "length": "48 1/2", "diagonal": "60 5/8",
+		"top.widths": "46 1/2", "top.lengths": "58 1/2", "top.diagonals": "74 3/4"}
 	kind, _, _ := strings.Cut(tick, ".")
-	value := values[kind]
+	value := cmp.Or(values[tick], values[kind])
 	if value == "" {
 		return
 	}
 	for _, field := range js[[]string](d, `[...document.querySelectorAll("section.step:not([hidden]) .field input")].filter(e => e.getClientRects().length).map(e => e.id)`) {
 		d.measure("#"+field, value)
 	}
-	d.until("the measures kept", `document.getElementById("sync").dataset.sync === "in"`)
+	d.until("the measures kept, and "+tick+" done by them", `work.done[%q] && document.getElementById("sync").dataset.sync === "in"`, tick)
 }
 
 // everySize takes a picture at every size, and holds the screen to a check there. Where nobody
@@ -271,7 +274,7 @@ const fitsScript = `(() => {
 			if (!seen(e) || e.type === "radio" || getComputedStyle(e).pointerEvents === "none") continue;
 			if (box.width < 63.5 || box.height < 63.5) faults.push("target " + box.width.toFixed(0) + "x" + box.height.toFixed(0) + ": " + words(e));
 			if (e.closest(".over, svg")) continue; // over the rest, or in a drawing of its own
-			const right = Math.max(box.right, box.left + e.scrollWidth), apart = 15;
+			const right = Math.max(box.right, box.left + e.scrollWidth), apart = 14;
 			for (const [other, at, end] of targets) {
 				if (other.contains(e) || [".stage", ".map a"].some(s => other.matches(s) && e.matches(s))) continue;
 				const x = Math.max(box.left - end, at.left - right), y = Math.max(box.top - at.bottom, at.top - box.bottom);

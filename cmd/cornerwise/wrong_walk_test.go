@@ -122,6 +122,8 @@ func TestWhatGoesWrongIsMendedToTheEnd(t *testing.T) {
 		d.measure("#i-diagonal-1", "60 3/8")
 		d.at(s, id, "diagonals", "diagonal.2")
 		d.measure("#i-diagonal-2", "61")
+		d.until("both done by what was measured", `work.done["diagonal.1"] && work.done["diagonal.2"]`)
+		d.at(s, id, "diagonals", "diagonal.2")
 		d.found("Leans")
 		d.until("by how much", `document.querySelector("section.step:not([hidden]) article:not([hidden]) .found").textContent.includes("1/2 in")`)
 		d.everySize("950-leans", nil)
