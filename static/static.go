@@ -152,7 +152,8 @@ var Bundles = map[string][]string{
 	},
 	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
 	"session.css": {
-		"drawing.css", "base.css", "step.css", "map.css", "list.css", "looks.css", "pad.css",
+		"drawing.css", "base.css", "frame.css", "step.css", "bar.css", "room.css", "map.css",
+		"list.css", "looks.css", "pad.css",
 		"return.css", "hand.css", "print.css",
 	},
 
