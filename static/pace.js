@@ -2,12 +2,12 @@
 // The pace of this device: each act by itself, or at once what belongs together. The work knows
 // nothing of it: the ticks are the same.
 let practiced = false;
-let alone = null; // the tick of a group that was asked for by itself
+let alone = ''; // the id of the tick of a group that was asked for by itself
 try { practiced = localStorage.getItem('pace') === 'practiced'; } catch (e) { /* each act, then */ }
 
 function setPace(on) {
   practiced = on;
-  alone = null;
+  alone = '';
   try {
     if (on) { localStorage.setItem('pace', 'practiced'); } else { localStorage.removeItem('pace'); }
   } catch (e) { /* for this page only, then */ }
@@ -29,7 +29,7 @@ function groupOf(t) {
 }
 
 // together is the group that shows in the place of a tick, at this pace.
-function together(t) { return practiced && t !== alone ? groupOf(t) : null; }
+function together(t) { return practiced && t.id !== alone ? groupOf(t) : null; }
 
 // toTake is the tick of a step to look at, at this pace: what is a part of more comes when all
 // of that can be taken.

@@ -95,7 +95,7 @@ document.addEventListener('click', function (e) {
   let go = null;
   if (a.dataset.tick && byTick[a.dataset.tick]) {
     go = function () {
-      alone = a.closest('.step') ? byTick[a.dataset.tick] : null; // one was meant
+      alone = a.closest('.step') ? a.dataset.tick : ''; // one was meant
       goTick(byTick[a.dataset.tick]);
     };
   } else if (a.dataset.step && byStep[a.dataset.step]) {

@@ -94,7 +94,7 @@ func (op Op) Check() error {
 		return &Refusal{Code: BadOp, Field: "done", Message: "A tick is done or open: send done as true or false."}
 	case op.Kind == KindTick && op.Tick != "" && len(op.Ticks) > 0:
 		return &Refusal{Code: BadOp, Field: "ticks", Message: "An op has one tick, or several as ticks. Send one of the two."}
-	case op.Kind == KindMeasure && (op.Done == nil) != (len(op.Ticks) == 0) && len(op.Ticks) > 0, op.Kind == KindMeasure && op.Done != nil && !*op.Done:
+	case op.Kind == KindMeasure && op.Done == nil && len(op.Ticks) > 0, op.Kind == KindMeasure && op.Done != nil && !*op.Done:
 		return &Refusal{Code: BadOp, Field: "done", Message: "A measure does its tick or leaves it: send done as true, or not at all."}
 	}
 	return nil

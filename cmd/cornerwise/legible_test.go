@@ -50,7 +50,7 @@ var everyAct = strings.Replace(`(() => {
 	for (const t of ticks) {
 		if (%t) for (const u of ticks) shown.done[u.id] = work.done[u.id] = ticks.indexOf(u) < ticks.indexOf(t);
 		shown.here = work.here = t.step.id;
-		alone = null;
+		alone = '';
 		look(t);
 		paint();
 		for (const f of CHECK) faults.push((view.group ? "group " + view.group.id : t.id) + ": " + f);
