@@ -43,6 +43,6 @@ function takeDrawings(which) {
       });
     });
     paintPace();
-    fit();
+    refit();
   });
 }

@@ -23,6 +23,7 @@ function fit() {
   const large = document.documentElement.classList.contains('large');
   if (view.kind !== 'step' || large || getComputedStyle(main).overflowY === 'visible') {
     main.className = large ? 'under' : ''; // it scrolls, picture last
+    if (large && main.scrollHeight > main.clientHeight + 1) { main.className = 'under plain'; }
     return;
   }
   const box = view.tick.step.box;
@@ -46,22 +47,84 @@ function fit() {
   main.style.overflow = '';
 }
 
-// fitAnew fits what shows now, unless that is what was fitted last: each tick is painted when it
-// is touched, when it is kept and when it is told of.
+// fitAnew fits what shows now. Each tick is painted when it is touched, when it is kept and when it
+// is told of; and what was fitted once, on this size of the step, is not fitted again.
 let fitted = '';
+let fitsOf = {}; // by what showed: the classes that it took
+let size = '';
+
 function fitAnew() {
-  const main = el('main'), t = view.kind === 'step' && view.tick;
-  const key = !t ? '' : [t.id, !!view.group, main.clientWidth, main.clientHeight, t.step.box.className]
-    .concat(all('.field, .choice, .found, .put, .rows li', t.step.box).filter(function (e) {
-      return !e.hidden && e.offsetParent;
-    }).map(function (e) { return e.id || e.className; })).join(' ');
+  if (!window.ResizeObserver) { size = sizeOf(el('main')); }
+  const key = fitKey();
   if (key && key === fitted) { return; }
   fitted = key;
-  fit();
+  if (fitsOf[key] === undefined) {
+    fit();
+    fitsOf[key] = el('main').className;
+  } else {
+    el('main').className = fitsOf[key];
+  }
 }
 
-let due = 0;
-window.addEventListener('resize', function () {
-  cancelAnimationFrame(due);
-  due = requestAnimationFrame(fit);
-});
+function refit() {
+  fitted = '';
+  fitsOf = {};
+  fitAnew();
+}
+
+function sizeOf(e) { return e.offsetWidth + ' ' + e.offsetHeight; }
+
+// fitKey tells one state of a step from others that may need another fit. It reads nothing for
+// which the browser would have to lay out the page.
+function fitKey() {
+  const t = view.kind === 'step' && view.tick;
+  if (!t) { return ''; }
+  return [size, t.id, !!view.group, t.step.box.className].concat(
+    all('.field, .choice, .found, .put, .rows li', t.step.box).filter(function (e) {
+      return !e.closest('[hidden]');
+    }).map(function (e) {
+      return (e.id || e.className) + (e.className === 'field' ? '' : e.textContent.length);
+    })).join(' ');
+}
+
+// foresee fits, while nobody acts, what the wide button will lead to: then a tap on it shows the
+// next step at once. Nothing of it is drawn.
+let foreseeDue = 0;
+function foreseeSoon() {
+  clearTimeout(foreseeDue);
+  foreseeDue = setTimeout(foresee, 250);
+}
+
+function foresee() {
+  const t = view.kind === 'step' && view.following && view.tick;
+  const root = document.documentElement;
+  if (!t || modeOf(shown, t) !== 'tick' || root.classList.contains('large') || holding ||
+    el('main').contains(document.activeElement) || document.querySelector('details[open]')) {
+    return;
+  }
+  const view0 = Object.assign({}, view), shown0 = shown, class0 = el('main').className;
+  const ids = view.group ? view.group.ticks.map(function (u) { return u.id; }) : [t.id];
+  shown = take(copy(shown), { kind: 'tick', done: true, ticks: ids });
+  follow();
+  if (view.kind === 'step') {
+    view.group = together(view.tick);
+    if (view.group) { view.tick = view.group.ticks[0]; }
+    paintStep();
+    fitAnew();
+  }
+  shown = shown0;
+  Object.assign(view, view0);
+  paintStep();
+  el('main').className = class0;
+  fitted = fitKey();
+}
+
+if (window.ResizeObserver) {
+  new ResizeObserver(function () {
+    const now = sizeOf(el('main'));
+    if (now === size) { return; }
+    size = now;
+    refit();
+  }).observe(el('main'));
+}
+window.addEventListener('resize', function () { requestAnimationFrame(refit); });

@@ -122,6 +122,7 @@ function refresh() {
       view.following = view.following || following;
     }
     barKey = '';
+    fitsOf = {};
     fitted = '';
     bringHalves();
     again();

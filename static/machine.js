@@ -21,7 +21,7 @@ function paintMachine() {
     p.appendChild(document.createTextNode(' '));
   });
   box.hidden = !told.length;
-  fit();
+  refit();
 }
 
 document.addEventListener('painted', paintMachine);

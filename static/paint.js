@@ -10,14 +10,20 @@ function paint() {
   paintSync();
   paintMap();
   paintLists();
-  paintView();
-  paintPace();
-  paintLater();
+  paintStep();
   paintBar();
   paintFields();
   paintRefused();
   fitAnew();
+  foreseeSoon();
   document.dispatchEvent(new Event('painted'));
+}
+
+// paintStep puts into sight what the view is of.
+function paintStep() {
+  paintView();
+  paintPace();
+  paintLater();
 }
 
 function paintTicks() {
@@ -38,15 +44,17 @@ function paintStages() {
   all('.stage').forEach(function (link) {
     const stage = link.dataset.stage;
     const list = counted(shown, ticks.filter(function (t) { return t.step.stage === stage; }));
-    const done = progress(shown, list);
+    const done = progress(shown, list), now = here && here.stage === stage;
+    flag(link, 'data-shown', stage === view.stage);
+    const says = done + ' of ' + list.length + now;
+    if (link.painted === says) { return; }
+    link.painted = says;
     link.dataset.state = done === list.length ? 'done' : 'open';
     write(link.querySelector('i'), done + ' of ' + list.length);
     const thread = link.querySelector('svg');
     thread.setAttribute('viewBox', '0 0 ' + list.length + ' 2');
     thread.firstElementChild.setAttribute('d', 'M0 1H' + done);
-    const now = here && here.stage === stage;
     flag(link, 'data-now', now);
-    flag(link, 'data-shown', stage === view.stage);
     flag(link, 'aria-current', now, 'true');
   });
 }

@@ -23,8 +23,14 @@ function send(op) {
   waiting.push(row);
   overtake(op);
   again();
-  drain();
+  drainAfterFrame();
   return op.op;
+}
+
+// drainAfterFrame sends once what was done is on the screen; a page that is not drawn sends too.
+function drainAfterFrame() {
+  requestAnimationFrame(function () { setTimeout(drain); });
+  setTimeout(drain, 200);
 }
 
 function forget(row) {

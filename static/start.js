@@ -36,4 +36,4 @@ setInterval(function () {
   beat = now;
 }, 5000);
 
-if (document.fonts && document.fonts.ready) { document.fonts.ready.then(fit); }
+if (document.fonts && document.fonts.ready) { document.fonts.ready.then(refit); }

@@ -100,6 +100,10 @@
 // px, no command under 40, no other text under 32, no target under 64, none nearer to the next than
 // 16 (TestEveryStepIsLegible; TestTheOtherEngine for WebKit).
 //
+// A tap shows the next step before anything else is done for it: what fits there was found while
+// nobody acted (foresee in fit.js), and the op, which is written down by then, is sent after the
+// frame. On a processor six times as slow that is BenchmarkTapToFrame.
+//
 // The pace of a device is how ticks are shown and taken (pace.js): each by itself, or those of a
 // group at once, by one op. What is half typed is kept in the browser (half.js), what is put off is
 // an op (later.js). The drawings come stage by stage (draw.js).

@@ -33,7 +33,7 @@ var shots = filepath.Join("..", "..", ".ci", "out", "shots")
 
 // A browser is one real browser; each device in it has storage of its own.
 type browser struct {
-	t    *testing.T
+	t    testing.TB
 	root context.Context
 }
 
@@ -46,7 +46,7 @@ var clearShots = sync.OnceFunc(func() {
 
 // newBrowser starts Chromium. Where there is none the test fails under CI and is
 // left out elsewhere.
-func newBrowser(t *testing.T, more ...chromedp.ExecAllocatorOption) *browser {
+func newBrowser(t testing.TB, more ...chromedp.ExecAllocatorOption) *browser {
 	t.Helper()
 	long(t)
 	clearShots()
@@ -83,7 +83,7 @@ const rested = "performance.now() >= seenFrom + 350"
 
 // A tablet is one device: a tab with storage of its own, worked by touch.
 type tablet struct {
-	t             *testing.T
+	t             testing.TB
 	ctx           context.Context
 	width, height int64
 }
