@@ -68,7 +68,7 @@ function paintPace() {
 }
 
 // dressGroup shows a group's numbers, each with what it is for, or once where all are alike; the
-// gravest of its cautions; and the picture of its first act.
+// gravest of its cautions; what each act's How? tells; and the picture of its first act.
 function dressGroup(g) {
   const key = g.ticks.map(function (t) { return t.id; }).join(' ');
   if (g.box.dataset.key === key && g.box.querySelector('.pic').firstElementChild) { return; }
@@ -97,14 +97,30 @@ function dressGroup(g) {
     cells[key] = add(a, 'span', t.as);
     if (numbers[i]) { a.appendChild(numbers[i].cloneNode(true)); }
   });
-  all('.worked, .caution', g.box).forEach(function (c) { c.parentNode.removeChild(c); });
+  all('.worked, .caution, .how', g.box).forEach(function (c) { c.parentNode.removeChild(c); });
   if (alike) { g.box.insertBefore(numbers[0].parentNode.cloneNode(true), rows); }
   const cautions = g.ticks.map(function (t) { return t.box.querySelector('.caution'); })
     .filter(Boolean);
   const told = cautions.reverse().find(function (c) { return !c.classList.contains('NOTICE'); }) ||
     cautions[0]; // a person goes before fabric, the needle before the pins
   if (told) { g.box.insertBefore(told.cloneNode(true), g.box.firstChild); }
+  g.box.appendChild(howOf(g));
   g.box.querySelector('.pic').innerHTML = g.ticks[0].box.querySelector('.pic').innerHTML;
+}
+
+// howOf tells what each act tells, what they have alike once.
+function howOf(g) {
+  const how = g.ticks[0].box.querySelector('.how').cloneNode(true);
+  const over = how.querySelector('.over'), told = {};
+  how.open = false;
+  over.textContent = '';
+  g.ticks.forEach(function (t) {
+    all('.how .over > p', t.box).forEach(function (p) {
+      if (!told[p.textContent]) { over.appendChild(p.cloneNode(true)); }
+      told[p.textContent] = true;
+    });
+  });
+  return how;
 }
 
 function startPace() {

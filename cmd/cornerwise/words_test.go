@@ -47,3 +47,32 @@ func TestAWordOpensFromItsStep(t *testing.T) {
 	js[bool](d, `(() => { words.asked = null; document.querySelector(".words").remove(); return true })()`)
 	word("without the server")
 }
+
+// What is taken at once has a How? too: what each of its acts tells, its words and a count.
+func TestAGroupTellsHow(t *testing.T) {
+	t.Parallel()
+	s, id, _, b := alone(t, 0)
+	d := b.work(1080, 810, s, id)
+	s.goOn(id, "miter.1.folded")
+	d.until("the corner", tickShows, "miter.1.folded")
+	js[bool](d, `(() => { setPace(true); paint(); return true })()`)
+	how := "article.group:not([hidden]) .how"
+	d.tap(how + " summary")
+	d.until("its words", `document.querySelector(%q)`, how+" [data-word=tail]")
+	d.until("a count", `document.querySelector(%q)`, how+" .counts")
+	told := js[[]string](d, `[...document.querySelectorAll(%q)].map(p => p.textContent)`, how+" .over > p")
+	seen := map[string]bool{}
+	for _, p := range told {
+		if seen[p] {
+			t.Errorf("told twice: %s", p)
+		}
+		seen[p] = true
+	}
+	if acts := js[int](d, "view.group.ticks.length"); acts < 2 || len(told) < acts {
+		t.Errorf("%d acts, and %d paragraphs tell how", acts, len(told))
+	}
+	d.shot("931-group-how")
+	if out := js[bool](d, `document.querySelector(%q).getBoundingClientRect().bottom > innerHeight`, how+" .over"); out {
+		t.Error("what is told is not whole on the screen")
+	}
+}
