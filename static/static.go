@@ -112,6 +112,12 @@
 // screen and has no eighths. Fields ask for no keyboard (inputmode), and a tap opens the pad;
 // one who comes by the Tab key types into the field itself.
 //
+// # The home screen
+//
+// The first page can be put on a device's home screen: the manifest and the icons are for that.
+// Over plain http browsers that want a service worker for it put a link there instead; the page
+// This device says so. TestTheManifestNamesWhatIsThere
+//
 // # On paper
 //
 // print.css is for every page: a leaf is laid out as a table, so that browsers set its head, with
@@ -129,7 +135,7 @@ package static
 
 import "embed"
 
-//go:embed *.css *.js *.woff2 *.mp4 font-OFL.txt templates/*.html
+//go:embed *.css *.js *.woff2 *.mp4 icon.svg icon-*.png font-OFL.txt templates/*.html
 var Files embed.FS
 
 // Font is the one typeface (SIL Open Font License, font-OFL.txt), with the weights from 400 to
@@ -143,6 +149,12 @@ const Font = "atkinson-hyperlegible-next.woff2"
 //	  -c:v libx264 -profile:v baseline -level 3.0 -pix_fmt yuv420p -g 50 -crf 40 \
 //	  -c:a aac -b:a 8k -movflags +faststart awake.mp4
 const Film = "awake.mp4"
+
+// Icons are the page's sign on a home screen and on a tab: a miter, drawn here as icon.svg. It is
+// cut to a circle by some, so nothing that matters lies outside of one. The others were made by
+//
+//	for s in 180 192 512; do rsvg-convert -w $s -h $s icon.svg -o icon-$s.png; done
+var Icons = []string{"icon.svg", "icon-180.png", "icon-192.png", "icon-512.png"}
 
 // Worker is the script of the service worker, which goes out alone.
 const Worker = "worker.js"

@@ -23,7 +23,7 @@ var scopes = map[string]scope{
 	"GET /s/{id}/{step}": own, "POST /s/{id}/do": own, "GET /s/{id}/drawings": own,
 	"GET /s/{id}/sheet": own, "GET /s/{id}/cutting": own, "GET /s/{id}/shopping": own,
 	"GET /s/{id}/shopping.txt": own, "GET /s/{id}/plan": own, "GET /s/{id}/keep": own,
-	"GET /s/{id}/paper": own,
+	"GET /s/{id}/paper": own, "GET /s/{id}/face.svg": own,
 	"GET /s/{id}/wrong": own, "GET /s/{id}/wrong/{wrong}": own, "GET /s/{id}/found/{of}": own,
 	"POST /s/{id}/mend": own, "GET /s/{id}/settings": own, "GET /s/{id}/return": own,
 

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
+	"encoding/json"
 	"fmt"
 	"mime"
 	"net/http"
@@ -42,6 +43,10 @@ func loadAssets() map[string]asset {
 	add(static.Font, readFile(static.Font))
 	add("font-OFL.txt", readFile("font-OFL.txt"))
 	add(static.Film, readFile(static.Film))
+	for _, name := range static.Icons {
+		add(name, readFile(name))
+	}
+	add("manifest.webmanifest", manifestOf(all))
 	for name, files := range static.Bundles {
 		var data []byte
 		for _, f := range files {
@@ -105,6 +110,10 @@ func (s *Server) asset(w http.ResponseWriter, r *http.Request) {
 		kind = "font/woff2"
 	case ".mp4":
 		kind = "video/mp4"
+	case ".webmanifest":
+		kind = "application/manifest+json"
+	case ".svg":
+		kind = "image/svg+xml"
 	}
 	h := w.Header()
 	h.Set("Content-Type", kind)
@@ -114,4 +123,31 @@ func (s *Server) asset(w http.ResponseWriter, r *http.Request) {
 		h.Set("Cache-Control", "public, max-age=31536000, immutable")
 	}
 	http.ServeContent(w, r, name, time.Time{}, bytes.NewReader(a.data))
+}
+
+// manifestOf is what a device reads that puts the first page on its home screen: it opens there
+// without the browser's bars, and turns with the device.
+func manifestOf(all map[string]asset) []byte {
+	type icon struct {
+		Src     string `json:"src"`
+		Sizes   string `json:"sizes"`
+		Type    string `json:"type"`
+		Purpose string `json:"purpose"`
+	}
+	address := func(name string) string { return "/static/" + name + "?" + all[name].hash }
+	data, err := json.Marshal(map[string]any{
+		"id": "/", "name": "Cornerwise", "short_name": "Cornerwise", "lang": "en",
+		"description": "Mitered borders, one corner at a time",
+		"start_url":   "/", "scope": "/", "display": "fullscreen", "orientation": "any",
+		"background_color": "#faf6ec", "theme_color": "#faf6ec",
+		"icons": []icon{
+			{address("icon.svg"), "any", "image/svg+xml", "any"},
+			{address("icon-192.png"), "192x192", "image/png", "any maskable"},
+			{address("icon-512.png"), "512x512", "image/png", "any maskable"},
+		},
+	})
+	if err != nil {
+		panic(err) // nothing in it can't be written
+	}
+	return data
 }

@@ -61,6 +61,7 @@ func (s *Server) pageRoutes() []route {
 		{get, "/s/{id}/{step}", paired, own, s.seated(s.oldStepPage)},
 		{post, "/s/{id}/do", paired, own, s.doPage},
 		{get, "/s/{id}/drawings", paired, own, s.seated(s.drawings)},
+		{get, "/s/{id}/face.svg", paired, own, s.face},
 		{get, "/s/{id}/return", paired, own, s.seated(s.returnPage)},
 		{get, "/s/{id}/sheet", paired, own, s.seated(s.sheetPage)},
 		{get, "/s/{id}/paper", paired, own, s.seated(s.paperPage)},

@@ -115,6 +115,7 @@ func picturesOf(q draw.Quilt) []string {
 	for corner := 1; corner <= 4; corner++ {
 		add(fmt.Sprint("quarter ", corner), q.Quarter(corner))
 	}
+	add("face", q.Face("", draw.Sewn{Edges: map[string]bool{"left": true}, Corners: map[int]bool{1: true}}))
 	for i, need := range q.Sheet.Fabric {
 		for _, lengthwise := range []bool{true, false} {
 			way := need.Crosswise
