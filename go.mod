@@ -25,5 +25,5 @@ require (
 	github.com/godbus/dbus/v5 v5.2.4 // tests: the screen saver that a browser holds back
 	github.com/pion/logging v0.2.4 // indirect
 	github.com/tdewolff/parse/v2 v2.8.20 // indirect
-	golang.org/x/sys v0.50.0 // indirect
+	golang.org/x/sys v0.50.0 // on Windows: a page for who sits there, and the window
 )

@@ -3,14 +3,11 @@ package main
 import (
 	"crypto/tls"
 	"errors"
-	"fmt"
-	"io/fs"
 	"log/slog"
 	"net"
 	"net/http"
 	"net/netip"
 	"strings"
-	"syscall"
 	"time"
 
 	"cornerwise/cmd/cornerwise/internal/addresses"
@@ -31,9 +28,9 @@ type endpoint struct {
 
 // openEndpoint listens, and announces the name. An error is a whole sentence.
 func openEndpoint(c config, log *slog.Logger) (*endpoint, error) {
-	listener, err := net.Listen("tcp", c.listen)
+	listener, err := listen(c)
 	if err != nil {
-		return nil, explainListen(c.listen, err)
+		return nil, err
 	}
 	e := &endpoint{Listener: listener, listens: netip.MustParseAddrPort(listener.Addr().String())}
 	if c.tls {
@@ -65,17 +62,6 @@ func openEndpoint(c config, log *slog.Logger) (*endpoint, error) {
 	return e, nil
 }
 
-func explainListen(listen string, err error) error {
-	switch {
-	case errors.Is(err, syscall.EADDRINUSE):
-		return fmt.Errorf("the address %s is in use by another program. Cornerwise may be running already; "+
-			"stop it, or choose another port with --listen, such as --listen :8371", listen)
-	case errors.Is(err, fs.ErrPermission):
-		return fmt.Errorf("this user may not listen on %s. Choose a port from 1024 up with --listen", listen)
-	}
-	return fmt.Errorf("can't listen on %s: %w", listen, err)
-}
-
 func (e *endpoint) reached() []netip.Addr { return addresses.Of(e.listens.Addr()) }
 
 // others are the URLs by which other devices come now, the likeliest first.
@@ -84,6 +70,16 @@ func (e *endpoint) others() (list []string) {
 		list = append(list, e.url(a))
 	}
 	return list
+}
+
+// here is the address of the first page as one opens it on this computer, without the slash at
+// its end.
+func (e *endpoint) here() string {
+	at := e.listens.Addr().Unmap()
+	if at.IsUnspecified() {
+		at = netip.AddrFrom4([4]byte{127, 0, 0, 1})
+	}
+	return e.url(at)
 }
 
 // url is what one types in a browser, without the slash at its end.

@@ -11,6 +11,7 @@ import (
 
 	"cornerwise/cmd/cornerwise/internal/announce"
 	"cornerwise/cmd/cornerwise/internal/datafolder"
+	"cornerwise/cmd/cornerwise/internal/opener"
 )
 
 // A config is what serving needs to know.
@@ -21,7 +22,15 @@ type config struct {
 	open   bool
 	tls    bool
 	demo   bool
+
+	noBrowser bool // opens no page
+	noWindow  bool // on Windows: goes on without its window
+	// asked are the options that stood in the arguments or the environment.
+	asked map[string]bool
 }
+
+// anyPort tells that nobody asked for a port: where the usual one is taken, the next will do.
+func (c config) anyPort() bool { return !c.asked["listen"] }
 
 const (
 	usualListen = ":8370" // every network of this computer
@@ -39,8 +48,10 @@ func readConfig(args []string, env func(string) string) (c config, err error) {
 	f.BoolVar(&c.open, "open", false, "")
 	f.BoolVar(&c.tls, "tls", false, "")
 	f.BoolVar(&c.demo, "demo", false, "")
+	f.BoolVar(&c.noBrowser, "no-browser", false, "")
+	f.BoolVar(&c.noWindow, "no-window", false, "")
 	f.VisitAll(func(one *flag.Flag) {
-		variable := "CORNERWISE_" + strings.ToUpper(one.Name)
+		variable := "CORNERWISE_" + strings.ToUpper(strings.ReplaceAll(one.Name, "-", "_"))
 		if value := env(variable); value != "" && f.Set(one.Name, value) != nil && err == nil {
 			err = misused("%s is %q; it must be true or false", variable, value)
 		}
@@ -51,6 +62,9 @@ func readConfig(args []string, env func(string) string) (c config, err error) {
 	if err := parseNoWords(f, args); err != nil {
 		return c, err
 	}
+	c.asked = map[string]bool{}
+	f.Visit(func(one *flag.Flag) { c.asked[one.Name] = true })
+	c.noBrowser = c.noBrowser || !opener.Seen(runtime.GOOS, env)
 	return c, c.check()
 }
 

@@ -21,8 +21,9 @@ func runHelp(_ context.Context, args []string, c console) error {
 const help = `Cornerwise walks you through a mitered border, from the plan to the last
 pressed corner, on any screen in the room.
 
-  cornerwise              serves the pages; it prints the address to open, and
-                          a picture and a code that let in a tablet
+  cornerwise              serves the pages and opens the first one; it prints its
+                          address, and a picture and a code that let in a tablet.
+                          Where it runs already, it opens the page of that one
   cornerwise plan FILE    prints the sheet of one plan (FILE may be -);
                           "cornerwise help plan" shows its options
   cornerwise backup FILE  copies all sessions to a new file
@@ -35,11 +36,12 @@ pressed corner, on any screen in the room.
                           --quilt TITLE: to see that quilt only (or its id)
   cornerwise help         shows this
 
-backup, restore and check work while it serves, and while it does not. They
+backup, restore and check work while it serves, and while it does not. They and pair
 take --data FOLDER, and pair takes --listen ADDRESS, where these are not the usual ones.
 
 When it serves:
-  --listen ADDRESS   where to listen (:8370 is every network of this computer)
+  --listen ADDRESS   where to listen (:8370 is every network of this computer);
+                     left out: the first free port from 8370 to 8389
   --name NAME        the name announced on the network (cornerwise.local); none
                      announces nothing
   --data FOLDER      where the sessions are kept
@@ -48,10 +50,12 @@ When it serves:
   --tls              seal what goes over the network (https), by an authority of
                      this computer's own that each device must trust once
   --demo             start with a session to try things out on
+  --no-browser       open no page
+  --no-window        on Windows, go on without the window
 
 Each can stand in the environment instead, as CORNERWISE_LISTEN, CORNERWISE_NAME,
-CORNERWISE_DATA, CORNERWISE_OPEN, CORNERWISE_TLS and CORNERWISE_DEMO. What the
-command line says goes first.
+CORNERWISE_DATA, CORNERWISE_OPEN, CORNERWISE_TLS, CORNERWISE_DEMO,
+CORNERWISE_NO_BROWSER and CORNERWISE_NO_WINDOW. What the command line says goes first.
 Ctrl-C stops it; every tick that a screen showed as kept is on the disk.
 `
 

@@ -12,11 +12,14 @@
 //	internal/datafolder   where the sessions are
 //	internal/local        how the other commands reach a server that runs
 //	internal/maintenance  the commands backup, restore and check
+//	internal/opener       a page for who sits at this computer
 //	internal/powerloss    what may be on the disk when the power goes; for tests only
 //	internal/table        the sheet of a plan for people
+//	internal/window       the window in which the program runs
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"flag"
@@ -29,14 +32,24 @@ import (
 
 	"cornerwise/calc"
 	"cornerwise/cmd/cornerwise/internal/maintenance"
+	"cornerwise/cmd/cornerwise/internal/window"
 )
 
 func main() {
-	ctx, done := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	ends := []os.Signal{os.Interrupt, syscall.SIGTERM}
+	if !signal.Ignored(syscall.SIGHUP) { // it was not asked to outlive its window
+		ends = append(ends, syscall.SIGHUP)
+	}
+	ctx, done := signal.NotifyContext(context.Background(), ends...)
 	// After the first signal the next one ends the program at once.
 	context.AfterFunc(ctx, done)
 	err := run(ctx, os.Args[1:], console{os.Getenv, os.Stdin, os.Stdout, os.Stderr})
-	os.Exit(report(err, os.Stderr))
+	code := report(err, os.Stderr)
+	if code != exitDone && window.ClosesWithUs() {
+		fmt.Fprint(os.Stderr, "\nPress Enter to close this window.\n")
+		bufio.NewReader(os.Stdin).ReadString('\n')
+	}
+	os.Exit(code)
 }
 
 // A console is what a command has beside its arguments.

@@ -6,9 +6,12 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"runtime"
 	"strings"
 	"time"
 
+	"cornerwise/cmd/cornerwise/internal/datafolder"
+	"cornerwise/cmd/cornerwise/internal/local"
 	"cornerwise/session"
 	"cornerwise/session/web"
 )
@@ -18,6 +21,7 @@ import (
 func runPair(ctx context.Context, args []string, c console) error {
 	f := newFlags("pair")
 	listen := f.String("listen", cmp.Or(c.env("CORNERWISE_LISTEN"), usualListen), "")
+	folder := f.String("data", cmp.Or(c.env("CORNERWISE_DATA"), datafolder.Usual(runtime.GOOS, c.env)), "")
 	looks := f.Bool("looks", false, "")
 	quilt := f.String("quilt", "", "")
 	if err := parseNoWords(f, args); err != nil {
@@ -34,6 +38,10 @@ func runPair(ctx context.Context, args []string, c console) error {
 	server, err := runningAt(*listen)
 	if err != nil {
 		return err
+	}
+	// Where nobody asks for a port, it may have another than the usual one.
+	if page, err := local.Page(ctx, *folder); err == nil && !given(f, "listen") && c.env("CORNERWISE_LISTEN") == "" {
+		server = running(strings.TrimPrefix(page, "http://"))
 	}
 	var one session.Head
 	if *quilt != "" {
@@ -71,12 +79,19 @@ func invitation(o web.OfferReply, one string) (string, error) {
 	fmt.Fprintf(&b, "To let in a tablet, point its camera at the picture; or open the address there and\n"+
 		"type the code %s. It lets in one device%s, until %s.\n",
 		web.Grouped(o.Code), may, o.Until.Local().Format("15:04"))
-	for _, a := range o.Addresses {
-		picture, err := web.HalfBlocks(web.PairingAt(a, o.Token))
-		if err != nil {
-			return "", err
+	for i, a := range o.Addresses {
+		picture := ""
+		if i == 0 { // the likeliest: more of them would not stay in the window
+			shown, err := web.HalfBlocks(web.PairingAt(a, o.Token))
+			if err != nil {
+				return "", err
+			}
+			picture = "\n" + shown
 		}
-		fmt.Fprintf(&b, "\n%s  %s/\n", picture, a)
+		if i == 1 {
+			b.WriteString("\nIn the other networks of this computer the address is\n")
+		}
+		fmt.Fprintf(&b, "%s  %s/\n", picture, a)
 	}
 	return b.String(), nil
 }

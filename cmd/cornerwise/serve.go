@@ -7,10 +7,12 @@ import (
 	"io"
 	"log/slog"
 	"net/http"
+	"sync"
 	"sync/atomic"
 	"time"
 
 	"cornerwise/cmd/cornerwise/internal/local"
+	"cornerwise/cmd/cornerwise/internal/window"
 	"cornerwise/session/web"
 )
 
@@ -20,13 +22,24 @@ func runServe(ctx context.Context, args []string, c console) error {
 		return err
 	}
 	saveMemory()
-	return serve(ctx, conf, c.stdout, c.stderr)
+	if conf.noWindow {
+		window.LetGo()
+	}
+	if second(ctx, conf, false, c.stdout) {
+		return nil
+	}
+	err = serve(ctx, conf, c.stdout, c.stderr)
+	var open inUse
+	if errors.As(err, &open) && second(ctx, conf, true, c.stdout) {
+		return nil
+	}
+	return err
 }
 
 // serve keeps the server up until ctx ends: one service after another, at one endpoint.
 // An error is a whole sentence for the person who started it.
 func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) {
-	log := slog.New(slog.NewTextHandler(stderr, nil))
+	log := newLog(stderr)
 	s, err := openService(c)
 	if err != nil {
 		return err
@@ -41,14 +54,16 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	if err != nil {
 		return err
 	}
-	pages, fromCommands := newSwitch(s.web.Handler()), local.NewHandler()
+	pages, fromCommands := newSwitch(s.web.Handler()), local.NewHandler(e.here())
 	fromCommands.Use(s.web.Local())
 	server := newServer(pages, log)
 	failed := make(chan error, 1)
 	go func() { failed <- e.serve(server) }()
 	defer local.Serve(c.data, fromCommands, log)()
+	show := sync.OnceFunc(func() { c.show(e.here() + "/") })
 	for {
 		fmt.Fprint(stdout, words)
+		show()
 		log.Info("start", "listen", e.listens, "open", c.open)
 		select {
 		case err := <-failed:
@@ -74,6 +89,15 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 			fromCommands.Use(s.web.Local())
 		}
 	}
+}
+
+// newLog is the log. Where a person reads along in a window it has what they must see to only.
+func newLog(stderr io.Writer) *slog.Logger {
+	var options slog.HandlerOptions
+	if window.Shows(stderr) {
+		options.Level = slog.LevelWarn
+	}
+	return slog.New(slog.NewTextHandler(stderr, &options))
 }
 
 func newServer(h http.Handler, log *slog.Logger) *http.Server {

@@ -33,6 +33,7 @@ func TestMain(m *testing.M) {
 		fmt.Fprintf(os.Stderr, "go build: %v\n%s", err, out)
 		os.Exit(1)
 	}
+	os.Setenv("CORNERWISE_NO_BROWSER", "true") // for each start of it below
 	code := m.Run()
 	os.RemoveAll(folder)
 	os.Exit(code)
@@ -78,8 +79,14 @@ func startProgram(t testing.TB, program, data string, args ...string) *server {
 // ends with ctx too.
 func launch(ctx context.Context, t testing.TB, program, data string, args ...string) *server {
 	t.Helper()
-	s := &server{t: t, data: data, stderr: &bytes.Buffer{}}
-	s.cmd = exec.CommandContext(ctx, program, append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)...)
+	args = append([]string{"--listen", "127.0.0.1:0", "--data", data}, args...)
+	return await(t, data, exec.CommandContext(ctx, program, args...))
+}
+
+// await starts the command, and is back once it serves or has ended.
+func await(t testing.TB, data string, cmd *exec.Cmd) *server {
+	t.Helper()
+	s := &server{t: t, data: data, cmd: cmd, stderr: &bytes.Buffer{}}
 	s.cmd.Stderr = s.stderr
 	out, err := s.cmd.StdoutPipe()
 	if err != nil {
@@ -194,8 +201,7 @@ func TestTheDemoIsMadeOnce(t *testing.T) {
 }
 
 func TestWhatCanNotBeServed(t *testing.T) {
-	data := t.TempDir()
-	s := start(t, data)
+	s := start(t, t.TempDir())
 	busy := strings.TrimPrefix(s.url, "http://")
 	file := filepath.Join(t.TempDir(), "file")
 	os.WriteFile(file, nil, 0o600)
@@ -207,7 +213,6 @@ func TestWhatCanNotBeServed(t *testing.T) {
 		code int
 		says string
 	}{
-		{"a second one on the same data", nil, append(free, "--data", data), 1, "running already"},
 		{"a port in use", nil, []string{"--listen", busy, "--data", t.TempDir()}, 1, "choose another port"},
 		{"a folder that can't be made", nil, append(free, "--data", filepath.Join(file, "below")), 1, "can't be opened"},
 		{"an unknown command", nil, []string{"quilt"}, 2, "no command"},
@@ -220,8 +225,9 @@ func TestWhatCanNotBeServed(t *testing.T) {
 		{"a name of the wide world", nil, []string{"--name", "cornerwise.example"}, 2, "must be a word"},
 		{"a bad value in the environment", []string{"CORNERWISE_OPEN=perhaps"}, nil, 2, "CORNERWISE_OPEN"},
 		{"a bad address in the environment", []string{"CORNERWISE_LISTEN=here"}, nil, 2, "with a port"},
-		{"a flag before the environment", []string{"CORNERWISE_LISTEN=here"}, append(free, "--data", data), 1, "running already"},
-		{"the data folder from the environment", []string{"CORNERWISE_DATA=" + data}, free, 1, "running already"},
+		{"a flag before the environment", []string{"CORNERWISE_LISTEN=here"}, []string{"--listen", busy, "--data", t.TempDir()}, 1, "choose another port"},
+		{"the data folder from the environment", []string{"CORNERWISE_DATA=" + filepath.Join(file, "below")}, free, 1, "can't be opened"},
+		{"a bad word about the browser", []string{"CORNERWISE_NO_BROWSER=perhaps"}, nil, 2, "CORNERWISE_NO_BROWSER"},
 	} {
 		code, stdout, stderr := once(c.env, c.args...)
 		if code != c.code || stdout != "" || !strings.Contains(stderr, c.says) || strings.Count(stderr, "\n") != 1 {

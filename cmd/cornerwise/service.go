@@ -40,10 +40,16 @@ type service struct {
 	drained sync.Once
 }
 
+// An inUse error is that another process has the store open.
+type inUse struct{ error }
+
 // openService opens the store. An error is a whole sentence.
 func openService(c config) (*service, error) {
 	store, err := session.Open(datafolder.Store(c.data), time.Now)
-	if err != nil {
+	switch {
+	case errors.Is(err, session.ErrInUse):
+		return nil, inUse{maintenance.Explain(c.data, err)}
+	case err != nil:
 		return nil, maintenance.Explain(c.data, err)
 	}
 	devices, err := session.OpenDevices(store)
@@ -62,7 +68,7 @@ func (s *service) begin(
 	if err != nil {
 		return "", fmt.Errorf("the demo session could not be made: %w", err)
 	}
-	if words, err = welcome(c, e, demo, s.devices.Offer(session.Rights{})); err != nil {
+	if words, err = welcome(c, e, demo, s.devices); err != nil {
 		return "", err
 	}
 	logStore(log, s.store.Found())
@@ -72,6 +78,7 @@ func (s *service) begin(
 		Open:      c.open,
 		Name:      e.name,
 		Addresses: e.others,
+		OnlyHere:  e.listens.Addr().Unmap().IsLoopback(),
 		Authority: e.authorityDER(),
 		Log:       log,
 		Stop:      s.stop,

@@ -2,8 +2,9 @@ package main
 
 import (
 	"fmt"
-	"net/netip"
+	"runtime"
 	"strings"
+	"unicode/utf8"
 
 	"cornerwise/session"
 	"cornerwise/session/web"
@@ -11,14 +12,14 @@ import (
 
 // welcome says in words where to go, and shows how the first device comes in. demo is the
 // path of the demo session, "" for none.
-func welcome(c config, e *endpoint, demo string, offer session.Offer) (string, error) {
-	here, others := e.listens.Addr().Unmap(), e.others()
-	if here.IsUnspecified() {
-		here = netip.AddrFrom4([4]byte{127, 0, 0, 1})
-	}
+func welcome(c config, e *endpoint, demo string, devices *session.Devices) (string, error) {
+	others := e.others()
 	var b strings.Builder
-	first := e.url(here)
+	first := e.here()
 	fmt.Fprintf(&b, "Cornerwise is ready.\n\nOn this computer open    %s/\n", first)
+	if port := e.listens.Port(); c.anyPort() && port != usualPort {
+		fmt.Fprintf(&b, "Another program has the port %d, so it is %d this time.\n", usualPort, port)
+	}
 	if demo != "" {
 		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", first, demo)
 	}
@@ -26,8 +27,11 @@ func welcome(c config, e *endpoint, demo string, offer session.Offer) (string, e
 	case len(others) == 0 && c.open:
 		b.WriteString("\nEvery device that reaches this address may open and change the sessions: --open\n" +
 			"asks no one who they are.\n")
+	case len(others) == 0 && e.listens.Addr().Unmap().IsLoopback():
+		b.WriteString("\nNo other device can reach it: --listen keeps it to this computer.\n")
 	case len(others) == 0:
-		b.WriteString("\nNo other device can reach it: there is no network, or --listen keeps it to itself.\n")
+		b.WriteString("\nNo other device can reach it: this computer is in no network. Join it to your Wi-Fi,\n" +
+			"or put in its cable; the page Devices then shows how a tablet comes in.\n")
 	case c.open:
 		b.WriteString("\nWARNING: --open asks no one who they are. Every device on the network may open\n" +
 			"and change the sessions. Open there\n")
@@ -35,7 +39,7 @@ func welcome(c config, e *endpoint, demo string, offer session.Offer) (string, e
 			fmt.Fprintf(&b, "                         %s/\n", a)
 		}
 	default:
-		ways, err := invitation(web.NewOfferReply(offer, others), "")
+		ways, err := invitation(web.NewOfferReply(devices.Offer(session.Rights{}), others), "")
 		if err != nil {
 			return "", err
 		}
@@ -51,6 +55,23 @@ func welcome(c config, e *endpoint, demo string, offer session.Offer) (string, e
 			"                         %s/trust\nThe certificate's SHA-256 fingerprint is\n%s\n",
 			strings.Replace(others[0], "https:", "http:", 1), web.Fingerprint(e.authority.DER()))
 	}
-	fmt.Fprintf(&b, "\nThe sessions are kept in %s\nCtrl-C stops it.\n", c.data)
+	if asks := web.FirewallAsks(runtime.GOOS); len(others) > 0 && len(devices.List()) == 0 && len(asks) > 0 {
+		fmt.Fprintf(&b, "\n%s\n", wrapped(strings.Join(asks, " "), 80))
+	}
+	fmt.Fprintf(&b, "\nThe sessions are kept in %s\n"+
+		"Ctrl-C stops it, and so does closing this window. What was ticked is kept.\n", c.data)
 	return b.String(), nil
+}
+
+// wrapped is a text in lines of at most so many characters, as long as its words allow.
+func wrapped(text string, most int) string {
+	var lines []string
+	line := ""
+	for _, word := range strings.Fields(text) {
+		if line != "" && utf8.RuneCountInString(line+" "+word) > most {
+			lines, line = append(lines, line), ""
+		}
+		line = strings.TrimPrefix(line+" "+word, " ")
+	}
+	return strings.Join(append(lines, line), "\n")
 }

@@ -16,6 +16,9 @@ import (
 func (s *Server) door(next http.Handler) http.Handler {
 	crossOrigin := http.NewCrossOriginProtection()
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if fromElsewhere(r) {
+			s.came.Store(true)
+		}
 		host, known := s.knownHost(r.Host)
 		secure(w.Header(), r, known)
 		switch {

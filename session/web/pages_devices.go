@@ -24,6 +24,7 @@ type devicesView struct {
 	Trust    string // the address of the page about trust, where there is an authority
 	Switched string // the address of the page for an offer to look, or to tick too
 	ForAll   string // and for one of every quilt
+	Reach    reachView
 }
 
 // A deviceView is a device that was let in.
@@ -67,7 +68,9 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 	for _, d := range s.Devices.List() {
 		v.Devices = append(v.Devices, deviceView{d, s.seenBy(d)})
 	}
-	for _, address := range s.Addresses() {
+	addresses := s.Addresses()
+	v.Reach = s.reach(addresses)
+	for _, address := range addresses {
 		if at, err := url.Parse(address); err == nil && s.Name != "" {
 			v.Named = bare(at.Scheme + "://" + s.Name + ":" + at.Port())
 		}

@@ -6,6 +6,7 @@ import (
 	"net/http"
 	"runtime/debug"
 	"sync"
+	"sync/atomic"
 	"time"
 
 	"cornerwise/session"
@@ -24,6 +25,10 @@ type Server struct {
 	// Addresses are those by which other devices come now, best first, such as
 	// http://192.168.7.2:8370. nil: there are none.
 	Addresses func() []string
+	// OnlyHere tells that it was asked to listen on this computer only.
+	OnlyHere bool
+	// System is what this computer runs, as runtime.GOOS names it; "" for that.
+	System string
 	// Stop is closed when the server goes down: every live connection ends.
 	Stop <-chan struct{}
 
@@ -43,6 +48,7 @@ type Server struct {
 	importsOf  *session.Throttle // by party
 	ownImports chan struct{}
 	lives      sync.WaitGroup // live connections: net/http forgets them once hijacked
+	came       atomic.Bool    // another device, since the start
 }
 
 // Handler is the whole router.

@@ -41,6 +41,22 @@ func Ask(ctx context.Context, folder, method, path string, reply any) error {
 	return nil
 }
 
+type pageReply struct {
+	Page string `json:"page"`
+}
+
+// Page is the address of the first page of the server that runs on a data folder, as one opens
+// it on this computer. The error is ErrNotServing, also where a server is too old to say it.
+func Page(ctx context.Context, folder string) (string, error) {
+	ctx, done := context.WithTimeout(ctx, proveIn)
+	defer done()
+	var said pageReply
+	if err := Ask(ctx, folder, http.MethodGet, "/page", &said); err != nil || said.Page == "" {
+		return "", ErrNotServing
+	}
+	return said.Page, nil
+}
+
 // Borrow has the server that runs on a data folder close its store. giveBack returns
 // once the server has it open again. Where no server runs there is nothing to do.
 func Borrow(ctx context.Context, folder string) (giveBack func(), err error) {

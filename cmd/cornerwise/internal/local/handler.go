@@ -1,6 +1,9 @@
 package local
 
-import "net/http"
+import (
+	"encoding/json"
+	"net/http"
+)
 
 // A Handler answers the other commands by the store that is open, one after the other.
 // While no store is open, they wait.
@@ -9,11 +12,12 @@ type Handler struct {
 	// for it ends with the request, as a wait for a lock could not.
 	open     chan http.Handler
 	releases chan Release
+	page     string
 }
 
-// NewHandler is one that makes all wait until Use.
-func NewHandler() *Handler {
-	return &Handler{open: make(chan http.Handler, 1), releases: make(chan Release)}
+// NewHandler is one that makes all wait until Use. page is the address of the first page.
+func NewHandler(page string) *Handler {
+	return &Handler{open: make(chan http.Handler, 1), releases: make(chan Release), page: page}
 }
 
 // Use has next answer from now on. It is for after the start and after each
@@ -36,6 +40,10 @@ func (r Release) Grant() { close(r.granted) }
 func (r Release) Over() <-chan struct{} { return r.over }
 
 func (h *Handler) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	if r.URL.Path == "/page" {
+		json.NewEncoder(w).Encode(pageReply{h.page})
+		return
+	}
 	var open http.Handler
 	select {
 	case open = <-h.open:

@@ -11,13 +11,14 @@
 // has it. The lock of the store would not do in its place: it tells that somebody has the store
 // open, not who listens at the port, and during a restore nobody has it.
 //
-// What is asked is answered by session/web, one request at a time. Three are answered
+// What is asked is answered by session/web, one request at a time. Four are answered
 // here:
 //
 //	POST /release  the server lets go of its store. The answer comes once it has, and
 //	               the store is the asker's until the asker closes the connection.
 //	GET /serving   200 as soon as the server has its store open.
 //	GET /proof     200 at once, whatever is under way.
+//	GET /page      the address of the first page on this computer, at once too.
 //
 // A restore that is killed closes its connection too, and the server goes on.
 package local

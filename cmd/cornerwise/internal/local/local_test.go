@@ -21,7 +21,7 @@ func says(name string) http.Handler {
 // serve has a handler answer on a folder of its own until the test ends.
 func serve(t *testing.T) (*local.Handler, string) {
 	t.Helper()
-	h, folder := local.NewHandler(), t.TempDir()
+	h, folder := local.NewHandler("http://127.0.0.1:8370"), t.TempDir()
 	t.Cleanup(local.Serve(folder, h, slog.New(slog.DiscardHandler)))
 	return h, folder
 }
@@ -46,6 +46,17 @@ func borrow(ctx context.Context, folder string) <-chan error {
 		failed <- err
 	}()
 	return failed
+}
+
+// The page is told at once, also while the store is lent.
+func TestThePageIsToldWhateverIsUnderWay(t *testing.T) {
+	_, folder := serve(t) // no store is open yet
+	if page, err := local.Page(t.Context(), folder); page != "http://127.0.0.1:8370" || err != nil {
+		t.Errorf("Page = %q, %v, want the address", page, err)
+	}
+	if page, err := local.Page(t.Context(), t.TempDir()); page != "" || !errors.Is(err, local.ErrNotServing) {
+		t.Errorf("Page where nobody serves = %q, %v, want ErrNotServing", page, err)
+	}
 }
 
 func TestNobodyServes(t *testing.T) {

@@ -156,7 +156,7 @@ func TestEveryErrorOfTheStoreIsExplained(t *testing.T) {
 // What a server names as its backup is copied only from the backups of the data folder.
 func TestOnlyAnOwnBackupIsCopied(t *testing.T) {
 	folder, other := withSessions(t, 1), withSessions(t, 2)
-	h := local.NewHandler()
+	h := local.NewHandler("http://127.0.0.1:8370")
 	t.Cleanup(local.Serve(folder, h, slog.New(slog.DiscardHandler)))
 	theirs := datafolder.Store(other)
 	h.Use(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {

@@ -1,0 +1,64 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"net"
+	"strconv"
+)
+
+// Where nobody asks for a port, the first of these that is free is taken.
+const (
+	usualPort = 8370
+	lastPort  = 8389
+)
+
+// listen listens where it was asked to; or, where it was not, on the first free of the usual
+// ports. An error is a whole sentence.
+func listen(c config) (net.Listener, error) {
+	if !c.anyPort() {
+		listener, err := net.Listen("tcp", c.listen)
+		if err != nil {
+			return nil, explainListen(c.listen, err)
+		}
+		return listener, nil
+	}
+	for port := usualPort; port <= lastPort; port++ {
+		listener, err := listenAlone(port)
+		switch {
+		case err == nil:
+			return listener, nil
+		case !taken(err):
+			return nil, explainListen(":"+strconv.Itoa(port), err)
+		}
+	}
+	return nil, fmt.Errorf("other programs have all the ports from %d to %d. End one of them, or "+
+		"choose another port with --listen, such as --listen :9370", usualPort, lastPort)
+}
+
+// listenAlone listens on a port on every network. Some systems allow that beside a program that
+// has the port for this computer only, which would then get what this computer asks for.
+func listenAlone(port int) (net.Listener, error) {
+	here, err := net.Listen("tcp", net.JoinHostPort("127.0.0.1", strconv.Itoa(port)))
+	if err == nil {
+		err = here.Close()
+	} else if !taken(err) {
+		err = nil // the one below says what is wrong
+	}
+	if err != nil {
+		return nil, err
+	}
+	return net.Listen("tcp", ":"+strconv.Itoa(port))
+}
+
+func explainListen(listen string, err error) error {
+	switch {
+	case taken(err):
+		return fmt.Errorf("the address %s is in use by another program; "+
+			"stop it, or choose another port with --listen, such as --listen :8371", listen)
+	case errors.Is(err, fs.ErrPermission):
+		return fmt.Errorf("this user may not listen on %s. Choose a port from 1024 up with --listen", listen)
+	}
+	return fmt.Errorf("can't listen on %s: %w", listen, err)
+}
