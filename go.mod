@@ -9,6 +9,7 @@ require (
 	github.com/go-chi/chi/v5 v5.5.0 // a route table that reads as a page
 	github.com/google/go-cmp v0.7.0 // tests: the lines in which a golden sheet differs
 	github.com/gorilla/websocket v1.5.3 // live connections, kept behind session/web/live.go
+	github.com/kardianos/service v1.3.0 // starting at login: units of systemd, agents of launchd
 	github.com/peterstace/simplefeatures v0.50.0 // tests: areas and overlaps, reckoned elsewhere
 	github.com/piglig/go-qr v1.1.0 // QR codes: ISO/IEC 18004 has many tables; the drawing is ours
 	github.com/pion/mdns/v2 v2.2.2 // the name: probing and caching of RFC 6762
@@ -27,3 +28,4 @@ require (
 	github.com/tdewolff/parse/v2 v2.8.20 // indirect
 	golang.org/x/sys v0.50.0 // on Windows: a page for who sits there, and the window
 )
+

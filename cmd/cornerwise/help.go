@@ -34,6 +34,8 @@ pressed corner, on any screen in the room.
   cornerwise pair         shows a picture and a code that let in one more device, of
                           the Cornerwise that serves here; --looks: to look only;
                           --quilt TITLE: to see that quilt only (or its id)
+  cornerwise service install   has this computer start it when you log in, with the
+                          options after it; "remove" takes that back, "status" tells
   cornerwise help         shows this
 
 backup, restore and check work while it serves, and while it does not. They and pair

@@ -8,6 +8,7 @@
 //
 //	internal/addresses    by which addresses others reach this computer
 //	internal/announce     its name on the network
+//	internal/atlogin      starting with the computer
 //	internal/authority    certificates for --tls
 //	internal/datafolder   where the sessions are
 //	internal/local        how the other commands reach a server that runs
@@ -36,6 +37,7 @@ import (
 )
 
 func main() {
+	window.Colors()
 	ends := []os.Signal{os.Interrupt, syscall.SIGTERM}
 	if !signal.Ignored(syscall.SIGHUP) { // it was not asked to outlive its window
 		ends = append(ends, syscall.SIGHUP)
@@ -69,6 +71,7 @@ var commands = map[string]func(context.Context, []string, console) error{
 	"restore": maintain("restore", "name the FILE that holds the backup", maintenance.Restore),
 	"check":   maintain("check", "", maintenance.Check),
 	"pair":    runPair,
+	"service": runStartup,
 	"help":    runHelp,
 }
 

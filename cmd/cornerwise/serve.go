@@ -40,6 +40,8 @@ func runServe(ctx context.Context, args []string, c console) error {
 // An error is a whole sentence for the person who started it.
 func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) {
 	log := newLog(stderr)
+	ctx, quit := context.WithCancel(ctx)
+	defer quit()
 	s, err := openService(c)
 	if err != nil {
 		return err
@@ -50,7 +52,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 		return err
 	}
 	defer e.Close()
-	words, err := s.begin(ctx, c, e, log)
+	words, err := s.begin(ctx, c, e, quit, log)
 	if err != nil {
 		return err
 	}
@@ -82,7 +84,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 				return err
 			}
 			s = next
-			if words, err = s.begin(ctx, c, e, log); err != nil {
+			if words, err = s.begin(ctx, c, e, quit, log); err != nil {
 				return err
 			}
 			pages.to(s.web.Handler())

@@ -60,9 +60,9 @@ func openService(c config) (*service, error) {
 }
 
 // begin makes the pages, and backups from now on; it returns the words that say where
-// to go.
+// to go. quit stops the program.
 func (s *service) begin(
-	ctx context.Context, c config, e *endpoint, log *slog.Logger,
+	ctx context.Context, c config, e *endpoint, quit func(), log *slog.Logger,
 ) (words string, err error) {
 	demo, err := demoSession(ctx, c, s.store)
 	if err != nil {
@@ -78,6 +78,8 @@ func (s *service) begin(
 		Open:      c.open,
 		Name:      e.name,
 		Addresses: e.others,
+		AtLogin:   c.atLogin(),
+		Quit:      quit,
 		OnlyHere:  e.listens.Addr().Unmap().IsLoopback(),
 		Authority: e.authorityDER(),
 		Log:       log,

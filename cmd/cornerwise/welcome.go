@@ -44,7 +44,7 @@ func welcome(c config, e *endpoint, demo string, devices *session.Devices) (stri
 			return "", err
 		}
 		fmt.Fprintf(&b, "\n%s\nThe next ones come in by the page Devices, on this computer, "+
-			"or by \"cornerwise pair\".\n--open asks no one who they are.\n", ways)
+			"or by \"cornerwise pair\".\n", ways)
 	}
 	if e.name != "" && len(others) > 0 {
 		fmt.Fprintf(&b, "Most devices find it by name too: %s://%s:%d/\n",

@@ -25,6 +25,7 @@ type devicesView struct {
 	Switched string // the address of the page for an offer to look, or to tick too
 	ForAll   string // and for one of every quilt
 	Reach    reachView
+	Here     hereView
 }
 
 // A deviceView is a device that was let in.
@@ -69,7 +70,7 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 		v.Devices = append(v.Devices, deviceView{d, s.seenBy(d)})
 	}
 	addresses := s.Addresses()
-	v.Reach = s.reach(addresses)
+	v.Reach, v.Here = s.reach(addresses), s.here()
 	for _, address := range addresses {
 		if at, err := url.Parse(address); err == nil && s.Name != "" {
 			v.Named = bare(at.Scheme + "://" + s.Name + ":" + at.Port())

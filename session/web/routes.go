@@ -46,6 +46,8 @@ func (s *Server) pageRoutes() []route {
 		{get, "/authority.crt", everyone, open, s.authority},
 
 		{get, "/devices", owner, closed, s.devicesPage},
+		{post, "/devices/at-login", owner, closed, s.setAtLogin},
+		{post, "/devices/stop", owner, closed, s.quit},
 		{post, "/devices/forget", owner, closed, s.forgetDevices},
 		{post, "/devices/{device}/forget", owner, closed, s.forgetDevice},
 		{post, "/devices/{device}/allow", owner, closed, s.allowDevice},

@@ -27,6 +27,10 @@ type Server struct {
 	Addresses func() []string
 	// OnlyHere tells that it was asked to listen on this computer only.
 	OnlyHere bool
+	// AtLogin is the switch for starting with this computer; nil where there is none.
+	AtLogin *AtLogin
+	// Quit stops the program; nil where it can't be from a page.
+	Quit func()
 	// System is what this computer runs, as runtime.GOOS names it; "" for that.
 	System string
 	// Stop is closed when the server goes down: every live connection ends.

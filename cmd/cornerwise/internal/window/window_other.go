@@ -7,5 +7,8 @@ package window
 // none.
 func ClosesWithUs() bool { return false }
 
+// Colors has the window take the signs by which the picture of a code is drawn.
+func Colors() {}
+
 // LetGo closes the window where it was opened for this program alone.
 func LetGo() {}

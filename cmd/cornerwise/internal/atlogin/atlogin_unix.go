@@ -1,0 +1,77 @@
+//go:build linux || darwin
+
+package atlogin
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/kardianos/service"
+)
+
+// service is the unit or the agent.
+func (s Start) service() (service.Service, error) {
+	config := &service.Config{
+		Name: name, DisplayName: "Cornerwise", Description: description,
+		Executable: s.Program, Arguments: s.arguments(),
+		Option: service.KeyValue{"UserService": true, "SystemdScript": unit,
+			"KeepAlive": false, "RunAtLoad": true, "LogDirectory": s.Data},
+	}
+	escape(config)
+	for _, system := range service.AvailableSystems() {
+		if system.String() == systemName {
+			return system.New(nil, config)
+		}
+	}
+	return nil, fmt.Errorf("no %s", systemName)
+}
+
+func (s Start) on() error {
+	made, err := s.service()
+	if err != nil {
+		return unkept(err)
+	}
+	// What is there is another program's, or of other options.
+	os.Remove(file())
+	if err := made.Install(); err != nil {
+		os.Remove(file())
+		return unkept(err)
+	}
+	return nil
+}
+
+func unkept(err error) error {
+	return fmt.Errorf("this computer did not take it: %s. Nothing was changed", strings.TrimSpace(err.Error()))
+}
+
+// Now starts it as the computer will.
+func (s Start) Now() error {
+	made, err := s.service()
+	if err == nil {
+		err = made.Start()
+	}
+	if err != nil {
+		return fmt.Errorf("it could not be started: %s", strings.TrimSpace(err.Error()))
+	}
+	return nil
+}
+
+// read is the state by the file of the unit or the agent.
+func (s Start) read() State {
+	kept, err := os.ReadFile(file())
+	switch {
+	case errors.Is(err, os.ErrNotExist):
+		return State{}
+	case err != nil:
+		return State{Why: file() + " can't be read, so that nobody knows whether it starts."}
+	}
+	return State{On: true, Other: !strings.Contains(string(kept), escapedPath(s.Program))}
+}
+
+func home(below ...string) string {
+	folder, _ := os.UserHomeDir()
+	return filepath.Join(append([]string{folder}, below...)...)
+}

@@ -1,0 +1,189 @@
+//go:build linux
+
+package main
+
+import (
+	"net/http"
+	"net/url"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"cornerwise/cmd/cornerwise/internal/local"
+)
+
+// systemctl does for a user what the real one does with units on the disk, notes what it was
+// asked, and starts what a unit says.
+const systemctl = `#!/bin/sh
+echo "$@" >>"$HOME/asked"
+units="$HOME/.config/systemd/user"
+case "$1" in
+enable) mkdir -p "$units/default.target.wants"; ln -sf "../$3" "$units/default.target.wants/$3" ;;
+disable) rm -f "$units/default.target.wants/$3" ;;
+start) sh -c "$(sed -n -e 's/%%/%/g; s/[$][$]/\\$/g; s/^ExecStart=//p' "$units/$3")" >/dev/null 2>&1 & ;;
+esac
+`
+
+// A home is a user with a systemd of their own.
+type home struct {
+	t    *testing.T
+	at   string
+	unit string
+	env  []string
+}
+
+func newHome(t *testing.T) home {
+	t.Helper()
+	at := t.TempDir()
+	for path, text := range map[string]string{"bin/systemctl": systemctl, "run/systemd/private": ""} {
+		file := filepath.Join(at, path)
+		if err := os.MkdirAll(filepath.Dir(file), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(file, []byte(text), 0o700); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return home{t, at, filepath.Join(at, ".config", "systemd", "user", "cornerwise.service"),
+		[]string{"HOME=" + at, "XDG_CONFIG_HOME=", "XDG_DATA_HOME=", "XDG_RUNTIME_DIR=" + filepath.Join(at, "run"),
+			"PATH=" + filepath.Join(at, "bin") + ":" + os.Getenv("PATH"),
+			"TMPDIR=/nosuch"}} // the built program lies in the real one
+}
+
+// service is a deed of the command, which must be done.
+func (h home) service(args ...string) string {
+	h.t.Helper()
+	code, stdout, stderr := once(h.env, append([]string{"service"}, args...)...)
+	if code != 0 {
+		h.t.Fatalf("cornerwise service %s: exit %d, %s", args, code, stderr)
+	}
+	return stdout
+}
+
+// The computer starts it, with the options that it was given and a folder with blanks and signs
+// in it; and it does not any more.
+func TestTheComputerStartsIt(t *testing.T) {
+	h := newHome(t)
+	data := filepath.Join(h.at, "my 100% $quilts")
+	if said := h.service("status", "--data", data); said != "It starts when you open it.\n" {
+		t.Errorf("at first: %q", said)
+	}
+	said := h.service("install", "--data", data, "--listen", "127.0.0.1:0", "--tls")
+	page, err := local.Page(t.Context(), data)
+	if err != nil || !strings.Contains(said, "It starts when you log in") || !strings.Contains(said, "It runs now: "+page) {
+		t.Fatalf("install: said %q, and it runs at %q, %v", said, page, err)
+	}
+	stop := func() {
+		t.Helper()
+		res, err := http.PostForm(page+"/devices/stop", nil)
+		if err != nil || res.StatusCode != http.StatusOK {
+			t.Fatalf("stop it by its page: %v, %v", res, err)
+		}
+		res.Body.Close()
+	}
+	unit, err := os.ReadFile(h.unit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := `ExecStart=` + command + ` "--no-browser" "--no-window" "--data" "` +
+		strings.NewReplacer("%", "%%", "$", "$$").Replace(data) + `" "--listen" "127.0.0.1:0" "--tls"` + "\n"
+	if !strings.Contains(string(unit), want) || !strings.Contains(string(unit), "WantedBy=default.target\n") {
+		t.Errorf("the unit is\n%s\nwant in it\n%s", unit, want)
+	}
+	if _, err := exec.LookPath("systemd-analyze"); err == nil {
+		verify := exec.Command("systemd-analyze", "verify", "--user", h.unit)
+		verify.Env = append(os.Environ(), h.env...)
+		out, err := verify.CombinedOutput()
+		if err != nil || strings.Contains(string(out), "cornerwise") {
+			t.Errorf("systemd-analyze verify: %v\n%s", err, out)
+		}
+	}
+	if said := h.service("status", "--data", data); !strings.Contains(said, "It starts when you log in") || !strings.Contains(said, page) {
+		t.Errorf("status: %q", said)
+	}
+	h.service("install", "--data", data) // once more, with other options, beside the one that runs
+	if unit, _ := os.ReadFile(h.unit); strings.Contains(string(unit), "--tls") {
+		t.Errorf("installed anew without --tls: the unit is\n%s", unit)
+	}
+	if said := h.service("remove", "--data", data); !strings.Contains(said, "does not start by itself any more") {
+		t.Errorf("remove: %q", said)
+	}
+	if _, err := os.Stat(h.unit); !os.IsNotExist(err) {
+		t.Errorf("after remove: the unit: %v, want it gone", err)
+	}
+	h.service("remove", "--data", data) // as often as one likes
+	if said := h.service("status", "--data", data); !strings.HasPrefix(said, "It starts when you open it.\nIt runs now") {
+		t.Errorf("after remove: %q", said)
+	}
+	stop()
+}
+
+// The page of devices has the switch, and says so where there is none to be had.
+func TestTheSwitchOnThePageOfDevices(t *testing.T) {
+	h := newHome(t)
+	cmd := exec.Command(command, "--listen", "127.0.0.1:0", "--data", t.TempDir())
+	cmd.Env = append(os.Environ(), h.env...)
+	s := await(t, "", cmd)
+	says := func(want string) {
+		t.Helper()
+		if page := strings.Join(strings.Fields(s.page("/devices")), " "); !strings.Contains(page, want) {
+			t.Errorf("the page of devices has no %q", want)
+		}
+	}
+	turn := func(on string) (status int) {
+		t.Helper()
+		res, err := http.PostForm(s.url+"/devices/at-login", url.Values{"on": {on}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		defer res.Body.Close()
+		return res.StatusCode
+	}
+	says("Start with this computer: off")
+	if status := turn("true"); status != http.StatusOK {
+		t.Errorf("switched on: %d", status)
+	}
+	says("Start with this computer: on")
+	if _, err := os.Stat(h.unit); err != nil {
+		t.Errorf("switched on: %v", err)
+	}
+	turn("false")
+	says("Start with this computer: off")
+
+	if err := os.RemoveAll(filepath.Join(h.at, "run")); err != nil { // the user's systemd ends
+		t.Fatal(err)
+	}
+	says("This user has no systemd that runs here")
+	if status := turn("true"); status != http.StatusConflict {
+		t.Errorf("switched on where that can't be had: %d, want 409", status)
+	}
+	if code, _, stderr := once(h.env, "service", "install"); code != 1 || !strings.Contains(stderr, "no systemd that runs here") {
+		t.Errorf("cornerwise service install: exit %d, %q", code, stderr)
+	}
+}
+
+// What does not stay is not started later; and what is asked for is named.
+func TestWhatTheComputerIsNotAskedToStart(t *testing.T) {
+	h := newHome(t)
+	for _, c := range []struct {
+		args []string
+		env  string
+		code int
+		says string
+	}{
+		{[]string{"install"}, "TMPDIR=" + filepath.Dir(filepath.Dir(command)), 1, "Put it where it stays"},
+		{nil, "", 2, "say install, remove or status"},
+		{[]string{"begin"}, "", 2, `"begin" is not understood`},
+		{[]string{"install", "--colour"}, "", 2, "no option --colour"},
+	} {
+		code, _, stderr := once(append(h.env, c.env), append([]string{"service"}, c.args...)...)
+		if code != c.code || !strings.Contains(stderr, c.says) || strings.Count(stderr, "\n") != 1 {
+			t.Errorf("cornerwise service %s: exit %d, %q; want %d and %q", c.args, code, stderr, c.code, c.says)
+		}
+	}
+	if _, err := os.Stat(h.unit); !os.IsNotExist(err) {
+		t.Errorf("the unit: %v, want none", err)
+	}
+}
