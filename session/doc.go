@@ -110,6 +110,15 @@
 // while its backups are there is not made anew. A copy holds a read transaction for as long as
 // it takes; a writer waits for it only when the file's map must grow.
 //
+// # Taken along
+//
+// AlongTo writes all sessions but those in the bin, as lines, and TakeIn adds those of such a file
+// (along.go). A line that is damaged loses no other, nothing is unpacked, and a file of any size
+// is read with one session in memory. A quilt is known again by its first op, whose id is random:
+// its histories are compared op by op, and nothing that is here is changed; an earlier state goes
+// into the bin. TestAllQuiltsAreTakenAlong, TestAQuiltGoesOnElsewhereAndComesBack,
+// TestWhatIsWrongInAFileOfQuilts, TestAHugeFileOfQuiltsHoldsLittle
+//
 // # Restore
 //
 // Restore changes a closed store only. The copy is made and read through first; then who

@@ -34,22 +34,34 @@ func badImport(format string, a ...any) error {
 // *steps.Refusal with the code BadImport. The history is read op by op, and no further than
 // to its first fault. An error of the reader is returned as it is.
 func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
-	i := importing{latest: s.now().Add(24 * time.Hour), seen: map[string]bool{}, last: time.Unix(0, 0)}
-	err := readExport(from, func(e steps.Entry) error {
+	i, err := s.readImport(ctx, from)
+	if err != nil {
+		return Head{}, err
+	}
+	return s.keepImport(ctx, i)
+}
+
+// readImport is an exported session, read and checked. After an error it has the title where
+// that could be read.
+func (s *Store) readImport(ctx context.Context, from io.Reader) (i *importing, err error) {
+	i = &importing{latest: s.now().Add(24 * time.Hour), seen: map[string]bool{}, last: time.Unix(0, 0)}
+	i.title, err = readExport(from, func(e steps.Entry) error {
 		if ctx.Err() != nil {
 			return context.Cause(ctx)
 		}
 		return i.take(e)
 	})
-	if err != nil {
-		return Head{}, err
-	}
+	return i, err
+}
+
+func (s *Store) keepImport(ctx context.Context, i *importing) (Head, error) {
 	return s.make(ctx, Head{}, i.work, i.rows, i.last, i.took)
 }
 
 // importing is a session on the way in.
 type importing struct {
 	latest time.Time // that an op may be of
+	title  string    // as its head says; "" where it does not
 
 	work    *steps.Work
 	rows    []row
@@ -121,22 +133,23 @@ func brief(err error) string {
 
 const maxWords = 150 // in characters
 
-// readExport reads the form of an export and calls each for its ops, one by one.
-func readExport(from io.Reader, each func(steps.Entry) error) error {
+// readExport reads the form of an export and calls each for its ops, one by one. The title is
+// for people.
+func readExport(from io.Reader, each func(steps.Entry) error) (title string, err error) {
 	in := &piecewise{from: from}
 	in.d = json.NewDecoder(in)
-	err := in.export(func(e steps.Entry) error {
+	err = in.export(func(e steps.Entry) error {
 		in.failed = each(e)
 		return in.failed
 	})
 	var refusal *steps.Refusal
 	switch {
 	case in.failed != nil:
-		return in.failed
+		return in.title, in.failed
 	case err == nil, errors.As(err, &refusal):
-		return err
+		return in.title, err
 	}
-	return badImport("This is no exported session, or it was changed since: %s. Export it again.", brief(err))
+	return in.title, badImport("This is no exported session, or it was changed since: %s. Export it again.", brief(err))
 }
 
 // A piecewise reader gives a decoder of JSON no more than it needs for one value of an
@@ -145,6 +158,7 @@ type piecewise struct {
 	from   io.Reader
 	d      *json.Decoder
 	given  int64
+	title  string
 	failed error // of from, or of who gets the ops
 }
 
@@ -184,9 +198,13 @@ func (p *piecewise) export(each func(steps.Entry) error) error {
 				return badImport("This session was exported by a newer program. Import it with that one.")
 			}
 		case "session": // for people who look inside
-			if err := p.d.Decode(&json.RawMessage{}); err != nil {
+			var head json.RawMessage
+			if err := p.d.Decode(&head); err != nil {
 				return err
 			}
+			var about struct{ Title string }
+			json.Unmarshal(head, &about)
+			p.title = briefly(about.Title)
 		case "history":
 			if histories++; version != exportVersion || histories > 1 {
 				return errNoExport

@@ -101,6 +101,7 @@ func TestNoPageFailsTheChecker(t *testing.T) {
 		{name: "the shopping list", address: quilt + "/shopping"},
 		{name: "this device", address: quilt + "/settings"},
 		{name: "devices", address: s.url + "/devices"},
+		{name: "take everything along", address: s.url + "/along"},
 		{name: "an offer of one quilt", address: s.url + "/devices?quilt=" + id},
 		{name: "what went wrong", address: quilt + "/wrong"},
 		{name: "the words", address: s.url + "/terms"},

@@ -22,7 +22,7 @@ func TestThePagesOfTheDoorFit(t *testing.T) {
 			target, text = 44, 15
 		}
 		for _, page := range []struct{ name, url string }{
-			{"devices", s.url + "/devices"}, {"devices-looks", s.url + "/devices?looks"}, {"devices-quilt", quilt}, {"trust", open + "/trust"}, {"pair", unsealed + "/pair"},
+			{"devices", s.url + "/devices"}, {"devices-looks", s.url + "/devices?looks"}, {"devices-quilt", quilt}, {"along", s.url + "/along"}, {"trust", open + "/trust"}, {"pair", unsealed + "/pair"},
 		} {
 			for _, dark := range []bool{false, true} {
 				if dark && size[0] != 810 {
@@ -30,7 +30,7 @@ func TestThePagesOfTheDoorFit(t *testing.T) {
 				}
 				d.dark(dark)
 				d.open(page.url)
-				small := js[[]string](d, `[...document.querySelectorAll("button, input:not([type=hidden]), select, a.button, .menu summary")]
+				small := js[[]string](d, `[...document.querySelectorAll("button, input:not([type=hidden]), select, a.button, summary")]
 					.filter(e => e.getClientRects().length && e.getBoundingClientRect().height < %d - .5)
 					.map(e => e.outerHTML.slice(0, 80) + " " + e.getBoundingClientRect().height)`, target)
 				tiny := js[[]string](d, `[...document.querySelectorAll("main *")]

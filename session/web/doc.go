@@ -165,6 +165,8 @@
 //   - A device that looks on writes: 403 by HTTP, a nack by the websocket.
 //     TestTheDoorDoesWhatTheTablesSay, TestADeviceThatLooksTicksNothing
 //   - A paired device lets in others, or forgets them: 403. TestOnlyTheOwnerSaysWhoComesIn
+//   - It stops the program, has it start with the computer, or takes all quilts along: 403.
+//     TestTheDoorDoesWhatTheTablesSay
 //   - Script stands in a title, a note or a name: html/template escapes it, the policy runs no
 //     inline script, nosniff, no framing. TestPagesObeyTheirPolicy, TestWhoMayComeIn
 //   - Another user of this computer: is the owner to the pages, by decision, for loopback is
@@ -182,6 +184,8 @@
 //     FuzzImportBySize, FuzzFormBySize
 //   - An op carries fields that its kind has no use for, or long ones: 422.
 //     TestAnOpHasNoFieldsOfAnotherKind, TestWhatAnOpHoldsIsLimited
+//   - The owner takes in a file that is huge, broken, or of another kind: a sentence, and what was
+//     whole is kept. TestAFileThatHoldsNoQuiltsIsRefused, TestAFileOfQuiltsBreaksOff
 //   - An import of millions of ops, or of endless ones: refused at the first fault; 20,000 ops, 30 s,
 //     one import at a time. TestAnImportIsReadNoFurtherThanToItsFirstFault,
 //     TestAnImportHasNoMoreOpsThanAnyTop

@@ -17,7 +17,7 @@ type route struct {
 
 // bare routes reply as they go: a websocket, and what is written in pieces.
 func (x route) bare() bool {
-	return x.path == livePath || x.path == exportPath || x.path == historyPath
+	return x.path == livePath || x.path == exportPath || x.path == historyPath || x.path == alongPath
 }
 
 const (
@@ -31,6 +31,7 @@ const (
 
 	exportPath  = v1 + "/sessions/{id}/export"
 	historyPath = v1 + "/sessions/{id}/history"
+	alongPath   = "/along/quilts"
 )
 
 // pageRoutes are what people look at, and the forms on it.
@@ -46,6 +47,10 @@ func (s *Server) pageRoutes() []route {
 		{get, "/authority.crt", everyone, open, s.authority},
 
 		{get, "/devices", owner, closed, s.devicesPage},
+		{get, "/along", owner, closed, s.alongPage},
+		{post, "/along", owner, closed, s.takeIn},
+		{get, alongPath, owner, closed, s.takeAlong},
+
 		{post, "/devices/at-login", owner, closed, s.setAtLogin},
 		{post, "/devices/stop", owner, closed, s.quit},
 		{post, "/devices/forget", owner, closed, s.forgetDevices},
