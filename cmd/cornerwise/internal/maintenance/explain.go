@@ -21,8 +21,7 @@ func Explain(folder string, err error) error {
 		return fmt.Errorf("the sessions in %s are in use by another process. Cornerwise is probably "+
 			"running already: use that one, stop it, or give this one another folder with --data", folder)
 	case errors.Is(err, session.ErrNewer):
-		return fmt.Errorf("the sessions in %s were written by a newer Cornerwise. "+
-			"Nothing was changed: start the newer one", folder)
+		return newer(folder)
 	case errors.Is(err, session.ErrMissing):
 		return gone(folder)
 	case errors.Is(err, session.ErrDamaged), errors.Is(err, session.ErrForeign):
@@ -39,6 +38,17 @@ func Explain(folder string, err error) error {
 			"Make it writable, or name another with --data", folder)
 	}
 	return fmt.Errorf("the sessions in %s can't be opened: %w. Nothing was changed", folder, err)
+}
+
+// newer says how to go on where a newer program was here: with that one, or with what was kept
+// before it came.
+func newer(folder string) error {
+	back := ""
+	if _, _, err := session.NewestGood(datafolder.Store(folder)); err == nil {
+		back = ". Or, to go on with this one, take what was there before. " + newestGood(folder)
+	}
+	return fmt.Errorf("the sessions in %s were written by a newer Cornerwise. "+
+		"Nothing was changed: start the newer one%s", folder, back)
 }
 
 // gone says what is there in the place of a store that is not: what a restore set aside, its
