@@ -37,6 +37,7 @@ pressed corner, on any screen in the room.
   cornerwise service install   has this computer start it when you log in, with the
                           options after it; "remove" takes that back, "status" tells
   cornerwise help         shows this
+  cornerwise --version    tells which version this is, and of which commit and day
 
 backup, restore and check work while it serves, and while it does not. They and pair
 take --data FOLDER, and pair takes --listen ADDRESS, where these are not the usual ones.

@@ -78,6 +78,9 @@ var commands = map[string]func(context.Context, []string, console) error{
 // run does what the arguments ask for. An error begins with the command.
 func run(ctx context.Context, args []string, c console) error {
 	name := ""
+	if len(args) == 1 && (args[0] == "--version" || args[0] == "-version") {
+		return printVersion(c.stdout)
+	}
 	if len(args) > 0 && !strings.HasPrefix(args[0], "-") {
 		name, args = args[0], args[1:]
 	}

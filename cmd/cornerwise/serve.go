@@ -66,7 +66,7 @@ func serve(ctx context.Context, c config, stdout, stderr io.Writer) (err error) 
 	for {
 		fmt.Fprint(stdout, words)
 		show()
-		log.Info("start", "listen", e.listens, "open", c.open)
+		log.Info("start", "version", thisBuild().short(), "listen", e.listens, "open", c.open)
 		select {
 		case err := <-failed:
 			return fmt.Errorf("the server stopped by itself: %w", err)

@@ -77,6 +77,7 @@ func (s *service) begin(
 		Devices:   s.devices,
 		Open:      c.open,
 		Name:      e.name,
+		Version:   thisBuild().short(),
 		Addresses: e.others,
 		AtLogin:   c.atLogin(),
 		Quit:      quit,

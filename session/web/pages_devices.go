@@ -26,6 +26,7 @@ type devicesView struct {
 	ForAll   string // and for one of every quilt
 	Reach    reachView
 	Here     hereView
+	Version  string
 }
 
 // A deviceView is a device that was let in.
@@ -65,7 +66,7 @@ func (s *Server) devicesPage(w http.ResponseWriter, r *http.Request) {
 	}
 	v := devicesView{Offer: offer, One: one.Title, Quilts: quilts, Open: s.Open,
 		Switched: devicesPath(session.Rights{Looks: !may.Looks, Only: may.Only}),
-		ForAll:   devicesPath(session.Rights{Looks: may.Looks})}
+		ForAll:   devicesPath(session.Rights{Looks: may.Looks}), Version: s.Version}
 	for _, d := range s.Devices.List() {
 		v.Devices = append(v.Devices, deviceView{d, s.seenBy(d)})
 	}

@@ -15,14 +15,15 @@ const (
 )
 
 type homeView struct {
-	First  *cardView // the last one touched; nil past the first page
-	Cards  []cardView
-	Next   string // the address of what comes after
-	Bin    []cardView
-	Binned *cardView // just put there
-	Empty  bool
-	Owner  bool // at this computer
-	Looks  bool // this device may look, and change nothing
+	First   *cardView // the last one touched; nil past the first page
+	Cards   []cardView
+	Next    string // the address of what comes after
+	Bin     []cardView
+	Binned  *cardView // just put there
+	Empty   bool
+	Owner   bool // at this computer
+	Looks   bool // this device may look, and change nothing
+	Version string
 }
 
 type cardView struct {
@@ -52,7 +53,8 @@ func (s *Server) homePage(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	v := homeView{Empty: len(heads) == 0 && after == "",
-		Owner: visitorOf(r).owner, Looks: visitorOf(r).device.Looks}
+		Owner: visitorOf(r).owner, Looks: visitorOf(r).device.Looks,
+		Version: s.Version}
 	for _, h := range heads {
 		v.Cards = append(v.Cards, newCard(h))
 	}

@@ -10,6 +10,7 @@ import (
 // knows nothing of it but the hand.
 type settingsView struct {
 	Back, To string // the page that it was opened from, and what that is called
+	Version  string
 }
 
 // handCookie is the one setting that the server is told of (static/menu.js), because it draws:
@@ -32,5 +33,6 @@ func (s *Server) settingsPage(w http.ResponseWriter, r *http.Request) {
 		}
 		v = settingsView{Back: "/s/" + snap.ID, To: "Back to " + snap.Title}
 	}
+	v.Version = s.Version
 	s.show(w, r, http.StatusOK, "settings", v)
 }

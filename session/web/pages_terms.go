@@ -12,9 +12,10 @@ import (
 // A termsView is the page of the words of the trade. Session pages take their words from it too
 // (static/words.js), so that what it draws with has names that no session's drawings have.
 type termsView struct {
-	One   bool // the device is of one quilt
-	Defs  template.HTML
-	Terms []termView
+	One     bool // the device is of one quilt
+	Defs    template.HTML
+	Terms   []termView
+	Version string
 }
 
 type termView struct {
@@ -47,6 +48,6 @@ func (s *Server) termsPage(w http.ResponseWriter, r *http.Request) {
 		v = termsLeft
 	}
 	page := v()
-	page.One = visitorOf(r).only() != ""
+	page.One, page.Version = visitorOf(r).only() != "", s.Version
 	s.show(w, r, http.StatusOK, "terms", page)
 }

@@ -18,6 +18,7 @@ type Server struct {
 	Devices *session.Devices // those that may come in beside this computer
 	Open    bool             // anyone on the network may
 	Name    string           // that is announced on the network, such as cornerwise.local; "" for none
+	Version string           // of this program, for the foot of pages; "" for none
 	// Authority is the certificate, in DER, that devices must trust for https. Where
 	// there is one, other devices must come by https.
 	Authority []byte
