@@ -1,0 +1,308 @@
+//go:build linux
+
+package main
+
+import (
+	"debug/buildinfo"
+	"debug/elf"
+	"debug/macho"
+	"debug/pe"
+	"flag"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+)
+
+// The folder that .ci/release filled; without it there is nothing to try.
+var release = flag.String("release", "", "the folder of a release to try")
+
+// A download is one archive, unpacked as its user would.
+type download struct {
+	version, os, arch string
+	folder            string // with the program in it
+	program           string
+}
+
+// systems are what the download page has: with what their programs run here, "" for by itself and
+// - for not at all.
+var systems = []struct{ os, arch, packed, by string }{
+	{"linux", "amd64", ".tar.gz", ""},
+	{"linux", "arm64", ".tar.gz", "qemu-aarch64-static"},
+	{"linux", "armv6", ".tar.gz", "qemu-arm-static"},
+	{"freebsd", "amd64", ".tar.gz", "-"},
+	{"darwin", "amd64", ".zip", "-"},
+	{"darwin", "arm64", ".zip", "-"},
+	{"windows", "amd64", ".zip", "-"},
+	{"windows", "arm64", ".zip", "-"},
+}
+
+func unpack(t *testing.T, system, arch, packed string) download {
+	t.Helper()
+	end := "-" + system + "-" + arch + packed
+	found, err := filepath.Glob(filepath.Join(*release, "cornerwise-*"+end))
+	if err != nil || len(found) != 1 {
+		t.Fatalf("%s: got %v %v, want one archive", end, found, err)
+	}
+	archive, err := filepath.Abs(found[0])
+	if err != nil {
+		t.Fatal(err)
+	}
+	name := strings.TrimSuffix(filepath.Base(archive), packed)
+	d := download{os: system, arch: arch, folder: t.TempDir(),
+		version: strings.TrimPrefix(strings.TrimSuffix(name, "-"+system+"-"+arch), "cornerwise-")}
+	by := []string{"tar", "-xzf", archive}
+	if packed == ".zip" {
+		by = []string{"unzip", "-q", archive}
+	}
+	cmd := exec.Command(by[0], by[1:]...)
+	cmd.Dir = d.folder
+	if out, err := cmd.CombinedOutput(); err != nil {
+		t.Fatalf("%v: %v\n%s", by, err, out)
+	}
+	if packed == ".tar.gz" {
+		d.folder = filepath.Join(d.folder, name)
+	}
+	d.program = filepath.Join(d.folder, "cornerwise")
+	if system == "windows" {
+		d.program += ".exe"
+	}
+	return d
+}
+
+func needsRelease(t *testing.T) {
+	t.Helper()
+	if *release == "" {
+		t.Skip("no release to try (-release DIR)")
+	}
+}
+
+func TestADownloadHoldsWhatItNeedsAndNothingElse(t *testing.T) {
+	needsRelease(t)
+	sums := exec.Command("sha256sum", "--strict", "--check", "SHA256SUMS")
+	sums.Dir = *release
+	if out, err := sums.CombinedOutput(); err != nil {
+		t.Errorf("SHA256SUMS: %v\n%s", err, out)
+	}
+	for _, s := range systems {
+		t.Run(s.os+" "+s.arch, func(t *testing.T) {
+			d := unpack(t, s.os, s.arch, s.packed)
+			var names []string
+			entries, err := os.ReadDir(d.folder)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for _, e := range entries {
+				names = append(names, e.Name())
+			}
+			want := []string{"LICENSES.txt", "README.txt", filepath.Base(d.program), "cornerwise.cdx.json"}
+			if slices.Sort(want); !slices.Equal(names, want) {
+				t.Errorf("the archive holds %v, want %v", names, want)
+			}
+			d.listsItsParts(t)
+			d.isMadeForItsSystem(t)
+			if s.by != "-" {
+				d.isSewnWith(t, s.by)
+			}
+		})
+	}
+}
+
+// listsItsParts looks for each module of the program in both lists of parts.
+func (d download) listsItsParts(t *testing.T) {
+	t.Helper()
+	info, err := buildinfo.ReadFile(d.program)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(info.Deps) < 5 {
+		t.Errorf("got %d modules, want more", len(info.Deps))
+	}
+	for list, form := range map[string]string{"LICENSES.txt": "\n%s %s\n===", "cornerwise.cdx.json": `"pkg:golang/%s@%s`} {
+		said, err := os.ReadFile(filepath.Join(d.folder, list))
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, m := range info.Deps {
+			one := strings.Replace(strings.Replace(form, "%s", m.Path, 1), "%s", m.Version, 1)
+			if !strings.Contains(string(said), one) {
+				t.Errorf("%s: got nothing of %s %s", list, m.Path, m.Version)
+			}
+		}
+	}
+	for _, s := range info.Settings {
+		if s.Key == "-ldflags" || strings.HasPrefix(s.Key, "vcs") {
+			t.Errorf("the program tells %s, which depends on where it was built", s.Key)
+		}
+	}
+}
+
+// isMadeForItsSystem reads the headers of the program: it asks for no more than the system has.
+func (d download) isMadeForItsSystem(t *testing.T) {
+	t.Helper()
+	var asked []string
+	allowed := func(string) bool { return false }
+	var err error
+	switch d.os {
+	case "linux", "freebsd":
+		f, fault := elf.Open(d.program)
+		if fault != nil {
+			t.Fatal(fault)
+		}
+		defer f.Close()
+		machine := map[string]elf.Machine{"amd64": elf.EM_X86_64, "arm64": elf.EM_AARCH64, "armv6": elf.EM_ARM}[d.arch]
+		if f.Machine != machine || (f.OSABI == elf.ELFOSABI_FREEBSD) != (d.os == "freebsd") {
+			t.Errorf("it is for %v on %v, want %s on %s", f.Machine, f.OSABI, d.arch, d.os)
+		}
+		asked, err = f.ImportedLibraries()
+	case "darwin":
+		f, fault := macho.Open(d.program)
+		if fault != nil {
+			t.Fatal(fault)
+		}
+		defer f.Close()
+		if cpu := map[string]macho.Cpu{"amd64": macho.CpuAmd64, "arm64": macho.CpuArm64}[d.arch]; f.Cpu != cpu {
+			t.Errorf("it is for %v, want %v", f.Cpu, cpu)
+		}
+		asked, err = f.ImportedLibraries()
+		allowed = func(lib string) bool {
+			return strings.HasPrefix(lib, "/usr/lib/") || strings.HasPrefix(lib, "/System/Library/")
+		}
+		// Macs with Apple's own processors start nothing that has no signature at all.
+		const codeSignature = 0x1d // LC_CODE_SIGNATURE in mach-o/loader.h
+		signed := slices.ContainsFunc(f.Loads, func(l macho.Load) bool {
+			return f.ByteOrder.Uint32(l.Raw()) == codeSignature
+		})
+		if d.arch == "arm64" && !signed {
+			t.Error("it has no signature, want the one that the linker makes")
+		}
+	case "windows":
+		f, fault := pe.Open(d.program)
+		if fault != nil {
+			t.Fatal(fault)
+		}
+		defer f.Close()
+		machine := map[string]uint16{"amd64": pe.IMAGE_FILE_MACHINE_AMD64, "arm64": pe.IMAGE_FILE_MACHINE_ARM64}[d.arch]
+		if f.Machine != machine {
+			t.Errorf("it is for machine %#x, want %#x", f.Machine, machine)
+		}
+		asked, err = f.ImportedLibraries()
+		allowed = func(lib string) bool { return strings.EqualFold(lib, "kernel32.dll") }
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, lib := range asked {
+		if !allowed(lib) {
+			t.Errorf("it asks for %s, which the system may not have", lib)
+		}
+	}
+}
+
+// isSewnWith starts the program without arguments, as a user who has nothing but its folder. by is
+// what runs it.
+func (d download) isSewnWith(t *testing.T, by string) {
+	t.Helper()
+	home := t.TempDir()
+	program := func(args ...string) *exec.Cmd {
+		if by != "" {
+			path, err := exec.LookPath(by)
+			if err != nil {
+				if os.Getenv("CI") != "" {
+					t.Fatal(err)
+				}
+				t.Skip(err)
+			}
+			args = append([]string{path, d.program}, args...)
+		} else {
+			args = append([]string{d.program}, args...)
+		}
+		cmd := exec.Command(args[0], args[1:]...)
+		cmd.Dir = d.folder
+		cmd.Env = []string{"HOME=" + home, "CORNERWISE_LISTEN=127.0.0.1:0", "CORNERWISE_NO_BROWSER=1"}
+		if os.Getuid() == 0 {
+			cmd.SysProcAttr = &syscall.SysProcAttr{Credential: &syscall.Credential{Uid: nobody, Gid: nobody}}
+		}
+		return cmd
+	}
+	if os.Getuid() == 0 {
+		letIn(t, d.folder)
+		letIn(t, home)
+		if err := os.Chown(home, nobody, nobody); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if said, err := program("--version").Output(); err != nil || !strings.HasPrefix(string(said), "cornerwise "+d.version+", 2") {
+		t.Errorf("--version: got %q %v, want %s", said, err, d.version)
+	}
+
+	begin := func() *server {
+		t.Helper()
+		s := await(t, "", program())
+		if s.url == "" {
+			t.Fatalf("printed %q, want the address to open; stderr %s", s.words, s.stderr)
+		}
+		return s
+	}
+	s := begin()
+	id, _ := s.begin()
+	ticked := s.undone(id)[0]
+	s.op(id, "%s", tickText("one", ticked, true))
+	s.kill()
+
+	s = begin()
+	if left := s.undone(id); slices.Contains(left, ticked) {
+		t.Errorf("after a kill %s is open again", ticked)
+	}
+	if status, err := s.call("GET", "/s/"+id, "", nil); status != 200 || err != nil {
+		t.Errorf("the quilt's page: got %d %v, want 200", status, err)
+	}
+	s.stop(syscall.SIGTERM)
+	if _, err := os.Stat(filepath.Join(home, ".local/share/cornerwise/cornerwise.db")); err != nil {
+		t.Errorf("the quilts: %v, want them in the user's own folder", err)
+	}
+}
+
+// undone are the ticks of a session that are open, in order.
+func (s *server) undone(id string) (ticks []string) {
+	s.t.Helper()
+	var state struct {
+		Stages []struct {
+			Steps []struct {
+				Ticks []struct {
+					ID   string
+					Done bool
+				}
+			}
+		}
+	}
+	if status, err := s.call("GET", "/api/v1/sessions/"+id, "", &state); status != 200 || err != nil {
+		s.t.Fatalf("the session: got %d %v, want 200", status, err)
+	}
+	for _, stage := range state.Stages {
+		for _, step := range stage.Steps {
+			for _, tick := range step.Ticks {
+				if !tick.Done {
+					ticks = append(ticks, tick.ID)
+				}
+			}
+		}
+	}
+	return ticks
+}
+
+// nobody is the user who owns nothing.
+const nobody = 65534
+
+// letIn lets any user reach a folder.
+func letIn(t *testing.T, folder string) {
+	t.Helper()
+	for at := folder; strings.HasPrefix(at, os.TempDir()) && at != os.TempDir(); at = filepath.Dir(at) {
+		if err := os.Chmod(at, 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
