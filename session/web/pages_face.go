@@ -29,7 +29,7 @@ func (s *Server) face(w http.ResponseWriter, r *http.Request) {
 	h := w.Header()
 	h.Set("Content-Type", "image/svg+xml")
 	h.Set("Cache-Control", "private, no-cache")
-	tag := fmt.Sprintf(`"%s-%d"`, assets()["plain.css"].hash, head.Rev)
+	tag := s.faceTag(head.Rev)
 	if r.Header.Get("If-None-Match") == tag {
 		h.Set("ETag", tag)
 		w.WriteHeader(http.StatusNotModified)
@@ -41,10 +41,15 @@ func (s *Server) face(w http.ResponseWriter, r *http.Request) {
 			s.refuse(w, r, err)
 			return
 		}
-		h.Set("ETag", fmt.Sprintf(`"%s-%d"`, assets()["plain.css"].hash, snap.Rev))
+		h.Set("ETag", s.faceTag(snap.Rev))
 		svg := snap.Work.Quilt().Face(faceStyle(), sewnOf(snap.Work))
 		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader([]byte(svg)))
 	})(w, r)
+}
+
+// faceTag names a face: another version of the program may draw it otherwise.
+func (s *Server) faceTag(rev int64) string {
+	return fmt.Sprintf(`"%s %s %d"`, s.Version, assets()["plain.css"].hash, rev)
 }
 
 // sewnOf is how far a top is, by the ticks that sew its edges and its miters.
