@@ -21,9 +21,16 @@ type homeView struct {
 	Bin     []cardView
 	Binned  *cardView // just put there
 	Empty   bool
-	Owner   bool // at this computer
-	Looks   bool // this device may look, and change nothing
+	Owner   bool        // at this computer
+	Others  *othersView // of this computer: how others come
+	Looks   bool        // this device may look, and change nothing
 	Version string
+}
+
+// An othersView is how other devices come to this computer.
+type othersView struct {
+	Address string // "" where none can
+	Came    bool
 }
 
 type cardView struct {
@@ -55,6 +62,14 @@ func (s *Server) homePage(w http.ResponseWriter, r *http.Request) {
 	v := homeView{Empty: len(heads) == 0 && after == "",
 		Owner: visitorOf(r).owner, Looks: visitorOf(r).device.Looks,
 		Version: s.Version}
+	if v.Owner {
+		v.Others = &othersView{}
+		addresses := s.Addresses()
+		v.Others.Came = s.reach(addresses).Came
+		if len(addresses) > 0 {
+			v.Others.Address = addresses[0]
+		}
+	}
 	for _, h := range heads {
 		v.Cards = append(v.Cards, newCard(h))
 	}

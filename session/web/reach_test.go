@@ -69,15 +69,40 @@ func TestWhoComesIsNoticed(t *testing.T) {
 	}
 }
 
+// The first page tells this computer by which address others come, and asks where none does.
+func TestTheFirstPageTellsHowOthersCome(t *testing.T) {
+	h := openHouse(t)
+	for _, c := range []struct {
+		name      string
+		addresses []string
+		want      string
+	}{
+		{"at another port", []string{"http://192.168.7.2:8371"}, "Other devices come by http://192.168.7.2:8371 . None has come yet?"},
+		{"in three networks", []string{"http://192.168.7.2:8370", "http://10.0.0.2:8370", "http://[fd00::2]:8370"}, "Other devices come by http://192.168.7.2:8370"},
+		{"with IPv6 only", []string{"http://[fd00::2]:8370"}, "Other devices come by http://[fd00::2]:8370"},
+		{"in no network", nil, "No other device can reach this computer. See why"},
+	} {
+		s := &web.Server{Store: h.store, Devices: h.web.Devices, Addresses: func() []string { return c.addresses }}
+		if page := words([]byte(ownPage(t, s.Handler(), "/"))); !strings.Contains(page, c.want) {
+			t.Errorf("%s: the first page says %q, want %q", c.name, page, c.want)
+		}
+	}
+}
+
 // devicesPage is the page as this computer gets it.
 func devicesPage(t *testing.T, handler http.Handler) string {
 	t.Helper()
-	r := httptest.NewRequest("GET", "/devices", nil)
+	return ownPage(t, handler, "/devices")
+}
+
+func ownPage(t *testing.T, handler http.Handler, path string) string {
+	t.Helper()
+	r := httptest.NewRequest("GET", path, nil)
 	r.RemoteAddr, r.Host = "127.0.0.1:50000", "127.0.0.1:8370"
 	w := httptest.NewRecorder()
 	handler.ServeHTTP(w, r)
 	if w.Code != http.StatusOK {
-		t.Fatalf("GET /devices: %d %s", w.Code, w.Body)
+		t.Fatalf("GET %s: %d %s", path, w.Code, w.Body)
 	}
 	return w.Body.String()
 }
