@@ -76,9 +76,6 @@ func invitation(o web.OfferReply, one string) (string, error) {
 		may += fmt.Sprintf(", for %q only", one)
 	}
 	var b strings.Builder
-	fmt.Fprintf(&b, "To let in a tablet, point its camera at the picture; or open the address there and\n"+
-		"type the code %s. It lets in one device%s, until %s.\n",
-		web.Grouped(o.Code), may, o.Until.Local().Format("15:04"))
 	for i, a := range o.Addresses {
 		picture := ""
 		if i == 0 { // the likeliest: more of them would not stay in the window
@@ -86,12 +83,15 @@ func invitation(o web.OfferReply, one string) (string, error) {
 			if err != nil {
 				return "", err
 			}
-			picture = "\n" + shown
+			picture = shown
 		}
 		if i == 1 {
-			b.WriteString("\nIn the other networks of this computer the address is\n")
+			b.WriteString("In the other networks of this computer the address is\n")
 		}
 		fmt.Fprintf(&b, "%s  %s/\n", picture, a)
 	}
+	fmt.Fprintf(&b, "\nTo let in a tablet, point its camera at the picture; or open the address there and\n"+
+		"type the code %s. It lets in one device%s, until %s.\n",
+		web.Grouped(o.Code), may, o.Until.Local().Format("15:04"))
 	return b.String(), nil
 }

@@ -3,6 +3,8 @@
 package main
 
 import (
+	"context"
+	"io"
 	"net/http"
 	"net/url"
 	"os"
@@ -10,6 +12,7 @@ import (
 	"path/filepath"
 	"strings"
 	"testing"
+	"time"
 
 	"cornerwise/cmd/cornerwise/internal/local"
 )
@@ -70,18 +73,19 @@ func TestTheComputerStartsIt(t *testing.T) {
 	if said := h.service("status", "--data", data); said != "It starts when you open it.\n" {
 		t.Errorf("at first: %q", said)
 	}
+	t.Cleanup(func() { // what the computer started is none of the test's processes
+		page, err := local.Page(context.Background(), data)
+		if err != nil {
+			return
+		}
+		if res, err := http.PostForm(page+"/devices/stop", nil); err == nil {
+			res.Body.Close()
+		}
+	})
 	said := h.service("install", "--data", data, "--listen", "127.0.0.1:0", "--tls")
 	page, err := local.Page(t.Context(), data)
 	if err != nil || !strings.Contains(said, "It starts when you log in") || !strings.Contains(said, "It runs now: "+page) {
 		t.Fatalf("install: said %q, and it runs at %q, %v", said, page, err)
-	}
-	stop := func() {
-		t.Helper()
-		res, err := http.PostForm(page+"/devices/stop", nil)
-		if err != nil || res.StatusCode != http.StatusOK {
-			t.Fatalf("stop it by its page: %v, %v", res, err)
-		}
-		res.Body.Close()
 	}
 	unit, err := os.ReadFile(h.unit)
 	if err != nil {
@@ -117,7 +121,21 @@ func TestTheComputerStartsIt(t *testing.T) {
 	if said := h.service("status", "--data", data); !strings.HasPrefix(said, "It starts when you open it.\nIt runs now") {
 		t.Errorf("after remove: %q", said)
 	}
-	stop()
+	res, err := http.PostForm(page+"/devices/stop", nil)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	if said, _ := io.ReadAll(res.Body); res.StatusCode != http.StatusOK || !strings.Contains(string(said), "Cornerwise is stopped") {
+		t.Errorf("stop it by its page: %d %s", res.StatusCode, said)
+	}
+	for end := time.Now().Add(patience); ; time.Sleep(10 * time.Millisecond) {
+		if _, err := local.Page(t.Context(), data); err != nil {
+			break
+		} else if time.Now().After(end) {
+			t.Fatal("it goes on after it said that it is stopped")
+		}
+	}
 }
 
 // The page of devices has the switch, and says so where there is none to be had.

@@ -15,14 +15,7 @@ import (
 func welcome(c config, e *endpoint, demo string, devices *session.Devices) (string, error) {
 	others := e.others()
 	var b strings.Builder
-	first := e.here()
-	fmt.Fprintf(&b, "Cornerwise is ready.\n\nOn this computer open    %s/\n", first)
-	if port := e.listens.Port(); c.anyPort() && port != usualPort {
-		fmt.Fprintf(&b, "Another program has the port %d, so it is %d this time.\n", usualPort, port)
-	}
-	if demo != "" {
-		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", first, demo)
-	}
+	b.WriteString("Cornerwise is ready.\n")
 	switch {
 	case len(others) == 0 && c.open:
 		b.WriteString("\nEvery device that reaches this address may open and change the sessions: --open\n" +
@@ -43,8 +36,8 @@ func welcome(c config, e *endpoint, demo string, devices *session.Devices) (stri
 		if err != nil {
 			return "", err
 		}
-		fmt.Fprintf(&b, "\n%s\nThe next ones come in by the page Devices, on this computer, "+
-			"or by \"cornerwise pair\".\n", ways)
+		fmt.Fprintf(&b, "\n%sThe next ones come in by the page Devices, on this computer, or by\n"+
+			"\"cornerwise pair\".\n", ways)
 	}
 	if e.name != "" && len(others) > 0 {
 		fmt.Fprintf(&b, "Most devices find it by name too: %s://%s:%d/\n",
@@ -58,7 +51,15 @@ func welcome(c config, e *endpoint, demo string, devices *session.Devices) (stri
 	if asks := web.FirewallAsks(runtime.GOOS); len(others) > 0 && len(devices.List()) == 0 && len(asks) > 0 {
 		fmt.Fprintf(&b, "\n%s\n", wrapped(strings.Join(asks, " "), 80))
 	}
-	fmt.Fprintf(&b, "\nThe sessions are kept in %s\n"+
+	// Last, as a small window shows no more.
+	fmt.Fprintf(&b, "\nOn this computer open    %s/\n", e.here())
+	if port := e.listens.Port(); c.anyPort() && port != usualPort {
+		fmt.Fprintf(&b, "Another program has the port %d, so it is %d this time.\n", usualPort, port)
+	}
+	if demo != "" {
+		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", e.here(), demo)
+	}
+	fmt.Fprintf(&b, "The sessions are kept in %s\n"+
 		"Ctrl-C stops it, and so does closing this window. What was ticked is kept.\n", c.data)
 	return b.String(), nil
 }
