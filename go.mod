@@ -17,6 +17,7 @@ require (
 	github.com/tdewolff/minify/v2 v2.24.25 // smaller scripts and styles; it takes a parser
 	go.etcd.io/bbolt v1.5.0 // the store: one file, one writer, synced commits
 	golang.org/x/net v0.62.0 // the socket that mdns takes
+	golang.org/x/term v0.48.0 // whether somebody reads along in a window
 	golang.org/x/time v0.16.0 // how often a thing may be done (session/throttle.go)
 	pgregory.net/rapid v1.3.0 // tests: properties that shrink to the smallest case
 )

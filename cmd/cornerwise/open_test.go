@@ -10,6 +10,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -185,6 +186,38 @@ func TestTwoAreOpenedAtOnce(t *testing.T) {
 	}
 	if code := leads.cmd.ProcessState.ExitCode(); code != 0 || !strings.Contains(leads.words, serves.url) {
 		t.Errorf("the other: exit %d, %q, %s; want 0 and %s", code, leads.words, leads.stderr, serves.url)
+	}
+}
+
+// Where it can't serve and was opened without a window, the browser says why.
+func TestWhyItCanNotServeIsSaidInTheBrowser(t *testing.T) {
+	d := newDesktop(t)
+	file := filepath.Join(t.TempDir(), "file")
+	if err := os.WriteFile(file, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	cmd := exec.Command(command, "--data", filepath.Join(file, "below"))
+	var stderr strings.Builder
+	cmd.Env, cmd.Stderr = d.env, &stderr
+	if err := cmd.Start(); err != nil {
+		t.Fatal(err)
+	}
+	page, _ := d.opened(1)
+	res, err := http.Get(page)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer res.Body.Close()
+	said, err := io.ReadAll(res.Body)
+	if err != nil || !strings.Contains(string(said), "The sessions in "+filepath.Join(file, "below")+" can") {
+		t.Errorf("the page says %q, %v, want why", said, err)
+	}
+	style := regexp.MustCompile(`/static/plain\.css[^"]*`).FindString(string(said))
+	if res, err := http.Get(strings.TrimSuffix(page, "/") + style); err != nil || res.StatusCode != http.StatusOK {
+		t.Errorf("its style %q: %v, %v", style, res, err)
+	}
+	if err := cmd.Wait(); cmd.ProcessState.ExitCode() != 1 || !strings.Contains(stderr.String(), "can't be opened") {
+		t.Errorf("then it ends with %v, %q; want exit 1, and the same", err, stderr.String())
 	}
 }
 

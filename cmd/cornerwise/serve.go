@@ -33,6 +33,9 @@ func runServe(ctx context.Context, args []string, c console) error {
 	if errors.As(err, &open) && second(ctx, conf, true, c.stdout) {
 		return nil
 	}
+	if err != nil {
+		lastWords(ctx, conf, c, err)
+	}
 	return err
 }
 

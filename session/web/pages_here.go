@@ -1,6 +1,9 @@
 package web
 
-import "net/http"
+import (
+	"net/http"
+	"strings"
+)
 
 // An AtLogin has the program start with this computer, or not.
 type AtLogin struct {
@@ -16,6 +19,19 @@ type hereView struct {
 	On, Can bool
 	Words   string
 	Stops   bool // it can be stopped from here
+}
+
+// Sentence is a site that says one thing, in the look of the others.
+func Sentence(said string) http.Handler {
+	static := (&Server{}).Handler()
+	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		if strings.HasPrefix(r.URL.Path, "/static/") {
+			static.ServeHTTP(w, r)
+			return
+		}
+		secure(w.Header(), r, false)
+		wordsOnly(w, http.StatusServiceUnavailable, wordsView{Sentence: said})
+	})
 }
 
 func (s *Server) here() (v hereView) {

@@ -4,14 +4,12 @@ package window
 import (
 	"io"
 	"os"
+
+	"golang.org/x/term"
 )
 
 // Shows tells whether what is written there is seen by a person in a window.
 func Shows(w io.Writer) bool {
 	file, ok := w.(*os.File)
-	if !ok {
-		return false
-	}
-	info, err := file.Stat()
-	return err == nil && info.Mode()&os.ModeCharDevice != 0
+	return ok && term.IsTerminal(int(file.Fd()))
 }
