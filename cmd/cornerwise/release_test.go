@@ -121,13 +121,17 @@ func (d download) listsItsParts(t *testing.T) {
 	if len(info.Deps) < 5 {
 		t.Errorf("got %d modules, want more", len(info.Deps))
 	}
-	for list, form := range map[string]string{"LICENSES.txt": "\n%s %s\n===", "cornerwise.cdx.json": `"pkg:golang/%s@%s`} {
+	lists := map[string]string{
+		"LICENSES.txt":        "\nMODULE VERSION\n===",
+		"cornerwise.cdx.json": `"pkg:golang/MODULE@VERSION`,
+	}
+	for list, form := range lists {
 		said, err := os.ReadFile(filepath.Join(d.folder, list))
 		if err != nil {
 			t.Fatal(err)
 		}
 		for _, m := range info.Deps {
-			one := strings.Replace(strings.Replace(form, "%s", m.Path, 1), "%s", m.Version, 1)
+			one := strings.NewReplacer("MODULE", m.Path, "VERSION", m.Version).Replace(form)
 			if !strings.Contains(string(said), one) {
 				t.Errorf("%s: got nothing of %s %s", list, m.Path, m.Version)
 			}
@@ -153,7 +157,9 @@ func (d download) isMadeForItsSystem(t *testing.T) {
 			t.Fatal(fault)
 		}
 		defer f.Close()
-		machine := map[string]elf.Machine{"amd64": elf.EM_X86_64, "arm64": elf.EM_AARCH64, "armv6": elf.EM_ARM}[d.arch]
+		machine := map[string]elf.Machine{
+			"amd64": elf.EM_X86_64, "arm64": elf.EM_AARCH64, "armv6": elf.EM_ARM,
+		}[d.arch]
 		if f.Machine != machine || (f.OSABI == elf.ELFOSABI_FREEBSD) != (d.os == "freebsd") {
 			t.Errorf("it is for %v on %v, want %s on %s", f.Machine, f.OSABI, d.arch, d.os)
 		}
@@ -164,7 +170,8 @@ func (d download) isMadeForItsSystem(t *testing.T) {
 			t.Fatal(fault)
 		}
 		defer f.Close()
-		if cpu := map[string]macho.Cpu{"amd64": macho.CpuAmd64, "arm64": macho.CpuArm64}[d.arch]; f.Cpu != cpu {
+		cpu := map[string]macho.Cpu{"amd64": macho.CpuAmd64, "arm64": macho.CpuArm64}[d.arch]
+		if f.Cpu != cpu {
 			t.Errorf("it is for %v, want %v", f.Cpu, cpu)
 		}
 		asked, err = f.ImportedLibraries()
@@ -185,7 +192,9 @@ func (d download) isMadeForItsSystem(t *testing.T) {
 			t.Fatal(fault)
 		}
 		defer f.Close()
-		machine := map[string]uint16{"amd64": pe.IMAGE_FILE_MACHINE_AMD64, "arm64": pe.IMAGE_FILE_MACHINE_ARM64}[d.arch]
+		machine := map[string]uint16{
+			"amd64": pe.IMAGE_FILE_MACHINE_AMD64, "arm64": pe.IMAGE_FILE_MACHINE_ARM64,
+		}[d.arch]
 		if f.Machine != machine {
 			t.Errorf("it is for machine %#x, want %#x", f.Machine, machine)
 		}
@@ -235,7 +244,8 @@ func (d download) isSewnWith(t *testing.T, by string) {
 			t.Fatal(err)
 		}
 	}
-	if said, err := program("--version").Output(); err != nil || !strings.HasPrefix(string(said), "cornerwise "+d.version+", 2") {
+	said, err := program("--version").Output()
+	if err != nil || !strings.HasPrefix(string(said), "cornerwise "+d.version+", 2") {
 		t.Errorf("--version: got %q %v, want %s", said, err, d.version)
 	}
 
@@ -305,4 +315,70 @@ func letIn(t *testing.T, folder string) {
 			t.Fatal(err)
 		}
 	}
+}
+
+// The packages bring the program of the archive, and a service that systemd takes as it stands
+// and holds to little.
+func TestAPackageBringsTheServiceOfItsProgram(t *testing.T) {
+	needsRelease(t)
+	for _, p := range []struct{ arch, deb, rpm string }{
+		{"amd64", "amd64", "x86_64"}, {"arm64", "arm64", "aarch64"}, {"armv6", "armhf", "armv6hl"},
+	} {
+		t.Run(p.arch, func(t *testing.T) {
+			d := unpack(t, "linux", p.arch, ".tar.gz")
+			release, err := filepath.Abs(*release)
+			if err != nil {
+				t.Fatal(err)
+			}
+			file := filepath.Join(release, "cornerwise-"+d.version+"-linux-"+p.arch)
+			deb, rpm := file+".deb", file+".rpm"
+			version := strings.Replace(d.version, "-", "~", 1) // which both take for earlier
+			said, err := tried("dpkg-deb", "--show", "--showformat", "${Architecture} ${Version}", deb)
+			if want := p.deb + " " + version; err != nil || said != want {
+				t.Errorf("the .deb is %q %v, want %q", said, err, want)
+			}
+			said, err = tried("rpm", "--query", "--queryformat", "%{ARCH} %{VERSION}", "--package", rpm)
+			if want := p.rpm + " " + version; err != nil || said != want {
+				t.Errorf("the .rpm is %q %v, want %q", said, err, want)
+			}
+			listed, err := tried("rpm", "--query", "--list", "--package", rpm)
+			root := t.TempDir()
+			if said, err := tried("dpkg-deb", "--extract", deb, root); err != nil {
+				t.Fatalf("dpkg-deb: %v %s", err, said)
+			}
+			for _, path := range []string{"/usr/bin/cornerwise", "/usr/lib/systemd/system/cornerwise.service",
+				"/usr/lib/sysusers.d/cornerwise.conf", "/usr/share/doc/cornerwise/SERVICE.txt",
+				"/usr/share/doc/cornerwise/LICENSES.txt"} {
+				if _, missing := os.Stat(root + path); missing != nil || !strings.Contains(listed, path+"\n") {
+					t.Errorf("%s: want it in both packages; %v, %v", path, missing, err)
+				}
+			}
+			if said, err := tried("cmp", root+"/usr/bin/cornerwise", d.program); err != nil {
+				t.Errorf("the program of the package is another than that of the archive: %s", said)
+			}
+			// The service calls it, and it is not in this root.
+			if err := os.MkdirAll(root+"/bin", 0o755); err != nil {
+				t.Fatal(err)
+			}
+			if err := os.WriteFile(root+"/bin/chown", nil, 0o755); err != nil {
+				t.Fatal(err)
+			}
+			said, err = tried("systemd-analyze", "verify", "--man=no", "--recursive-errors=no",
+				"--root="+root, "cornerwise.service")
+			if err != nil || said != "" {
+				t.Errorf("systemd-analyze verify: got %v %s, want nothing to say", err, said)
+			}
+			said, err = tried("systemd-analyze", "security", "--offline=yes", "--threshold=20",
+				"--root="+root, "cornerwise.service") // 2.0 of 10, which is all
+			if err != nil {
+				t.Errorf("systemd-analyze security: got %v %s, want at most 2.0", err, said)
+			}
+		})
+	}
+}
+
+// tried is what a command says, on either output.
+func tried(args ...string) (string, error) {
+	said, err := exec.Command(args[0], args[1:]...).CombinedOutput()
+	return string(said), err
 }
