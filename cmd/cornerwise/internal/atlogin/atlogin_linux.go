@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 
 	"github.com/kardianos/service"
@@ -42,6 +43,9 @@ func escapedPath(path string) string {
 // State is whether it starts by itself.
 func (s Start) State() State {
 	at := os.Getenv("XDG_RUNTIME_DIR")
+	if at == "" && os.Getenv("SYSTEMD_EXEC_PID") == strconv.Itoa(os.Getpid()) {
+		return State{Why: "It starts with the computer already: it is a service of the system."}
+	}
 	if _, err := os.Stat(filepath.Join(at, "systemd", "private")); at == "" || err != nil {
 		return State{Why: "This user has no systemd that runs here, so that it can't be switched on from " +
 			"here. Add the program to what your desktop starts when you log in."}
