@@ -3,10 +3,12 @@
 package main
 
 import (
+	"bytes"
 	"debug/buildinfo"
 	"debug/elf"
 	"debug/macho"
 	"debug/pe"
+	"encoding/binary"
 	"flag"
 	"os"
 	"os/exec"
@@ -15,6 +17,7 @@ import (
 	"strings"
 	"syscall"
 	"testing"
+	"unicode/utf16"
 )
 
 // The folder that .ci/release filled; without it there is nothing to try.
@@ -200,6 +203,18 @@ func (d download) isMadeForItsSystem(t *testing.T) {
 		}
 		asked, err = f.ImportedLibraries()
 		allowed = func(lib string) bool { return strings.EqualFold(lib, "kernel32.dll") }
+		shown := []byte{} // as Windows shows it: in UTF-16
+		for _, letter := range utf16.Encode([]rune(d.version)) {
+			shown = binary.LittleEndian.AppendUint16(shown, letter)
+		}
+		resources := f.Section(".rsrc")
+		if resources == nil {
+			t.Fatal("it has no icon")
+		}
+		if held, err := resources.Data(); err != nil || !bytes.Contains(held, shown) ||
+			!bytes.Contains(held, []byte("\x89PNG")) {
+			t.Errorf("it has no icon, or not the version for Windows to show; %v", err)
+		}
 	}
 	if err != nil {
 		t.Fatal(err)
