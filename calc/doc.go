@@ -33,7 +33,9 @@
 //
 // Nobody is told to buy too little. Where the wanted line of a stripe, or the motif of a print,
 // first comes on a fabric is not known, so a whole repeat is set aside before the first strip
-// (stripe.go, fabriclay.go). All strips of one fabric lie on one print (calc/pack/phase.go), so a
+// (stripe.go, fabriclay.go). A plan may say how often a border stripe is printed across its fabric
+// (across), or how far its first line lies from the usable edge (first): then nothing is set
+// aside, and its strips are cut lengthwise only (place in fabricbolt.go). All strips of one fabric lie on one print (calc/pack/phase.go), so a
 // column may begin sooner. Layouts are searched for in whole numbers (calc/pack), for which
 // grain.up and grain.down turn lengths into a common measure (fabricgrain.go). The search has a
 // budget (maxWork in fabricbolt.go), and only several borders on one fabric run into it: then the

@@ -20,9 +20,12 @@ type bolt struct {
 	even   Length
 	washed *big.Rat // what is left of 1 after the wash
 	step   int64    // of the stripe, 0 for none
+	placed *int64   // where its first usable line lies from the usable edge; nil: not known
 	motif  int64    // along the strip, 0 for none
 	seams  int64    // two seam allowances
-	strips []bolted
+	// printed is how much of the width there is to cut from beyond the first usable line.
+	printed int64
+	strips  []bolted
 	// choices are the equally good centerings of each border with a motif.
 	choices []choice
 	work    int // for each centering, see pack.Task
@@ -65,6 +68,9 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 	for _, i := range borders {
 		c := p.Borders[i].Fabric
 		names = append(names, p.Borders[i].Name)
+		if c.First != nil {
+			measures = append(measures, *c.First)
+		}
 		measures = append(measures, c.UsableWidth, p.Borders[i].Stripe, p.Borders[i].Motif, p.Borders[i].Start)
 		b.gather(c)
 	}
@@ -78,6 +84,7 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 	}
 	b.grain = newGrain(measures)
 	b.room, b.seams = b.grain.down(b.usable), b.grain.up(p.Seam.Times(2))
+	b.place(p, borders)
 	for _, i := range borders {
 		b.step = both(b.step, b.grain.up(p.Borders[i].Stripe))
 		b.motif = both(b.motif, b.grain.up(p.Borders[i].Motif))
@@ -128,6 +135,40 @@ func lead(p Plan, borders []int, i int) Length {
 		}
 	}
 	return Length{}
+}
+
+// place settles where the stripe lies on the fabric, where every border that is cut from it says so:
+// then no repeat is set aside for not knowing. Printed so many times, it has that many repeats to
+// cut from, wherever the first begins.
+func (b *bolt) place(p Plan, borders []int) {
+	var first, room Length
+	known := false
+	for n, i := range borders {
+		c := p.Borders[i].Fabric
+		if c.Across == 0 && c.First == nil {
+			return
+		}
+		known = true
+		from, to := Length{}, c.UsableWidth
+		if c.First != nil {
+			from = *c.First
+		}
+		if repeats := from.Add(p.Borders[i].Stripe.Times(int64(c.Across))); c.Across > 0 && repeats.Less(to) {
+			to = repeats
+		}
+		if first.Less(from) {
+			first = from
+		}
+		if n == 0 || to.Less(room) {
+			room = to
+		}
+	}
+	if !known {
+		return
+	}
+	at := b.grain.up(first)
+	b.placed = &at
+	b.printed = b.grain.down(room) - at
 }
 
 // gather takes the worst of what the borders say of their one fabric.

@@ -13,8 +13,12 @@ func (b *bolt) lengthwise() *Way {
 	for _, s := range b.strips {
 		widest = max(widest, s.width)
 	}
-	if b.step+widest > b.room {
-		if b.step == 0 {
+	room := b.room
+	if b.placed != nil { // the step that is set aside for not knowing is there besides
+		room = b.printed + b.step
+	}
+	if b.step+widest > room {
+		if b.step == 0 || b.placed != nil {
 			return refused("The strips of %s are up to %s wide, and the fabric has only %s to cut from across its width. Take a wider fabric, or a narrower border.",
 				b.who, b.shown(widest), b.usableShown())
 		}
@@ -23,7 +27,7 @@ func (b *bolt) lengthwise() *Way {
 	}
 	b.work = maxWork / max(b.share, 1)
 	all, whole := b.centerings()
-	return b.over(all, whole, func(t pack.Task) (*pack.Layout, bool) { return t.Columns(b.room) }, true)
+	return b.over(all, whole, func(t pack.Task) (*pack.Layout, bool) { return t.Columns(room) }, true)
 }
 
 // crosswise lays the strips in rows across the fabric, a row as high as its widest
@@ -32,6 +36,9 @@ func (b *bolt) lengthwise() *Way {
 // the rows start on its multiples, and motifs run along the rows. Strips are joined, as
 // the plan says, where they are too long for one row or where that saves fabric.
 func (b *bolt) crosswise() *Way {
+	if b.placed != nil {
+		return refused("The stripe of %s is printed along the fabric, across its width, so strips across would cut it. Cut them lengthwise.", b.who)
+	}
 	var longest int64
 	for _, s := range b.strips {
 		longest = max(longest, s.length)
@@ -128,7 +135,11 @@ func (b *bolt) pieces(l *pack.Layout, along bool) []Piece {
 	out := make([]Piece, len(l.Parts))
 	for i, x := range l.Parts {
 		s := b.strips[x.Strip]
-		lane := Figure{b.grain.length(x.Lane + s.lead), b.unit, Nearest}
+		at := x.Lane + s.lead
+		if b.placed != nil {
+			at += *b.placed - b.step
+		}
+		lane := Figure{b.grain.length(at), b.unit, Nearest}
 		start := Figure{b.grain.length(x.Along), b.unit, Nearest}
 		length := s.strip.CutLength
 		if x.Number > 0 {

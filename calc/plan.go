@@ -63,8 +63,10 @@ func (b Border) CutOn(e Edges) Length {
 type Fabric struct {
 	Name        string // the same name on several borders: one fabric
 	UsableWidth Length
-	Runs        string // "lengthwise", "crosswise" or "": both are compared
-	Join        string // "none", "straight" or "diagonal"
+	Across      int     // a border stripe printed so many times across the usable width; 0: not known
+	First       *Length // its first usable line from the usable edge; nil: not known
+	Runs        string  // "lengthwise", "crosswise" or "": both are compared
+	Join        string  // "none", "straight" or "diagonal"
 	Even        Length
 	Shrink      string // percent, as written
 }

@@ -36,6 +36,7 @@ const (
 	maxTitle   = 80
 	maxName    = 40
 	maxFaults  = 40
+	maxAcross  = 100
 )
 
 var (
@@ -206,9 +207,10 @@ func (r *reader) fabric(field string, data json.RawMessage, b Border) Fabric {
 	if absent(data) {
 		return c
 	}
-	o := r.object(field, data, "name", "usableWidth", "runs", "join", "even", "shrink")
+	o := r.object(field, data, "name", "usableWidth", "across", "first", "runs", "join", "even", "shrink")
 	c.Name = r.text(field+".name", o["name"], maxName)
 	c.UsableWidth = r.length(field+".usableWidth", o["usableWidth"], c.UsableWidth, true, maxSide)
+	r.printedAcross(field, o, b, &c)
 	c.Runs = r.oneOf(field+".runs", o["runs"], "lengthwise", "crosswise")
 	if j := r.oneOf(field+".join", o["join"], "none", "straight", "diagonal"); j != "" {
 		c.Join = j
@@ -216,6 +218,48 @@ func (r *reader) fabric(field string, data json.RawMessage, b Border) Fabric {
 	c.Even = r.length(field+".even", o["even"], c.Even, false, maxSide)
 	c.Shrink = r.percent(field+".shrink", o["shrink"])
 	return c
+}
+
+// printedAcross reads where a stripe lies on its fabric.
+func (r *reader) printedAcross(field string, o map[string]json.RawMessage, b Border, c *Fabric) {
+	if !absent(o["across"]) {
+		c.Across = r.whole(field+".across", o["across"], 1, maxAcross)
+	}
+	if !absent(o["first"]) {
+		first := r.length(field+".first", o["first"], Length{}, false, maxSide)
+		c.First = &first
+	}
+	if c.Across == 0 && c.First == nil {
+		return
+	}
+	if b.Stripe.Sign() == 0 {
+		name := ".across"
+		if c.Across == 0 {
+			name = ".first"
+		}
+		r.fault(field+name, "is for a stripe, and this border has none; give its stripe, or leave this out")
+		return
+	}
+	if b.Cut.Sign() == 0 {
+		return
+	}
+	wide, words := b.Cut, "one strip"
+	if b.CutTopBottom.Sign() > 0 && wide.Less(b.CutTopBottom) {
+		wide = b.CutTopBottom
+	}
+	name := ".first"
+	if c.Across > 0 {
+		name, words = ".across", fmt.Sprintf("%d repeats with a whole strip in the last", c.Across)
+		wide = wide.Add(b.Stripe.Times(int64(c.Across - 1)))
+	}
+	if c.First != nil {
+		wide = wide.Add(*c.First)
+	}
+	if c.UsableWidth.Less(wide) {
+		shown := func(l Length) string { return Figure{l, r.unit, LeastUp}.Shown() }
+		r.fault(field+name, "%s would need %s across the fabric, and it has %s; measure the repeat again, or give its usable width",
+			words, shown(wide), shown(c.UsableWidth))
+	}
 }
 
 // object reads a JSON object whose keys are all among known, none twice; nil
@@ -379,6 +423,17 @@ func (r *reader) oneOf(field string, data json.RawMessage, allowed ...string) st
 	}
 	r.fault(field, "must be one of %s", strings.Join(allowed, ", "))
 	return ""
+}
+
+// whole reads a count.
+func (r *reader) whole(field string, data json.RawMessage, least, most int) int {
+	s, ok := written(data)
+	n, err := strconv.Atoi(strings.TrimSpace(s))
+	if !ok || err != nil || n < least || n > most {
+		r.fault(field, "must be a whole number from %d to %d, such as 4", least, most)
+		return 0
+	}
+	return n
 }
 
 func (r *reader) percent(field string, data json.RawMessage) string {

@@ -20,7 +20,7 @@ func Pitches(p Plan, border int) (Pair[Pitch], bool) {
 
 // newPitch steps by the least whole number of repeats that a strip's cut width
 // fits in. The first strip begins wherever the wanted line is first met, up to a
-// repeat in from the usable edge: the whole repeat is set aside.
+// repeat in from the usable edge: the whole repeat is set aside, unless the plan knows better.
 func newPitch(u Unit, b Border, e Edges) Pitch {
 	cut := b.CutOn(e)
 	step := cut.upTo(b.Stripe)
@@ -28,9 +28,20 @@ func newPitch(u Unit, b Border, e Edges) Pitch {
 		Step:  Figure{step, u, Nearest},
 		Waste: Figure{step.Sub(cut), u, Nearest},
 	}
-	if room := b.Fabric.UsableWidth.Sub(b.Stripe).Sub(cut); room.Sign() >= 0 {
+	aside := b.Stripe
+	switch {
+	case b.Fabric.First != nil:
+		aside = *b.Fabric.First
+	case b.Fabric.Across > 0:
+		aside = Length{}
+	}
+	if room := b.Fabric.UsableWidth.Sub(aside).Sub(cut); room.Sign() >= 0 {
 		n, _ := room.wholes(step)
 		pitch.Across = int(n.Int64()) + 1
+		if most := b.Fabric.Across; most > 0 {
+			repeats, _ := step.wholes(b.Stripe)
+			pitch.Across = min(pitch.Across, most/int(repeats.Int64()))
+		}
 	}
 	return pitch
 }

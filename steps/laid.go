@@ -165,7 +165,7 @@ func (q *quilt) laid(n names) []Number {
 
 // lineOf is which of the chosen lines a strip or a part of one starts on, "2nd", and the
 // edge of the fabric that they are counted from. The layout sets a whole repeat aside for the
-// first of them. "" without a stripe, and for the coping strips, border 0.
+// first of them, where the plan does not say where it lies. "" without a stripe, and for the coping strips, border 0.
 func (q *quilt) lineOf(border int, piece calc.Piece) (line, from string) {
 	if border == 0 || q.plan.Borders[border-1].Stripe.Sign() == 0 {
 		return "", ""
@@ -182,6 +182,11 @@ func (q *quilt) lineNumber(border int, piece calc.Piece) int {
 	at := piece.X
 	if q.across(border) {
 		at = piece.Y
+	}
+	if fabric := q.plan.Borders[border-1].Fabric; !q.across(border) && (fabric.Across > 0 || fabric.First != nil) {
+		if at.Length = at.Length.Add(q.plan.Borders[border-1].Stripe); fabric.First != nil {
+			at.Length = at.Length.Sub(*fabric.First)
+		}
 	}
 	// A border that starts on another line than the first of its fabric lies between whole repeats.
 	return max(1, int(math.Ceil(at.Length.Float(calc.Inch)/q.plan.Borders[border-1].Stripe.Float(calc.Inch)-1e-9)))

@@ -31,6 +31,7 @@ type borderForm struct {
 	Lines []lineForm // of one repeat of the stripe
 
 	FabricName, UsableWidth, Runs, Join, Even, Shrink string
+	Across, FirstLine                                 string // where its stripe lies
 
 	HandWidth, HandLength string // a piece of fabric at hand; not of the plan
 }
@@ -55,6 +56,7 @@ func (b *borderForm) fields() map[string]*string {
 		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom,
 		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif, "lengths": &b.Lengths,
 		"fabric.name": &b.FabricName, "fabric.usableWidth": &b.UsableWidth, "fabric.runs": &b.Runs,
+		"fabric.across": &b.Across, "fabric.first": &b.FirstLine,
 		"fabric.join": &b.Join, "fabric.even": &b.Even, "fabric.shrink": &b.Shrink,
 	}
 }

@@ -144,7 +144,7 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 			Only: len(f.Borders) == 1, fault: fault, beside: beside,
 			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
-			Print:   b.Stripe+b.Start+b.Motif != "" || len(b.Lines) > 0 || has("stripe", "start", "motif"),
+			Print:   b.Stripe+b.Start+b.Motif+b.Across+b.FirstLine != "" || len(b.Lines) > 0 || has("stripe", "start", "motif", "fabric.across", "fabric.first"),
 			FabricSet: b.FabricName+b.UsableWidth+b.Lengths+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
 				has("lengths", "fabric.name", "fabric.usableWidth", "fabric.runs", "fabric.join", "fabric.even", "fabric.shrink"),
 		})
