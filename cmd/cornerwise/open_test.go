@@ -234,6 +234,15 @@ func TestATakenPortIsPassedOver(t *testing.T) {
 	if runInOwnNetwork(t) {
 		return
 	}
+	another := await(t, "", exec.Command(command, "--data", t.TempDir(), "--listen", "127.0.0.1:8370"))
+	if another.url != "" { // where nobody else has it
+		s := unasked(t, t.TempDir())
+		if want := "Another Cornerwise, with sessions of its own (http://127.0.0.1:8370/), has the port"; !strings.Contains(strings.Join(strings.Fields(s.words), " "), want) {
+			t.Errorf("beside another one it printed %q, want %q", s.words, want)
+		}
+		s.stop(syscall.SIGTERM)
+		another.stop(syscall.SIGTERM)
+	}
 	if held, err := net.Listen("tcp", "127.0.0.1:8370"); err == nil { // for this computer only
 		defer held.Close()
 	}

@@ -1,11 +1,15 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"net"
+	"net/http"
 	"strconv"
+	"time"
 )
 
 // Where nobody asks for a port, the first of these that is free is taken.
@@ -50,6 +54,23 @@ func listenAlone(port int) (net.Listener, error) {
 		return nil, err
 	}
 	return net.Listen("tcp", ":"+strconv.Itoa(port))
+}
+
+// who has the usual port, in words: another user of this computer may have a Cornerwise there, with
+// sessions of its own.
+func who() string {
+	client := http.Client{Timeout: time.Second, Transport: &http.Transport{DisableKeepAlives: true}}
+	at := "http://" + net.JoinHostPort("127.0.0.1", strconv.Itoa(usualPort))
+	res, err := client.Get(at + "/healthz")
+	if err != nil {
+		return "Another program"
+	}
+	defer res.Body.Close()
+	var health struct{ OK bool }
+	if json.NewDecoder(io.LimitReader(res.Body, 1<<10)).Decode(&health) != nil || !health.OK {
+		return "Another program"
+	}
+	return "Another Cornerwise, with sessions of its own (" + at + "/),"
 }
 
 func explainListen(listen string, err error) error {

@@ -54,7 +54,8 @@ func welcome(c config, e *endpoint, demo string, devices *session.Devices) (stri
 	// Last, as a small window shows no more.
 	fmt.Fprintf(&b, "\nOn this computer open    %s/\n", e.here())
 	if port := e.listens.Port(); c.anyPort() && port != usualPort {
-		fmt.Fprintf(&b, "Another program has the port %d, so it is %d this time.\n", usualPort, port)
+		said := fmt.Sprintf("%s has the port %d, so it is %d this time.", who(), usualPort, port)
+		b.WriteString(wrapped(said, 80) + "\n")
 	}
 	if demo != "" {
 		fmt.Fprintf(&b, "The demo session is at   %s/%s\n", e.here(), demo)

@@ -13,6 +13,9 @@
 // without a window. Where it runs already, such a start ends at once. To take it back leaves what
 // runs running.
 //
+// On Windows it was tried under Wine, on Linux with a stand-in for systemctl and with the real one
+// without its manager, on a Mac not at all.
+//
 // The units and agents are written by github.com/kardianos/service. Its own unit hangs on
 // multi-user.target, which a user's systemd never reaches, so that the unit is ours.
 package atlogin
