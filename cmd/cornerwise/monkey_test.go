@@ -12,7 +12,10 @@ import (
 	"github.com/chromedp/chromedp"
 )
 
-var acts = flag.Int("acts", 60, "how many acts the monkey does, on two devices in turn")
+var (
+	acts   = flag.Int("acts", 60, "how many acts the monkey does, on two devices in turn")
+	monkey = flag.Uint64("monkey", 6, "which monkey: each number acts otherwise")
+)
 
 // slowed makes the device's processor so many times slower.
 func (d *tablet) slowed(times float64) {
@@ -40,24 +43,33 @@ type sentOp struct {
 
 // A monkey taps, taps twice, holds for too short and long enough, undoes, and touches what it
 // happens on, on two slow devices of one quilt: no act does two things, and no cut is done
-// without its hold. The acts are the same for the same seed.
+// without its hold. The acts are the same for the same monkey. Every 200 acts a new quilt is begun.
 func TestAMonkeyCutsNothingWithoutAHold(t *testing.T) {
 	t.Parallel()
 	b := newBrowser(t)
 	s := start(t, t.TempDir())
-	id := s.planned(plainLengthwise)
-	random := rand.New(rand.NewPCG(14, 6))
+	random := rand.New(rand.NewPCG(14, *monkey))
 	devices := []*tablet{b.tablet(1080, 810), b.tablet(810, 1080)}
+	id := ""
+	begin := func() {
+		id = s.planned(plainLengthwise)
+		for _, d := range devices {
+			d.front()
+			d.open(s.url + "/s/" + id)
+			d.inStep()
+		}
+	}
 	for i, d := range devices {
 		d.before(keepsItsOps)
-		d.open(s.url + "/s/" + id)
+		d.open(s.url)
 		js[bool](d, `(() => { localStorage.setItem("pace", %q); return true })()`, []string{"practiced", ""}[i])
-		d.open(s.url + "/s/" + id)
-		d.inStep()
 		d.slowed(6)
 	}
 	did := map[string]int{}
 	for n := range *acts {
+		if n%200 == 0 {
+			begin()
+		}
 		d := devices[random.IntN(len(devices))]
 		d.front()
 		act, held := d.act(random)
@@ -114,7 +126,7 @@ func (d *tablet) act(random *rand.Rand) (what string, held bool) {
 		x, y = d.spot("button:not(#refused-all button), a:not([href$='/keep']), summary", random)
 		d.touchAt(x, y, time.Now(), 40*time.Millisecond)
 	}
-	pause(50, 700)
+	pause(30, 400)
 	js[bool](d, drawn)
 	return what, held
 }
