@@ -69,6 +69,16 @@ func TestAllQuiltsGoAlongByThePage(t *testing.T) {
 	back := from.take("file", "y.quilts", bytes.NewReader(to.call("GET", "/along/quilts", "").body))
 	wants(t, "back again", words(back.body), "2 quilts added", "2 quilts went on elsewhere since", "is in the bin")
 
+	for range 22 {
+		from.begin()
+	}
+	many := openHouse(t)
+	file24 := from.call("GET", "/along/quilts", "").body
+	took = many.take("file", "x.quilts", bytes.NewReader(file24))
+	wants(t, "many", words(took.body), "24 quilts added", "and 4 more")
+	took = many.take("file", "x.quilts", bytes.NewReader(file24))
+	wants(t, "many again", words(took.body), "24 quilts here already", "Harbour lanterns and 4 more.")
+
 	damaged := strings.Replace(string(file.body), `"kind":"plan"`, `"kind":"tick"`, 1)
 	took = openHouse(t).take("file", "x.quilts", strings.NewReader(damaged[:len(damaged)-14]))
 	wants(t, "a damaged one", words(took.body), "1 quilt added", "1 quilt could not be read: Harbour lanterns : The history must begin with the plan", "The file is cut short")

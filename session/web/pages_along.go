@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"strings"
 	"time"
 
 	"cornerwise/session"
@@ -23,9 +24,6 @@ type takenView struct {
 	Why string // why it ended before the file did; "" where it did not
 }
 
-// Fresh are those of which nothing was here.
-func (v takenView) Fresh() int { return len(v.Added) - len(v.Further) - len(v.Apart) }
-
 // Nothing tells that nothing was read.
 func (v takenView) Nothing() bool {
 	return len(v.Added)+len(v.Here)+len(v.Binned)+len(v.Unread) == 0
@@ -33,6 +31,33 @@ func (v takenView) Nothing() bool {
 
 // Unreads is how many could not be read.
 func (v takenView) Unreads() int { return len(v.Unread) + v.More }
+
+// maxNamed is how many quilts are named one by one.
+const maxNamed = 20
+
+// Some are those added that are named.
+func (v takenView) Some() []session.Head { return v.Added[:min(maxNamed, len(v.Added))] }
+
+// Others are how many of those added are not named.
+func (v takenView) Others() int { return len(v.Added) - len(v.Some()) }
+
+// Names are titles in words.
+func (v takenView) Names(titles []string) string {
+	said := strings.Join(titles[:min(maxNamed, len(titles))], ", ")
+	if more := len(titles) - maxNamed; more > 0 {
+		said += fmt.Sprintf(" and %d more", more)
+	}
+	return said
+}
+
+// Titles are those of quilts, in words.
+func (v takenView) Titles(heads []session.Head) string {
+	var titles []string
+	for _, h := range heads {
+		titles = append(titles, h.Title)
+	}
+	return v.Names(titles)
+}
 
 // Quilts is a number of quilts in words.
 func (v takenView) Quilts(n int) string {
