@@ -167,8 +167,20 @@ func TestTheSwitchOnThePageOfDevices(t *testing.T) {
 	if _, err := os.Stat(h.unit); err != nil {
 		t.Errorf("switched on: %v", err)
 	}
+	unit, err := os.ReadFile(h.unit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	moved := strings.Replace(string(unit), command, "/elsewhere/cornerwise", 1)
+	if err := os.WriteFile(h.unit, []byte(moved), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	says("a Cornerwise at another place starts. Switch it off and on again to start this one.")
 	turn("false")
 	says("Start with this computer: off")
+	if _, err := os.Stat(h.unit); !os.IsNotExist(err) {
+		t.Errorf("switched off: %v, want no unit", err)
+	}
 
 	if err := os.RemoveAll(filepath.Join(h.at, "run")); err != nil { // the user's systemd ends
 		t.Fatal(err)
