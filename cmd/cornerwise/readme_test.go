@@ -126,6 +126,9 @@ func TestEveryCommandOfTheReadmeWorks(t *testing.T) {
 	is := func(command string) string { done[command] = true; return command }
 
 	end := serves(source, is("go run ./cmd/cornerwise --demo"))
+	if said := runs(place, is("cornerwise --version")); !strings.HasPrefix(said, "cornerwise ") {
+		t.Errorf("cornerwise --version: got %q, want what it is", said)
+	}
 	says(place, is("cornerwise pair"))
 	says(place, is(`cornerwise pair --quilt "Harbour lanterns"`))
 	onStick := strings.NewReplacer("/media/stick", stick)
