@@ -42,7 +42,6 @@ function takeDrawings(which) {
         if (pic && !pic.firstElementChild) { pic.innerHTML = d.innerHTML; }
       });
     });
-    paintPace();
-    refit();
+    paintPace(); // a group has the picture of its first
   });
 }

@@ -54,7 +54,7 @@ let fitsOf = {}; // by what showed: the classes that it took
 let size = '';
 
 function fitAnew() {
-  if (!window.ResizeObserver) { size = sizeOf(el('main')); }
+  if (!size || !window.ResizeObserver) { size = sizeOf(el('main')); }
   const key = fitKey();
   if (key && key === fitted) { return; }
   fitted = key;

@@ -21,7 +21,7 @@ function paintMachine() {
     p.appendChild(document.createTextNode(' '));
   });
   box.hidden = !told.length;
-  refit();
+  if (view.kind === 'step' && view.tick.step.box.contains(box)) { refit(); }
 }
 
 document.addEventListener('painted', paintMachine);

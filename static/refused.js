@@ -111,7 +111,7 @@ function paintRefused() {
   refused.filter(function (row) { return granted(row.op); }).forEach(leaveOut);
   const box = el('refused');
   const key = refused.map(function (row) { return row.key; }).join(' ');
-  if (box.dataset.key === key) { return; }
+  if ((box.dataset.key || '') === key) { return; }
   box.dataset.key = key;
   rest(); // a tap that comes now meant the list as it was
   box.hidden = !refused.length;

@@ -36,4 +36,4 @@ setInterval(function () {
   beat = now;
 }, 5000);
 
-if (document.fonts && document.fonts.ready) { document.fonts.ready.then(refit); }
+if (document.fonts && document.fonts.status !== 'loaded') { document.fonts.ready.then(refit); }

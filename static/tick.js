@@ -1,7 +1,7 @@
 'use strict';
 // The wide button: what it is now, and what a tap on it does.
 let barKey = '';
-let seenFrom = 0; // when the button came to be seen as it is
+let seenFrom = 0; // when the button came to be seen as it is; 0: with the page
 let actedAt = 0; // when the finger, mouse or key of the last act went down
 
 function paintBar() {
