@@ -120,8 +120,8 @@ var errAlongNewer = badImport("This file was written by a newer Cornerwise. Noth
 // TakeIn adds the quilts of a file that AlongTo wrote, or of an export, one by one; each is on the
 // disk before the next is read. A quilt is the one that is here when both began with the same op.
 // What is here as far or further on is left out, so that the same file can be taken in twice.
-// Where it went on elsewhere it is added, and what is here goes into the bin. Where it went on in
-// both places it is added, and both stay.
+// Where it went on elsewhere it is added, and what is here goes into the bin in the same
+// transaction. Where it went on in both places it is added, and both stay.
 //
 // An error ends it; what TakenIn tells until then is done. It is a *steps.Refusal where the file
 // is no such file, else that of the reader, of ctx or of the disk.
@@ -232,26 +232,33 @@ func (in *takingIn) keep(ctx context.Context, i *importing) error {
 		}
 	}
 	first := i.rows[0].op
-	head, err := in.store.keepImport(ctx, i)
+	further := false
+	head, err := in.store.keepImport(ctx, i, func(b *batch) error {
+		var drafts []*draft
+		for _, was := range earlier {
+			d, err := b.draft(was.ID)
+			if err != nil {
+				return err
+			}
+			drafts = append(drafts, d)
+		}
+		for n, d := range drafts {
+			if d.head.Rev != earlier[n].Rev { // somebody worked on it meanwhile
+				apart = true
+				continue
+			}
+			further = true
+			if d.head.Binned.IsZero() {
+				d.head.Binned = d.head.time(in.store.now())
+			}
+		}
+		return nil
+	})
 	if err != nil {
 		return err
 	}
 	in.known[first] = append(in.known[first], head.ID)
 	in.done.Added = append(in.done.Added, head)
-	further := false
-	for _, was := range earlier {
-		is, err := in.store.Head(was.ID)
-		if err == nil && is.Rev != was.Rev { // somebody worked on it meanwhile
-			apart = true
-			continue
-		}
-		if err == nil {
-			further, err = true, in.store.Bin(ctx, was.ID)
-		}
-		if err != nil {
-			return err
-		}
-	}
 	switch {
 	case apart:
 		in.done.Apart = append(in.done.Apart, head)

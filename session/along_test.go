@@ -130,6 +130,35 @@ func TestAQuiltGoesOnElsewhereAndComesBack(t *testing.T) {
 	}
 }
 
+// Whoever looks meanwhile, and a start after the power went, sees one of the two states.
+func TestAQuiltThatComesBackIsThereOnce(t *testing.T) {
+	home, away := newStore(t), newStore(t)
+	create(t, home)
+	takeIn(t, away, along(t, home))
+	heads, _, _ := away.List(1, "", false)
+	there := heads[0].ID
+	for n := range 10 {
+		do(t, away, there, note(fmt.Sprint("there ", n), get(t, away, there).Work, fmt.Sprint("on ", n)))
+		file, done := along(t, away), make(chan error)
+		go func() {
+			_, err := home.TakeIn(ctx, bytes.NewReader(file))
+			done <- err
+		}()
+		for looking := true; looking; {
+			select {
+			case err := <-done:
+				if looking = false; err != nil {
+					t.Fatal(err)
+				}
+			default:
+			}
+			if heads, _, err := home.List(10, "", false); err != nil || len(heads) != 1 {
+				t.Fatalf("round %d: there are %d quilts, %v; want one at any moment", n, len(heads), err)
+			}
+		}
+	}
+}
+
 // One export is such a file too.
 func TestOneExportIsTakenIn(t *testing.T) {
 	from, to := newStore(t), newStore(t)

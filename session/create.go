@@ -28,7 +28,7 @@ func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) 
 	if err != nil {
 		return Head{}, err
 	}
-	return s.make(ctx, Head{Named: first.Rev}, work, []row{only}, first.At, 0)
+	return s.make(ctx, Head{Named: first.Rev}, work, []row{only}, first.At, 0, nil)
 }
 
 // A row is an op as it is kept.
@@ -52,8 +52,11 @@ func (r row) adds() Added { return Added{Bytes: int64(len(r.kept) + len(r.op) + 
 // rowAround is a key, and an answer under its seal.
 const rowAround = 32
 
-// make keeps a session whose ops, the last of a time, have made the work, which took so long.
-func (s *Store) make(ctx context.Context, head Head, work *steps.Work, rows []row, last time.Time, took time.Duration) (Head, error) {
+// make keeps a session whose ops, the last of a time, have made the work, which took so long. with
+// is what else the same transaction does; nil for nothing.
+func (s *Store) make(
+	ctx context.Context, head Head, work *steps.Work, rows []row, last time.Time, took time.Duration, with func(*batch) error,
+) (Head, error) {
 	head.ID = newID()
 	head = head.after(work, int64(len(rows)), last)
 	adds := Added{Sessions: 1}
@@ -64,6 +67,11 @@ func (s *Store) make(ctx context.Context, head Head, work *steps.Work, rows []ro
 	err := s.change(ctx, func(b *batch) error {
 		if err := b.charge(adds); err != nil {
 			return err
+		}
+		if with != nil {
+			if err := with(b); err != nil {
+				return err
+			}
 		}
 		d := &draft{head: head, work: work, took: took}
 		if d.bucket, b.err = b.tx.Bucket(bucketSessions).CreateBucket([]byte(head.ID)); b.err != nil {

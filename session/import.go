@@ -38,7 +38,7 @@ func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 	if err != nil {
 		return Head{}, err
 	}
-	return s.keepImport(ctx, i)
+	return s.keepImport(ctx, i, nil)
 }
 
 // readImport is an exported session, read and checked. After an error it has the title where
@@ -54,8 +54,9 @@ func (s *Store) readImport(ctx context.Context, from io.Reader) (i *importing, e
 	return i, err
 }
 
-func (s *Store) keepImport(ctx context.Context, i *importing) (Head, error) {
-	return s.make(ctx, Head{}, i.work, i.rows, i.last, i.took)
+// keepImport keeps it under a new id. with is as for make.
+func (s *Store) keepImport(ctx context.Context, i *importing, with func(*batch) error) (Head, error) {
+	return s.make(ctx, Head{}, i.work, i.rows, i.last, i.took, with)
 }
 
 // importing is a session on the way in.
