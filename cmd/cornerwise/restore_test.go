@@ -3,6 +3,7 @@ package main
 import (
 	"context"
 	"fmt"
+	"net/http"
 	"os"
 	"path/filepath"
 	"strings"
@@ -148,4 +149,36 @@ func TestStopWhileStandingAside(t *testing.T) {
 		t.Errorf("it stopped in %v, want at most 2 s", took)
 	}
 	sound(t, data)
+}
+
+// A picture that a browser keeps of the quilt is not that of other work at the same revision.
+func TestThePictureAfterARestoreIsAnother(t *testing.T) {
+	s := start(t, t.TempDir())
+	id, step := s.begin()
+	file := filepath.Join(t.TempDir(), "away.db")
+	s.works("backup", file)
+	kept := ""
+	picture := func() int {
+		req, err := http.NewRequest(http.MethodGet, s.url+"/s/"+id+"/face.svg", nil)
+		if err != nil {
+			t.Fatal(err)
+		}
+		req.Header.Set("If-None-Match", kept)
+		res, err := http.DefaultClient.Do(req)
+		if err != nil {
+			t.Fatal(err)
+		}
+		res.Body.Close()
+		kept = res.Header.Get("ETag")
+		return res.StatusCode
+	}
+	s.note(id, step, "before")
+	if first, again := picture(), picture(); first != 200 || again != 304 {
+		t.Errorf("the picture: %d, then %d, want 200 and 304", first, again)
+	}
+	s.works("restore", file)
+	s.note(id, step, "after")
+	if status := picture(); status != 200 {
+		t.Errorf("the picture of other work at the revision %d: %d, want 200", s.rev(id), status)
+	}
 }

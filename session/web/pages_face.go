@@ -47,9 +47,10 @@ func (s *Server) face(w http.ResponseWriter, r *http.Request) {
 	})(w, r)
 }
 
-// faceTag names a face: another version of the program may draw it otherwise.
+// faceTag names a face: another version of the program may draw it otherwise, and after a restore
+// other ops reach the same revision.
 func (s *Server) faceTag(rev int64) string {
-	return fmt.Sprintf(`"%s %s %d"`, s.Version, assets()["plain.css"].hash, rev)
+	return fmt.Sprintf(`"%s %s %s %d"`, s.Version, assets()["plain.css"].hash, s.Store.Epoch(), rev)
 }
 
 // sewnOf is how far a top is, by the ticks that sew its edges and its miters.
