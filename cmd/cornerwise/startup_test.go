@@ -65,6 +65,20 @@ func (h home) service(args ...string) string {
 	return stdout
 }
 
+// verify has systemd read the unit, where there is one.
+func (h home) verify() {
+	h.t.Helper()
+	if _, err := exec.LookPath("systemd-analyze"); err != nil {
+		return
+	}
+	verify := exec.Command("systemd-analyze", "verify", "--user", h.unit)
+	verify.Env = append(os.Environ(), h.env...)
+	out, err := verify.CombinedOutput()
+	if err != nil || strings.Contains(string(out), "cornerwise") {
+		h.t.Errorf("systemd-analyze verify: %v\n%s", err, out)
+	}
+}
+
 // The computer starts it, with the options that it was given and a folder with blanks and signs
 // in it; and it does not any more.
 func TestTheComputerStartsIt(t *testing.T) {
@@ -91,19 +105,12 @@ func TestTheComputerStartsIt(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	want := `ExecStart=` + command + ` "--no-browser" "--no-window" "--data" "` +
+	want := `ExecStart="` + command + `" "--no-browser" "--no-window" "--data" "` +
 		strings.NewReplacer("%", "%%", "$", "$$").Replace(data) + `" "--listen" "127.0.0.1:0" "--tls"` + "\n"
 	if !strings.Contains(string(unit), want) || !strings.Contains(string(unit), "WantedBy=default.target\n") {
 		t.Errorf("the unit is\n%s\nwant in it\n%s", unit, want)
 	}
-	if _, err := exec.LookPath("systemd-analyze"); err == nil {
-		verify := exec.Command("systemd-analyze", "verify", "--user", h.unit)
-		verify.Env = append(os.Environ(), h.env...)
-		out, err := verify.CombinedOutput()
-		if err != nil || strings.Contains(string(out), "cornerwise") {
-			t.Errorf("systemd-analyze verify: %v\n%s", err, out)
-		}
-	}
+	h.verify()
 	if said := h.service("status", "--data", data); !strings.Contains(said, "It starts when you log in") || !strings.Contains(said, page) {
 		t.Errorf("status: %q", said)
 	}
@@ -135,6 +142,63 @@ func TestTheComputerStartsIt(t *testing.T) {
 		} else if time.Now().After(end) {
 			t.Fatal("it goes on after it said that it is stopped")
 		}
+	}
+}
+
+// Wherever the program and the quilts lie, the unit names them, and holds nothing else; or it is
+// said that it can't be.
+func TestTheUnitNamesAProgramInAnyFolder(t *testing.T) {
+	for folder, says := range map[string]string{
+		"my 100% $HOME; ü":        "It starts when you log in",
+		`it's "mine" \x41`:        "systemd starts no program",
+		"two\nExecStartPre=lines": "systemd starts no program",
+	} {
+		h := newHome(t)
+		program := filepath.Join(h.at, folder, "cornerwise")
+		if err := os.Mkdir(filepath.Dir(program), 0o700); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.Link(command, program); err != nil {
+			t.Skip(err)
+		}
+		data := filepath.Join(h.at, "data of "+folder)
+		start(t, data)
+		cmd := exec.Command(program, "service", "install", "--data", data)
+		cmd.Env = append(os.Environ(), h.env...)
+		if out, _ := cmd.CombinedOutput(); !strings.Contains(string(out), says) {
+			t.Errorf("the program in %q: said %q, want %q", folder, out, says)
+		}
+		if _, err := os.Stat(h.unit); err == nil {
+			h.verify()
+		}
+		h.service("install", "--data", data)
+		h.verify()
+		unit, err := os.ReadFile(h.unit)
+		if n := strings.Count(string(unit), "\n"); err != nil || n != 10 {
+			t.Errorf("the quilts in %q: the unit has %d lines, %v; want 10:\n%s", data, n, err, unit)
+		}
+	}
+}
+
+// What this computer does not take leaves what it had.
+func TestAStartThatIsNotTakenLeavesTheOneBefore(t *testing.T) {
+	h := newHome(t)
+	data := t.TempDir()
+	start(t, data)
+	h.service("install", "--data", data)
+	before, err := os.ReadFile(h.unit)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(h.at, "bin", "systemctl"), []byte("#!/bin/sh\nexit 1\n"), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	code, _, stderr := once(h.env, "service", "install", "--data", data, "--tls")
+	if code != 1 || !strings.Contains(stderr, "Nothing was changed") {
+		t.Errorf("exit %d, %q; want 1, and that nothing was changed", code, stderr)
+	}
+	if after, err := os.ReadFile(h.unit); err != nil || string(after) != string(before) {
+		t.Errorf("the unit is %q, %v; want it as before: %q", after, err, before)
 	}
 }
 
@@ -186,11 +250,37 @@ func TestTheSwitchOnThePageOfDevices(t *testing.T) {
 		t.Fatal(err)
 	}
 	says("This user has no systemd that runs here")
-	if status := turn("true"); status != http.StatusConflict {
-		t.Errorf("switched on where that can't be had: %d, want 409", status)
+	for _, on := range []string{"true", "false"} {
+		if status := turn(on); status != http.StatusConflict {
+			t.Errorf("switched to %s where that can't be had: %d, want 409", on, status)
+		}
 	}
-	if code, _, stderr := once(h.env, "service", "install"); code != 1 || !strings.Contains(stderr, "no systemd that runs here") {
-		t.Errorf("cornerwise service install: exit %d, %q", code, stderr)
+	for _, deed := range []string{"install", "remove"} {
+		code, _, stderr := once(h.env, "service", deed)
+		if code != 1 || !strings.Contains(stderr, "no systemd that runs here") || strings.Contains(stderr, "..") {
+			t.Errorf("cornerwise service %s: exit %d, %q", deed, code, stderr)
+		}
+	}
+}
+
+// A unit that somebody wrote by hand is left alone.
+func TestAUnitByHandIsLeftAlone(t *testing.T) {
+	h := newHome(t)
+	if err := os.MkdirAll(filepath.Dir(h.unit), 0o700); err != nil {
+		t.Fatal(err)
+	}
+	const own = "[Service]\nExecStart=/opt/cornerwise --listen :9000\nNice=5\n"
+	if err := os.WriteFile(h.unit, []byte(own), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, deed := range []string{"install", "remove"} {
+		code, _, stderr := once(h.env, "service", deed, "--data", t.TempDir())
+		if code != 1 || !strings.Contains(stderr, "was not written by Cornerwise") {
+			t.Errorf("cornerwise service %s: exit %d, %q", deed, code, stderr)
+		}
+		if unit, err := os.ReadFile(h.unit); err != nil || string(unit) != own {
+			t.Errorf("after %s: the unit is %q, %v; want it as it was", deed, unit, err)
+		}
 	}
 }
 

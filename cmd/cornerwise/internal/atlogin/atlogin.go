@@ -72,7 +72,7 @@ func (s Start) lasts() error {
 // On has it start by itself from now on. The error is a whole sentence.
 func (s Start) On() error {
 	if why := s.State().Why; why != "" {
-		return errors.New(why)
+		return errors.New(strings.TrimSuffix(why, "."))
 	}
 	if err := s.lasts(); err != nil {
 		return err
@@ -80,9 +80,13 @@ func (s Start) On() error {
 	return s.on()
 }
 
-// Off takes it back.
+// Off takes it back. Where nobody knows whether it starts, that is the error.
 func (s Start) Off() error {
-	if state := s.State(); !state.On && !state.Other {
+	state := s.State()
+	if state.Why != "" {
+		return errors.New(strings.TrimSuffix(state.Why, "."))
+	}
+	if !state.On && !state.Other {
 		return nil
 	}
 	return s.off()

@@ -17,9 +17,12 @@ func file() string { return home("Library", "LaunchAgents", name+".plist") }
 
 func escape(*service.Config) {}
 
+func startable(string) error { return nil }
+
 // escapedPath is a program as it stands in an agent.
 func escapedPath(path string) string {
-	return strings.NewReplacer("&", "&amp;", "'", "&#39;", "<", "&lt;", ">", "&gt;", `"`, "&#34;").Replace(path)
+	escaped := strings.NewReplacer("&", "&amp;", "'", "&#39;", "<", "&lt;", ">", "&gt;", `"`, "&#34;").Replace(path)
+	return "<string>" + escaped + "</string>"
 }
 
 // State is whether it starts by itself.

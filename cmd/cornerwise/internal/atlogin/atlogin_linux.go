@@ -1,6 +1,7 @@
 package atlogin
 
 import (
+	"errors"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -16,7 +17,7 @@ const unit = `[Unit]
 Description={{Description}}
 
 [Service]
-ExecStart={{Path | cmdEscape}}{{range Arguments}} {{. | cmd}}{{end}}
+ExecStart={{Path | cmd}}{{range Arguments}} {{. | cmd}}{{end}}
 Restart=on-failure
 RestartSec=5
 
@@ -26,18 +27,30 @@ WantedBy=default.target
 
 func file() string { return home(".config", "systemd", "user", name+".service") }
 
-// escape is for what systemd reads in a command: % and $ stand for other things there.
+// special is for what stands for other things where systemd reads a command, or would begin another
+// line of the unit.
+var special = strings.NewReplacer(`\`, `\\`, "%", "%%", "\n", `\n`, "\r", `\r`)
+
+// escape leaves the quotation marks to the library. A $ stands for something in arguments only.
 func escape(config *service.Config) {
-	special := strings.NewReplacer(`\`, `\\`, "%", "%%", "$", "$$")
-	config.Executable = strings.ReplaceAll(config.Executable, "%", "%%")
+	config.Executable = special.Replace(config.Executable)
 	for i, one := range config.Arguments {
-		config.Arguments[i] = special.Replace(one)
+		config.Arguments[i] = strings.ReplaceAll(special.Replace(one), "$", "$$")
 	}
+}
+
+// startable is an error where systemd starts no program of that path, however it is written.
+func startable(path string) error {
+	if strings.ContainsFunc(path, func(r rune) bool { return r < ' ' || strings.ContainsRune("\"'\\\x7f", r) }) {
+		return errors.New("systemd starts no program whose folder has a quotation mark, a backslash or a " +
+			"line break in its name; move it to another")
+	}
+	return nil
 }
 
 // escapedPath is a program as it stands in a unit.
 func escapedPath(path string) string {
-	return strings.NewReplacer("%", "%%", " ", `\x20`).Replace(path)
+	return `"` + special.Replace(path) + `"`
 }
 
 // State is whether it starts by itself.

@@ -30,14 +30,21 @@ func (s Start) service() (service.Service, error) {
 }
 
 func (s Start) on() error {
+	if err := startable(s.Program); err != nil {
+		return unkept(err)
+	}
 	made, err := s.service()
 	if err != nil {
 		return unkept(err)
 	}
 	// What is there is another program's, or of other options.
+	was, none := os.ReadFile(file())
 	os.Remove(file())
 	if err := made.Install(); err != nil {
 		os.Remove(file())
+		if none == nil {
+			err = errors.Join(err, os.WriteFile(file(), was, 0o644))
+		}
 		return unkept(err)
 	}
 	return nil
@@ -59,6 +66,9 @@ func (s Start) Now() error {
 	return nil
 }
 
+// ownMark stands in every unit and agent that was written here: nobody types it on these systems.
+const ownMark = "--no-window"
+
 // read is the state by the file of the unit or the agent.
 func (s Start) read() State {
 	kept, err := os.ReadFile(file())
@@ -67,6 +77,9 @@ func (s Start) read() State {
 		return State{}
 	case err != nil:
 		return State{Why: file() + " can't be read, so that nobody knows whether it starts."}
+	case !strings.Contains(string(kept), ownMark):
+		return State{Why: file() + " was not written by Cornerwise, and stays as it is. To switch it on and " +
+			"off from here, move that file away."}
 	}
 	return State{On: true, Other: !strings.Contains(string(kept), escapedPath(s.Program))}
 }

@@ -34,7 +34,7 @@ func (s Start) State() State {
 	if err != nil {
 		return State{}
 	}
-	return State{On: true, Other: !strings.Contains(line, s.Program)}
+	return State{On: true, Other: !strings.HasPrefix(line, windows.EscapeArg(s.Program)+" ")}
 }
 
 func (s Start) on() error {
