@@ -168,6 +168,15 @@ func TestASecondStartLeadsToTheFirst(t *testing.T) {
 	}
 }
 
+// What lies in the place of the file by which a start finds another holds nobody up.
+func TestAStartWaitsForNoPipe(t *testing.T) {
+	data := t.TempDir()
+	if err := syscall.Mkfifo(filepath.Join(data, "cornerwise.serving"), 0o600); err != nil {
+		t.Skip(err)
+	}
+	start(t, data).stop(syscall.SIGTERM)
+}
+
 // Of two that are opened at the same time one serves, and the other leads there.
 func TestTwoAreOpenedAtOnce(t *testing.T) {
 	data := t.TempDir()

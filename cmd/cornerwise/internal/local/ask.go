@@ -7,8 +7,10 @@ import (
 	"fmt"
 	"io"
 	"net/http"
+	"net/netip"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"time"
 )
@@ -45,13 +47,17 @@ type pageReply struct {
 	Page string `json:"page"`
 }
 
+// aPage is the only thing that is ever handed on to be opened: whoever can write into the data
+// folder, such as one on a stick, could name a program else.
+var aPage = regexp.MustCompile(`^https?://([0-9.]+|\[[0-9a-f:.]+(%[0-9A-Za-z._-]+)?\]):[0-9]+$`)
+
 // Page is the address of the first page of the server that runs on a data folder, as one opens
 // it on this computer. The error is ErrNotServing, also where a server is too old to say it.
 func Page(ctx context.Context, folder string) (string, error) {
 	ctx, done := context.WithTimeout(ctx, proveIn)
 	defer done()
 	var said pageReply
-	if err := Ask(ctx, folder, http.MethodGet, "/page", &said); err != nil || said.Page == "" {
+	if err := Ask(ctx, folder, http.MethodGet, "/page", &said); err != nil || !aPage.MatchString(said.Page) {
 		return "", ErrNotServing
 	}
 	return said.Page, nil
@@ -77,11 +83,10 @@ func Borrow(ctx context.Context, folder string) (giveBack func(), err error) {
 
 // send is Ask as far as the status, which is 200 where there is no error.
 func send(ctx context.Context, folder, method, path string) (*http.Response, error) {
-	written, err := os.ReadFile(filepath.Join(folder, file))
+	address, word, err := whereServed(filepath.Join(folder, file))
 	if err != nil {
 		return nil, ErrNotServing
 	}
-	address, word, _ := strings.Cut(string(written), " ")
 	proved, err := sendTo(ctx, address, word, http.MethodGet, "/proof", proveIn)
 	if err != nil {
 		return nil, err
@@ -101,6 +106,23 @@ func send(ctx context.Context, folder, method, path string) (*http.Response, err
 		return nil, ErrNotServing
 	}
 	return nil, errors.New(strings.TrimSuffix(refused.Error.Message, "."))
+}
+
+// whereServed reads the file that a server wrote. What is no file is not waited for, and nobody
+// outside this computer is asked.
+func whereServed(path string) (address, word string, err error) {
+	if info, err := os.Stat(path); err != nil || !info.Mode().IsRegular() {
+		return "", "", ErrNotServing
+	}
+	written, err := os.ReadFile(path)
+	if err != nil {
+		return "", "", err
+	}
+	address, word, _ = strings.Cut(string(written), " ")
+	if at, err := netip.ParseAddrPort(address); err != nil || !at.Addr().IsLoopback() {
+		return "", "", ErrNotServing
+	}
+	return address, word, nil
 }
 
 // sendTo sends a request, and is back with a reply of the one that has the word.

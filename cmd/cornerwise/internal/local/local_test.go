@@ -59,6 +59,32 @@ func TestThePageIsToldWhateverIsUnderWay(t *testing.T) {
 	}
 }
 
+// What is opened in a browser is a page of a server in numbers, whatever the one that answers says.
+func TestOnlyAPageIsHandedOn(t *testing.T) {
+	for said, want := range map[string]bool{
+		"http://127.0.0.1:8370":     true,
+		"https://192.168.7.2:8370":  true,
+		"http://[fe80::1%eth0]:80":  true,
+		"http://elsewhere.test:80":  false,
+		"http://1.2.3.4:80/x":       false,
+		"http://1@2:80":             false,
+		`C:\quilts\cornerwise.exe`:  false,
+		"file:///tmp/x":             false,
+		"--version":                 false,
+		"http://127.0.0.1:1\n":      false,
+		"http://127.0.0.1:1\x1b[2J": false,
+		"http://[::1%;reboot]:8370": false,
+	} {
+		folder := t.TempDir()
+		end := local.Serve(folder, local.NewHandler(said), slog.New(slog.DiscardHandler))
+		page, err := local.Page(t.Context(), folder)
+		end()
+		if got := err == nil && page == said; got != want {
+			t.Errorf("where it says %q: Page = %q, %v, want it handed on: %v", said, page, err, want)
+		}
+	}
+}
+
 func TestNobodyServes(t *testing.T) {
 	folder := t.TempDir()
 	if err := local.Ask(t.Context(), folder, http.MethodGet, "/check", nil); !errors.Is(err, local.ErrNotServing) {
