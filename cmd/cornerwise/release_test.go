@@ -114,6 +114,62 @@ func TestADownloadHoldsWhatItNeedsAndNothingElse(t *testing.T) {
 	}
 }
 
+// A package that was removed and is put back starts as at first; dpkg works on a folder here, and
+// systemd is asked for nothing.
+func TestAPackageThatIsPutBackStarts(t *testing.T) {
+	needsRelease(t)
+	found, err := filepath.Glob(filepath.Join(*release, "cornerwise-*-linux-amd64.deb"))
+	if err != nil || len(found) != 1 {
+		t.Fatalf("got %v %v, want one package", found, err)
+	}
+	if _, err := exec.LookPath("dpkg"); err != nil {
+		if os.Getenv("CI") != "" {
+			t.Fatal(err)
+		}
+		t.Skip(err)
+	}
+	root, tools := t.TempDir(), t.TempDir()
+	for _, folder := range []string{"info", "updates", "triggers"} {
+		if err := os.MkdirAll(filepath.Join(root, "var/lib/dpkg", folder), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	asked := filepath.Join(tools, "asked")
+	for path, text := range map[string]string{
+		filepath.Join(root, "var/lib/dpkg/status"): "",
+		filepath.Join(tools, "systemctl"):          "#!/bin/sh\necho \"$1 $2\" >>'" + asked + "'\n",
+		filepath.Join(tools, "systemd-sysusers"):   "#!/bin/sh\n",
+	} {
+		if err := os.WriteFile(path, []byte(text), 0o755); err != nil {
+			t.Fatal(err)
+		}
+	}
+	dpkg := func(args ...string) (said, did string) {
+		t.Helper()
+		os.Remove(asked)
+		cmd := exec.Command("dpkg", append([]string{"--root=" + root, "--log=/dev/null",
+			"--force-not-root", "--force-script-chrootless", "--force-architecture"}, args...)...)
+		cmd.Env = append(os.Environ(), "PATH="+tools+":"+os.Getenv("PATH")+":/usr/sbin:/sbin")
+		out, err := cmd.CombinedOutput()
+		if err != nil {
+			t.Fatalf("dpkg %s: %v\n%s", args, err, out)
+		}
+		notes, _ := os.ReadFile(asked)
+		return string(out), string(notes)
+	}
+	for _, time := range []string{"at first", "put back"} {
+		if said, did := dpkg("-i", found[0]); !strings.Contains(did, "enable cornerwise.service") || !strings.Contains(said, "cornerwise pair") {
+			t.Errorf("%s: systemctl was asked %q, said %q; want it enabled", time, did, said)
+		}
+		if _, did := dpkg("-i", found[0]); strings.Contains(did, "enable") {
+			t.Errorf("%s, an update: systemctl was asked %q, want nothing switched on or off", time, did)
+		}
+		if _, did := dpkg("-r", "cornerwise"); !strings.Contains(did, "disable cornerwise.service") {
+			t.Errorf("%s, removed: systemctl was asked %q, want it disabled", time, did)
+		}
+	}
+}
+
 // listsItsParts looks for each module of the program in both lists of parts.
 func (d download) listsItsParts(t *testing.T) {
 	t.Helper()
