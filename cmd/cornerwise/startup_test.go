@@ -11,6 +11,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -141,6 +142,33 @@ func TestTheComputerStartsIt(t *testing.T) {
 			break
 		} else if time.Now().After(end) {
 			t.Fatal("it goes on after it said that it is stopped")
+		}
+	}
+}
+
+// A double click is two requests at once, and does what one does.
+func TestTheSwitchIsTouchedTwiceAtOnce(t *testing.T) {
+	h := newHome(t)
+	cmd := exec.Command(command, "--listen", "127.0.0.1:0", "--data", t.TempDir())
+	cmd.Env = append(os.Environ(), h.env...)
+	s := await(t, "", cmd)
+	for _, c := range []struct{ on, want string }{{"true", "on"}, {"true", "on"}, {"false", "off"}} {
+		var both sync.WaitGroup
+		for range 8 {
+			both.Go(func() {
+				res, err := http.PostForm(s.url+"/devices/at-login", url.Values{"on": {c.on}})
+				if err != nil {
+					t.Error(err)
+					return
+				}
+				if res.Body.Close(); res.StatusCode != http.StatusOK {
+					t.Errorf("switched to %s: %s", c.on, res.Status)
+				}
+			})
+		}
+		both.Wait()
+		if page := s.page("/devices"); !strings.Contains(page, "Start with this computer: "+c.want) {
+			t.Errorf("switched to %s at once: the page does not say that it is %s", c.on, c.want)
 		}
 	}
 }

@@ -3,6 +3,7 @@ package web
 import (
 	"net/http"
 	"strings"
+	"sync"
 )
 
 // An AtLogin has the program start with this computer, or not.
@@ -11,6 +12,8 @@ type AtLogin struct {
 	State func() (on, can bool, words string)
 	// Set has it so. An error is a whole sentence.
 	Set func(on bool) error
+
+	setting sync.Mutex // one at a time: a double click is two requests
 }
 
 // A hereView is what the owner says of the program on this computer.
@@ -51,7 +54,9 @@ func (s *Server) setAtLogin(w http.ResponseWriter, r *http.Request) {
 		s.unknownPath(w, r)
 		return
 	}
+	s.AtLogin.setting.Lock()
 	err := s.AtLogin.Set(on == "true")
+	s.AtLogin.setting.Unlock()
 	if err != nil {
 		err = &problem{status: http.StatusConflict, Code: "not-here", Message: err.Error()}
 	}
