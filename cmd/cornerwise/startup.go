@@ -107,7 +107,9 @@ func (c config) start() (atlogin.Start, error) {
 	if err != nil {
 		return atlogin.Start{}, fmt.Errorf("find the folder %s: %w", c.data, err)
 	}
-	for _, o := range []struct{ name, value string }{{"data", data}, {"listen", c.listen}, {"name", c.name}} {
+	// The usual folder too: the environment that names it may be this window's only.
+	start.Options = append(start.Options, "--data", data)
+	for _, o := range []struct{ name, value string }{{"listen", c.listen}, {"name", c.name}} {
 		if c.asked[o.name] {
 			start.Options = append(start.Options, "--"+o.name, o.value)
 		}

@@ -146,6 +146,19 @@ func TestTheComputerStartsIt(t *testing.T) {
 	}
 }
 
+// The usual folder may be named by an environment that is not there when one logs in.
+func TestTheComputerStartsItOnTheSameFolder(t *testing.T) {
+	h := newHome(t)
+	above := t.TempDir()
+	data := filepath.Join(above, "cornerwise")
+	start(t, data)
+	code, _, stderr := once(append(h.env, "XDG_DATA_HOME="+above), "service", "install")
+	unit, err := os.ReadFile(h.unit)
+	if want := `"--data" "` + data + `"`; code != 0 || err != nil || !strings.Contains(string(unit), want) {
+		t.Errorf("exit %d, %s%v; the unit is\n%s\nwant in it %s", code, stderr, err, unit, want)
+	}
+}
+
 // A double click is two requests at once, and does what one does.
 func TestTheSwitchIsTouchedTwiceAtOnce(t *testing.T) {
 	h := newHome(t)
