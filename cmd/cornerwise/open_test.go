@@ -7,6 +7,7 @@ import (
 	"io"
 	"net"
 	"net/http"
+	"net/http/httptest"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -14,6 +15,7 @@ import (
 	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"syscall"
 	"testing"
 	"time"
@@ -251,6 +253,12 @@ func TestATakenPortIsPassedOver(t *testing.T) {
 		}
 		s.stop(syscall.SIGTERM)
 		another.stop(syscall.SIGTERM)
+		astray := s.leadsAstray()
+		s = unasked(t, t.TempDir())
+		if n := astray(); n != 0 || !strings.Contains(s.words, "Another program has the port 8370") {
+			t.Errorf("beside one that leads elsewhere: %d went there, and it printed %q", n, s.words)
+		}
+		s.stop(syscall.SIGTERM)
 	}
 	if held, err := net.Listen("tcp", "127.0.0.1:8370"); err == nil { // for this computer only
 		defer held.Close()
@@ -279,6 +287,27 @@ func TestATakenPortIsPassedOver(t *testing.T) {
 	code, _, stderr = once(nil, "--data", t.TempDir(), "--listen", ":8370")
 	if code != 1 || !strings.Contains(stderr, ":8370 is in use by another program") {
 		t.Errorf("with --listen :8370: exit %d, %q, want that port or none", code, stderr)
+	}
+}
+
+// leadsAstray has a program at the usual port that sends whoever asks to where a Cornerwise seems to
+// be. How many came there is told at the end of it.
+func (s *server) leadsAstray() (end func() (came int32)) {
+	s.t.Helper()
+	var came atomic.Int32
+	there := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		came.Add(1)
+		io.WriteString(w, `{"ok": true}`)
+	}))
+	held, err := net.Listen("tcp", "127.0.0.1:8370")
+	if err != nil {
+		s.t.Fatal(err)
+	}
+	go http.Serve(held, http.RedirectHandler(there.URL, http.StatusFound))
+	return func() int32 {
+		held.Close()
+		there.Close()
+		return came.Load()
 	}
 }
 

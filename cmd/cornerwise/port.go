@@ -59,7 +59,9 @@ func listenAlone(port int) (net.Listener, error) {
 // who has the usual port, in words: another user of this computer may have a Cornerwise there, with
 // sessions of its own.
 func who() string {
-	client := http.Client{Timeout: time.Second, Transport: &http.Transport{DisableKeepAlives: true}}
+	// A stranger there leads nowhere else.
+	client := http.Client{Timeout: time.Second, Transport: &http.Transport{DisableKeepAlives: true},
+		CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
 	at := "http://" + net.JoinHostPort("127.0.0.1", strconv.Itoa(usualPort))
 	res, err := client.Get(at + "/healthz")
 	if err != nil {
