@@ -104,19 +104,22 @@ function foresee() {
   }
   const view0 = Object.assign({}, view), shown0 = shown, class0 = el('main').className;
   const ids = view.group ? view.group.ticks.map(function (u) { return u.id; }) : [t.id];
-  shown = take(copy(shown), { kind: 'tick', done: true, ticks: ids });
-  follow();
-  if (view.kind === 'step') {
-    view.group = together(view.tick);
-    if (view.group) { view.tick = view.group.ticks[0]; }
+  try {
+    shown = take(copy(shown), { kind: 'tick', done: true, ticks: ids });
+    follow();
+    if (view.kind === 'step') {
+      view.group = together(view.tick);
+      if (view.group) { view.tick = view.group.ticks[0]; }
+      paintStep();
+      fitAnew();
+    }
+  } finally {
+    shown = shown0;
+    Object.assign(view, view0);
     paintStep();
-    fitAnew();
+    el('main').className = class0;
+    fitted = fitKey();
   }
-  shown = shown0;
-  Object.assign(view, view0);
-  paintStep();
-  el('main').className = class0;
-  fitted = fitKey();
 }
 
 if (window.ResizeObserver) {
