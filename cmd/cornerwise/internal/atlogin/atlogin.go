@@ -16,8 +16,9 @@
 // On Windows it was tried under Wine, on Linux with a stand-in for systemctl and with the real one
 // without its manager, on a Mac not at all.
 //
-// The units and agents are written by github.com/kardianos/service. Its own unit hangs on
-// multi-user.target, which a user's systemd never reaches, so that the unit is ours.
+// The agent is written by github.com/kardianos/service. The unit is not: the library's hangs on
+// multi-user.target, which a user's systemd never reaches; and on Linux it reads files before the
+// program's own code begins, which ends every command with a stack where few files may be open.
 package atlogin
 
 import (

@@ -9,13 +9,38 @@ import (
 	"github.com/kardianos/service"
 )
 
-const systemName = "darwin-launchd"
-
-const unit = "" // the library's agent is as it should be
-
 func file() string { return home("Library", "LaunchAgents", name+".plist") }
 
-func escape(*service.Config) {}
+// agent is the library's.
+func (s Start) agent() (service.Service, error) {
+	config := &service.Config{
+		Name: name, DisplayName: "Cornerwise", Description: description,
+		Executable: s.Program, Arguments: s.arguments(),
+		Option: service.KeyValue{"UserService": true, "KeepAlive": false, "RunAtLoad": true, "LogDirectory": s.Data},
+	}
+	for _, system := range service.AvailableSystems() {
+		if system.String() == "darwin-launchd" {
+			return system.New(nil, config)
+		}
+	}
+	return nil, errors.New("there is no launchd")
+}
+
+func (s Start) install() error {
+	made, err := s.agent()
+	if err != nil {
+		return err
+	}
+	return made.Install()
+}
+
+func (s Start) start() error {
+	made, err := s.agent()
+	if err != nil {
+		return err
+	}
+	return made.Start()
+}
 
 func startable(string) error { return nil }
 

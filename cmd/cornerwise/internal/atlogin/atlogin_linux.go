@@ -4,26 +4,11 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strconv"
 	"strings"
-
-	"github.com/kardianos/service"
 )
-
-const systemName = "linux-systemd"
-
-const unit = `[Unit]
-Description={{Description}}
-
-[Service]
-ExecStart={{Path | cmd}}{{range Arguments}} {{. | cmd}}{{end}}
-Restart=on-failure
-RestartSec=5
-
-[Install]
-WantedBy=default.target
-`
 
 func file() string { return home(".config", "systemd", "user", name+".service") }
 
@@ -31,12 +16,38 @@ func file() string { return home(".config", "systemd", "user", name+".service") 
 // line of the unit.
 var special = strings.NewReplacer(`\`, `\\`, "%", "%%", "\n", `\n`, "\r", `\r`)
 
-// escape leaves the quotation marks to the library. A $ stands for something in arguments only.
-func escape(config *service.Config) {
-	config.Executable = special.Replace(config.Executable)
-	for i, one := range config.Arguments {
-		config.Arguments[i] = strings.ReplaceAll(special.Replace(one), "$", "$$")
+// unit is the unit's text. A $ stands for something in arguments only.
+func (s Start) unit() string {
+	command := escapedPath(s.Program)
+	for _, one := range s.arguments() {
+		one = strings.ReplaceAll(special.Replace(one), "$", "$$")
+		command += ` "` + strings.ReplaceAll(one, `"`, `\"`) + `"`
 	}
+	return "[Unit]\nDescription=" + description + "\n\n" +
+		"[Service]\nExecStart=" + command + "\nRestart=on-failure\nRestartSec=5\n\n" +
+		"[Install]\nWantedBy=default.target\n"
+}
+
+func (s Start) install() error {
+	if err := os.MkdirAll(filepath.Dir(file()), 0o755); err != nil {
+		return err
+	}
+	if err := os.WriteFile(file(), []byte(s.unit()), 0o644); err != nil {
+		return err
+	}
+	return errors.Join(systemctl("enable", name+".service"), systemctl("daemon-reload"))
+}
+
+func (s Start) start() error { return systemctl("start", name+".service") }
+
+// systemctl has the user's own systemd do something.
+func systemctl(deed string, units ...string) error {
+	said, err := exec.Command("systemctl", append([]string{deed, "--user"}, units...)...).CombinedOutput()
+	if err == nil {
+		return nil
+	}
+	words := strings.Join(strings.Fields(string(said)), " ")
+	return fmt.Errorf("systemctl --user %s: %w %s", deed, err, words)
 }
 
 // startable is an error where systemd starts no program of that path, however it is written.
@@ -72,9 +83,12 @@ func (s Start) State() State {
 }
 
 func (s Start) off() error {
-	made, err := s.service()
+	err := systemctl("disable", name+".service")
 	if err == nil {
-		err = made.Uninstall()
+		err = os.Remove(file())
+	}
+	if err == nil {
+		err = systemctl("daemon-reload")
 	}
 	if err != nil {
 		return fmt.Errorf("this computer did not take it back: %s. To take it back by hand: "+

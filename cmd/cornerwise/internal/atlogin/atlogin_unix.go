@@ -8,39 +8,16 @@ import (
 	"os"
 	"path/filepath"
 	"strings"
-
-	"github.com/kardianos/service"
 )
-
-// service is the unit or the agent.
-func (s Start) service() (service.Service, error) {
-	config := &service.Config{
-		Name: name, DisplayName: "Cornerwise", Description: description,
-		Executable: s.Program, Arguments: s.arguments(),
-		Option: service.KeyValue{"UserService": true, "SystemdScript": unit,
-			"KeepAlive": false, "RunAtLoad": true, "LogDirectory": s.Data},
-	}
-	escape(config)
-	for _, system := range service.AvailableSystems() {
-		if system.String() == systemName {
-			return system.New(nil, config)
-		}
-	}
-	return nil, fmt.Errorf("no %s", systemName)
-}
 
 func (s Start) on() error {
 	if err := startable(s.Program); err != nil {
 		return unkept(err)
 	}
-	made, err := s.service()
-	if err != nil {
-		return unkept(err)
-	}
 	// What is there is another program's, or of other options.
 	was, none := os.ReadFile(file())
 	os.Remove(file())
-	if err := made.Install(); err != nil {
+	if err := s.install(); err != nil {
 		os.Remove(file())
 		if none == nil {
 			err = errors.Join(err, os.WriteFile(file(), was, 0o644))
@@ -56,11 +33,7 @@ func unkept(err error) error {
 
 // Now starts it as the computer will.
 func (s Start) Now() error {
-	made, err := s.service()
-	if err == nil {
-		err = made.Start()
-	}
-	if err != nil {
+	if err := s.start(); err != nil {
 		return fmt.Errorf("it could not be started: %s", strings.TrimSpace(err.Error()))
 	}
 	return nil
