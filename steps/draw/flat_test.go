@@ -29,7 +29,7 @@ func ways(l draw.Layer) (out, along [2]float64) {
 // like a page: wrong side up, the inner edge right, or still at the top and its ends changed.
 // One end is turned back and shows the right side.
 func TestAStripLiesAsOnItsFabric(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for i := range q.Plan.Borders {
 			w := q.Sheet.Fabric[i].Ways // none of these plans has a fabric for two borders
 			if w.Pick == "" {
@@ -97,7 +97,7 @@ func TestAStripLiesAsOnItsFabric(t *testing.T) {
 
 // The marks for the seam are made where the strip lies on the quilt, right side up.
 func TestABandIsMarkedAtItsPlace(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for edge, d := range outward {
 			for _, act := range []string{"middle", "middle-found", "ends"} {
 				for _, l := range q.LayersOf(draw.Scene{Kind: draw.StripScene, Act: act, Edge: edge}) {

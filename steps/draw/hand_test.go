@@ -45,7 +45,7 @@ func cuts(q draw.Quilt) []draw.Scene {
 // its edge on it, the blade runs up along that, and what comes off lies at the right. For a left
 // hand left and right are exchanged.
 func TestEveryCutIsMadeByTheHand(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for _, hand := range []float64{1, -1} { // right, left
 			q.LeftHand = hand < 0
 			eachCut(t, name, q, hand)
@@ -113,7 +113,7 @@ func eachCut(t *testing.T, name string, q draw.Quilt, hand float64) {
 // Where the quilt itself is cut, the blade goes away from the person too, the ruler on the side
 // of the other hand.
 func TestTheQuiltIsCutByTheHand(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		all := []draw.Scene{{Kind: draw.CenterScene, Act: "trim"}}
 		for corner := 1; corner <= 4; corner++ {
 			all = append(all, draw.Scene{Kind: draw.CornerScene, Act: "trim", Corner: corner}, draw.Scene{Kind: draw.CornerScene, Act: "square", Corner: corner})

@@ -23,7 +23,7 @@ func place(l draw.Layer, p [2]float64) (x, y float64) {
 // it; seen from behind, the whole is turned over like a page, so that the seam leans the other way.
 func TestAJoinIsOneInAllItsPictures(t *testing.T) {
 	seen := 0
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for i, b := range q.Plan.Borders {
 			for edge := range outward {
 				if parts(q, i+1, edge) == 0 {

@@ -38,7 +38,7 @@ func layouts(t *testing.T) map[string]struct {
 			}
 		}
 	}
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		add(name, q)
 	}
 	for name, plan := range map[string]string{

@@ -48,7 +48,7 @@ func sidesOf(layers []draw.Layer) string {
 }
 
 func TestStripsAndCenterShowTheSideThatIsUp(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for corner, pair := range strips {
 			over, under := pair[0], pair[1]
 			folded := fmt.Sprintf("center right, %s right, center wrong, %s wrong", under, over)
@@ -109,7 +109,7 @@ func TestStripsAndCenterShowTheSideThatIsUp(t *testing.T) {
 // A strip that is sewn to the center lies with its seam on the center's: both dots of the edge
 // fall on one place each.
 func TestWhatIsSewnTogetherSharesItsSeam(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for _, s := range scenes(q) {
 			if s.Kind != draw.CornerScene && s.Kind != draw.EdgeScene {
 				continue
@@ -145,7 +145,7 @@ func TestWhatIsSewnTogetherSharesItsSeam(t *testing.T) {
 
 // At the machine the seam runs down, the raw edges lie right of it, and the quilt left of it.
 func TestTheAllowanceLiesRightOfTheNeedle(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for edge, corners := range sewn {
 			for _, act := range []string{"pin", "sew", "check"} {
 				for _, l := range q.LayersOf(draw.Scene{Kind: draw.EdgeScene, Act: act, Edge: edge}) {
@@ -203,7 +203,7 @@ func TestTheAllowanceLiesRightOfTheNeedle(t *testing.T) {
 
 // The arrow of the fold goes round the dot: it crosses the fold squarely.
 func TestTheFoldsArrowCrossesTheFoldSquarely(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		act := "fold"
 		if !q.Sheet.Corner.Equal() {
 			act = "match"
@@ -253,7 +253,7 @@ var (
 // The length and the angle in the words are those of the strip whose line is drawn, measured
 // from the path.
 func TestTheWordsAreOfTheDrawnStrip(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for corner := 1; corner <= 4; corner++ {
 			for _, act := range []string{"line", "pin"} {
 				if act == "line" && !q.Sheet.Corner.Equal() {

@@ -49,7 +49,7 @@ func covers(m mark, at [2]float64) bool {
 // Thread of a seam and the chalked dots are on the wrong side: where the right side is up, they
 // can't be seen. Only the stitches that steady an edge show on both.
 func TestNoStitchAndNoDotLiesOnARightSide(t *testing.T) {
-	for name := range quilts(t) {
+	for name := range tried(t) {
 		for _, d := range drawings(t, name) {
 			s, marks := d.Scene, d.marks
 			if s.Act == "steady" {
@@ -91,7 +91,7 @@ func TestNoStitchAndNoDotLiesOnARightSide(t *testing.T) {
 
 // Needle, foot and guide stand as the person sees them, whatever the fabric does.
 func TestNeedleAndFootStandUpright(t *testing.T) {
-	for name := range quilts(t) {
+	for name := range tried(t) {
 		for _, d := range drawings(t, name) {
 			s, marks := d.Scene, d.marks
 			at := fmt.Sprintf("%s: Draw(%+v)", name, s)
@@ -121,7 +121,7 @@ func TestNeedleAndFootStandUpright(t *testing.T) {
 // At the machine, from the front: fabric left of the needle and the guide right of it, with the
 // raw edges against it.
 func TestTheGuideStandsRightOfTheNeedle(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		_, marks := read(t, q.Draw(draw.Scene{Kind: draw.MachineScene, Act: "ready"}))
 		needle, guide := only(t, marks, "use", "needle").places[0][0], left(only(t, marks, "path", "guide"))
 		if guide <= needle {
@@ -162,7 +162,7 @@ func sewing(q draw.Quilt) []draw.Scene {
 // A seam runs down the picture, toward the person: sewn above the needle, its start at the top,
 // the raw edges at the guide right of it, no fabric beyond them.
 func TestASeamRunsTowardThePerson(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for _, s := range sewing(q) {
 			at := fmt.Sprintf("%s: Draw(%+v)", name, s)
 			_, marks := read(t, q.Draw(s))
@@ -202,7 +202,7 @@ func TestASeamRunsTowardThePerson(t *testing.T) {
 // Two pieces that are sewn, right sides together, lie turned over about their seam: each place of
 // it is at the same place of the drawing in both, and the needle stands on it.
 func TestPiecesLieTurnedOverAboutTheirSeam(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		for _, s := range sewing(q)[1:] {
 			at := fmt.Sprintf("%s: Draw(%+v)", name, s)
 			_, marks := read(t, q.Draw(s))
@@ -287,7 +287,7 @@ func TestEachPieceShowsTheSideThatIsUp(t *testing.T) {
 // The hand at a cut: the ruler on what is kept, the blade along its right edge and away from the
 // person, what comes off at the right; for a left hand, at the left.
 func TestTheCenterIsTrimmedByTheRuler(t *testing.T) {
-	for name, q := range quilts(t) {
+	for name, q := range tried(t) {
 		_, marks := read(t, q.Draw(draw.Scene{Kind: draw.CenterScene, Act: "trim"}))
 		cut, chalk := only(t, marks, "path", "cutline").places, only(t, marks, "path", "chalk").places
 		ruler, waste, blade := only(t, marks, "path", "ruler"), only(t, marks, "path", "ghostfill"), only(t, marks, "use", "blade")

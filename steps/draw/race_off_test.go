@@ -1,0 +1,5 @@
+//go:build !race
+
+package draw_test
+
+const raceOn = false
