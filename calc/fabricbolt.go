@@ -142,13 +142,11 @@ func lead(p Plan, borders []int, i int) Length {
 // cut from, wherever the first begins.
 func (b *bolt) place(p Plan, borders []int) {
 	var first, room Length
-	known := false
 	for n, i := range borders {
 		c := p.Borders[i].Fabric
 		if c.Across == 0 && c.First == nil {
 			return
 		}
-		known = true
 		from, to := Length{}, c.UsableWidth
 		if c.First != nil {
 			from = *c.First
@@ -162,9 +160,6 @@ func (b *bolt) place(p Plan, borders []int) {
 		if n == 0 || to.Less(room) {
 			room = to
 		}
-	}
-	if !known {
-		return
 	}
 	at := b.grain.up(first)
 	b.placed = &at
