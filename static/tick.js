@@ -88,6 +88,20 @@ function acted(e) {
   document.addEventListener(kind, acted, true);
 });
 
+// A finger's release on a button is its click: the browser's own comes after a mouse of its
+// making. Where the finger has slid off there is none.
+function clickOnRelease(b) {
+  b.addEventListener('touchend', function (e) {
+    const at = e.changedTouches[0];
+    if (b.className === 'cut' || !e.cancelable) { return; }
+    e.preventDefault();
+    if (b.contains(document.elementFromPoint(at.clientX, at.clientY))) {
+      b.focus({ preventScroll: true });
+      b.click();
+    }
+  });
+}
+
 function doTick() {
   const t = view.tick, group = view.group;
   const op = { kind: 'tick', done: true };
@@ -116,6 +130,7 @@ function onSubmit(id, act) {
 }
 
 function startTick() {
+  clickOnRelease(el('do'));
   onSubmit('tick', function () {
     if (!view.tick.cuts) { doTick(); }
   });
