@@ -16,9 +16,11 @@ require (
 	github.com/shopspring/decimal v1.6.0 // decimals written out exactly
 	github.com/tdewolff/minify/v2 v2.24.25 // smaller scripts and styles; it takes a parser
 	go.etcd.io/bbolt v1.5.0 // the store: one file, one writer, synced commits
+	golang.org/x/image v0.48.0 // photos in WebP; the standard library has the other formats
 	golang.org/x/net v0.62.0 // the socket that mdns takes
 	golang.org/x/term v0.48.0 // whether somebody reads along in a window
 	golang.org/x/time v0.16.0 // how often a thing may be done (session/throttle.go)
+	gonum.org/v1/gonum v0.17.0 // Fourier transforms of any length: how a print repeats
 	pgregory.net/rapid v1.3.0 // tests: properties that shrink to the smallest case
 )
 
@@ -29,4 +31,3 @@ require (
 	github.com/tdewolff/parse/v2 v2.8.20 // indirect
 	golang.org/x/sys v0.50.0 // on Windows: a page for who sits there, and the window
 )
-

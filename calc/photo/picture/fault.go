@@ -1,0 +1,25 @@
+package picture
+
+// A Fault is why a picture is not read: whole sentences for a person.
+type Fault string
+
+func (f Fault) Error() string { return string(f) }
+
+// Faults: what it is, the limit, what to do.
+const (
+	ErrTooManyBytes Fault = "This file is larger than 12 MB. " +
+		"Send a smaller picture: a photograph 2,400 pixels wide is enough."
+	ErrTooManyPixels Fault = "This picture has more pixels than can be read here: 24 million " +
+		"at most, fewer where it is stored in a way that takes more memory (progressive, PNG). " +
+		"Make it smaller, 2,400 pixels wide, and send it again."
+	ErrTooSmall Fault = "This picture is too small: each side needs at least 200 pixels. " +
+		"Take the photograph with the camera, not from a preview."
+	ErrHEIC Fault = "This is a HEIC picture, which can't be read here. Set the camera to " +
+		"\"most compatible\" (JPEG), or take the photograph from this page."
+	ErrCMYK Fault = "This picture has the colors of a printing press (CMYK), " +
+		"and does not say how to read them. Save it as a JPEG in RGB and send that."
+	ErrFormat Fault = "This file is no picture that can be read here. " +
+		"Send a JPEG, PNG or WebP picture."
+	ErrDamaged Fault = "This picture is damaged or cut short. " +
+		"Take it again, or send the file again."
+)
