@@ -39,6 +39,7 @@ type Border struct {
 	// Lengths is LeastLengths where the strips are cut to their least length and the spare;
 	// "" where they are as long as the whole band asks for.
 	Lengths string
+	Photo   string // id of a photo of its fabric, or of a swatch of that; "": none
 }
 
 // LeastLengths cuts the strips of an inner border shorter than the whole band.

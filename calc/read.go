@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -146,7 +147,7 @@ func (r *reader) borders(data json.RawMessage, seam Length) []Border {
 }
 
 func (r *reader) border(field string, data json.RawMessage, i int, seam Length) Border {
-	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "fabric", "lines", "start", "lengths")
+	o := r.object(field, data, "name", "cut", "cutTopBottom", "stripe", "motif", "fabric", "lines", "start", "lengths", "photo")
 	if o == nil {
 		return Border{}
 	}
@@ -175,6 +176,7 @@ func (r *reader) border(field string, data json.RawMessage, i int, seam Length) 
 	b.Motif = r.length(field+".motif", o["motif"], Length{}, true, maxWidth)
 	b.Fabric = r.fabric(field+".fabric", o["fabric"], b)
 	b.Lengths = r.oneOf(field+".lengths", o["lengths"], LeastLengths)
+	b.Photo = r.photo(field+".photo", o["photo"])
 	return b
 }
 
@@ -411,6 +413,23 @@ func (r *reader) text(field string, data json.RawMessage, limit int) string {
 		}
 	}
 	return s
+}
+
+// IsPhotoID tells the id of a photo, and that of a swatch of it: 16 letters more.
+func IsPhotoID(id string) bool { return photoID.MatchString(id) }
+
+var photoID = regexp.MustCompile(`^[0-9a-f]{32}(-[0-9a-f]{16})?$`)
+
+func (r *reader) photo(field string, data json.RawMessage) string {
+	if absent(data) {
+		return ""
+	}
+	var id string
+	if json.Unmarshal(data, &id) != nil || !IsPhotoID(id) {
+		r.fault(field, "must be the id of a photo that is kept here; send the photo first, or leave it out")
+		return ""
+	}
+	return id
 }
 
 func (r *reader) oneOf(field string, data json.RawMessage, allowed ...string) string {

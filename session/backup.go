@@ -206,6 +206,9 @@ func (s *Store) BackUpEvery(ctx context.Context, every time.Duration, log *slog.
 	last := 0
 	for ctx.Err() == nil {
 		b, err := s.BackUp(ctx)
+		if err == nil {
+			err = s.TidyPhotos(ctx)
+		}
 		switch {
 		case errors.Is(err, ErrClosed), ctx.Err() != nil:
 			return

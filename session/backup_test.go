@@ -222,8 +222,8 @@ func TestStoreIsBackedUpBeforeItIsMigrated(t *testing.T) {
 	if kept, err := session.CheckFile(list[0].Path); err != nil || kept.Version != 1 || kept.Ops != 4 {
 		t.Errorf("the backup is %+v, %v, want it as before: %+v", kept, err, before)
 	}
-	if after, err := session.CheckFile(path); err != nil || after.Version != 4 || after.Ops != 4 {
-		t.Errorf("the store is %+v, %v, want version 4 with 4 ops", after, err)
+	if after, err := session.CheckFile(path); err != nil || after.Version != 5 || after.Ops != 4 {
+		t.Errorf("the store is %+v, %v, want version 5 with 4 ops", after, err)
 	}
 }
 

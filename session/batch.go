@@ -148,6 +148,9 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 		return 0, err
 	}
 	d.put(b, kept)
+	if op.Kind == steps.KindPlan {
+		b.putPhotos(id, photosOf(ready.next.Plan))
+	}
 	d.work, d.head = ready.next, d.head.after(ready.next, e.Rev, e.At)
 	d.head.Named = cmp.Or(d.head.Named, e.Rev)
 	d.took += ready.took

@@ -190,7 +190,8 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 	}
 	list := path[0] == string(bucketRecent) || path[0] == string(bucketBin)
 	session := path[0] == string(bucketSessions)
-	if !list && !session {
+	photo := path[0] == string(bucketPhotos)
+	if !list && !session && !photo {
 		return
 	}
 	if c.version >= sealedFrom {
@@ -201,6 +202,7 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 		}
 	}
 	switch {
+	case photo:
 	case list:
 		c.listed[path[0]+string(key)] = true
 	case len(path) == 2 && string(key) == string(keyHead):

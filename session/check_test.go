@@ -68,7 +68,7 @@ func TestCheckCountsWhatIsThere(t *testing.T) {
 	fill(t, path)
 	got, err := session.CheckFile(path)
 	// 12 plans, and 5 + 4n notes for n from 0 to 11: 60 + 4 x 66.
-	if err != nil || got.Sessions != 12 || got.Binned != 3 || got.Ops != 12+60+264 || got.Version != 4 || got.Half {
+	if err != nil || got.Sessions != 12 || got.Binned != 3 || got.Ops != 12+60+264 || got.Version != 5 || got.Half {
 		t.Errorf("CheckFile = %+v, %v, want 12 sessions, 3 in the bin, 336 ops", got, err)
 	}
 	s := open(t, path, newClock().now)

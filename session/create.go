@@ -9,6 +9,7 @@ import (
 	"strings"
 	"time"
 
+	"cornerwise/calc"
 	"cornerwise/steps"
 )
 
@@ -22,13 +23,16 @@ func (s *Store) Create(ctx context.Context, plan json.RawMessage) (Head, error) 
 	if err != nil {
 		return Head{}, err
 	}
+	if err := s.hasPhotos(work.Plan, calc.Plan{}); err != nil {
+		return Head{}, err
+	}
 	first := steps.FirstEntry(op, Head{}.time(s.now()))
 	first.By = namedIn(ctx)
 	only, err := newRow(first)
 	if err != nil {
 		return Head{}, err
 	}
-	return s.make(ctx, Head{Named: first.Rev}, work, []row{only}, first.At, 0, nil)
+	return s.make(ctx, Head{Named: first.Rev}, work, []row{only}, first.At, 0, photosOf(work.Plan), nil)
 }
 
 // A row is an op as it is kept.
@@ -52,10 +56,11 @@ func (r row) adds() Added { return Added{Bytes: int64(len(r.kept) + len(r.op) + 
 // rowAround is a key, and an answer under its seal.
 const rowAround = 32
 
-// make keeps a session whose ops, the last of a time, have made the work, which took so long. with
-// is what else the same transaction does; nil for nothing.
+// make keeps a session whose ops, the last of a time, have made the work, which took so long, and
+// named the photos. with is what else the same transaction does; nil for nothing.
 func (s *Store) make(
-	ctx context.Context, head Head, work *steps.Work, rows []row, last time.Time, took time.Duration, with func(*batch) error,
+	ctx context.Context, head Head, work *steps.Work, rows []row, last time.Time, took time.Duration,
+	photos []string, with func(*batch) error,
 ) (Head, error) {
 	head.ID = newID()
 	head = head.after(work, int64(len(rows)), last)
@@ -89,6 +94,7 @@ func (s *Store) make(
 		for _, r := range byOp {
 			d.putAnswer(b, r)
 		}
+		b.putPhotos(head.ID, photos)
 		b.drafts[head.ID] = d
 		return nil
 	})

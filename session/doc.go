@@ -16,6 +16,7 @@
 //	sessions/ID/head       Head
 //	sessions/ID/ops/REV    steps.Entry; REV is 8 bytes, big endian, without a gap
 //	sessions/ID/seen/OP    what the op with that id was answered
+//	photos/PHOTO+ID        nothing, sealed; PHOTO is what a plan of the session names (photo.go)
 //	bookmarks/ID           where a long history is opened: the SHA-256 of the program, the
 //	                       revision (8 bytes, big endian), steps.Bookmark; may be missing
 //	recent/TOUCHED+ID      nothing; the list, last touched first
@@ -37,7 +38,7 @@
 //
 // The schema changes by migrations, an ordered list that is only ever appended to; its length
 // is the version. Version 4 changed no record: from it on an op may do several ticks, which a
-// program of before would pass over. A store of an older schema is backed up before it is
+// program of before would pass over. From version 5 on a plan may name a photo of its fabric. A store of an older schema is backed up before it is
 // migrated; one of a newer program is refused. testdata/stores has a file of each earlier schema.
 //
 // # Every record is sealed, and read through
@@ -56,6 +57,15 @@
 // reason to stop, as a write that was cut leaves one; Report.Half says that the last op may be
 // missing. Where the file is damaged while it is open, bbolt's panics and faults become
 // ErrDamaged (faultAsDamage).
+//
+// # Photos of fabric
+//
+// A photo, and a swatch that was cut from it, is a file of its own in the folder photos beside the
+// store, named by its SHA-256 and never changed (photo.go): on the disk once, however many quilts
+// name it. It is written and synced before a plan may name it, so no quilt is without its photo;
+// the plan's transaction notes who names it. One that nobody has named for a day is removed, the
+// others are copied to the backups, each once (phototidy.go); a file that is lost or damaged is
+// read from there. TestAPlanMayNameOnlyAPhotoThatIsKept, TestPhotosThatNobodyNamesAreTidiedAway
 //
 // # Answers
 //

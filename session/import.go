@@ -56,7 +56,7 @@ func (s *Store) readImport(ctx context.Context, from io.Reader) (i *importing, e
 
 // keepImport keeps it under a new id. with is as for make.
 func (s *Store) keepImport(ctx context.Context, i *importing, with func(*batch) error) (Head, error) {
-	return s.make(ctx, Head{}, i.work, i.rows, i.last, i.took, with)
+	return s.make(ctx, Head{}, i.work, i.rows, i.last, i.took, i.photos, with)
 }
 
 // importing is a session on the way in.
@@ -68,6 +68,7 @@ type importing struct {
 	rows    []row
 	seen    map[string]bool // op ids
 	last    time.Time
+	photos  []string // that its plans named
 	edition int
 	took    time.Duration // to fold them
 }
@@ -101,6 +102,9 @@ func (i *importing) take(e steps.Entry) error {
 		begun := time.Now()
 		i.work, _, err = fold(i.work, e)
 		i.took += time.Since(begun)
+	}
+	if err == nil && e.Kind == steps.KindPlan {
+		i.photos = append(i.photos, photosOf(i.work.Plan)...)
 	}
 	var refusal *steps.Refusal
 	if errors.As(err, &refusal) {

@@ -28,6 +28,11 @@ func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err 
 	if alone {
 		ready = reckon(snap.Head, snap.Work, op, namedIn(ctx), s.now())
 	}
+	if op.Kind == steps.KindPlan && ready.err == nil {
+		if err := s.hasPhotos(ready.next.Plan, snap.Work.Plan); err != nil {
+			return 0, err
+		}
+	}
 	err = s.change(ctx, func(b *batch) error {
 		rev, err = b.do(id, op, ready)
 		return err

@@ -16,6 +16,7 @@ var (
 	bucketSeen      = []byte("seen")
 	bucketDevices   = []byte("devices")
 	bucketBookmarks = []byte("bookmarks") // made with the first
+	bucketPhotos    = []byte("photos")
 
 	keyVersion = []byte("version")
 	keySealed  = []byte("sealed")
@@ -54,6 +55,12 @@ var migrations = []func(*bolt.Tx) error{
 	// From here on an op may do several ticks, and a measure its own. A program of before would
 	// read such an op and do none of them.
 	func(*bolt.Tx) error { return nil },
+	// From here on a plan may say how its fabric is printed, and show a photo of it. A program of
+	// before could not read such a plan.
+	func(tx *bolt.Tx) error {
+		_, err := tx.CreateBucketIfNotExists(bucketPhotos)
+		return err
+	},
 }
 
 // The first versions whose records are sealed, and whose devices are.

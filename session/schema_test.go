@@ -96,6 +96,13 @@ var oldStores = []struct {
 			{Name: "Android tablet 3", Rights: session.Rights{Only: "rna5poywanj7djzkdx4to6zad7"}}},
 		secrets: []string{"VA5DKSJMNFSOZTICFBMUK3FHTL", "3P3D6UZUKPQAGTQFJMVBPLISM6", "NN3CWWLEFGO56Q2MH6NFVBXEG7"},
 		epoch:   "SP6AATC3Q6HMINAICMXD4LMKOF"},
+	{schema: "4", sealed: func(bucket string) bool { return bucket != "meta" },
+		title: "Harbour lanterns & tide", ops: "first second note many measure undo redo fourth", done: 5,
+		note: "thread <50> & needle 80", refused: "too soon",
+		devices: []session.Device{{Name: "Sewing room tablet"}, {Name: "Sewing room tablet 2", Rights: session.Rights{Looks: true}},
+			{Name: "Sewing room tablet 3", Rights: session.Rights{Only: "ryoupakd5zokdanfjglvpfqjlx"}}},
+		secrets: []string{"YEKMB5P5WD3ZNLB2OGVEN6FIVI", "ARCBC273BST5WOVFRM52IZXDTG", "UEFP4TBPVSZNYR3FZ66KYULBPQ"},
+		epoch:   "S55S3QEP6TQ3R33RWDR5QABOPO"},
 }
 
 func TestStoreOfEveryEarlierSchemaIsMigratedAndKeepsAll(t *testing.T) {

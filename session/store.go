@@ -22,6 +22,7 @@ type Store struct {
 
 	damage  atomic.Pointer[error]
 	backing sync.Mutex // one backup at a time
+	photos  sync.Mutex // files of photos are kept, or tidied
 
 	turns    turns
 	requests chan *request // to the committer, which alone writes

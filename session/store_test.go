@@ -34,6 +34,9 @@ func TestFileIsAsDrawn(t *testing.T) {
 	if err := s.Bin(ctx, create(t, s).ID); err != nil {
 		t.Fatalf("Bin: %v", err)
 	}
+	if _, err := s.Create(ctx, photographed(keptPhoto(t, s, "blue stripes"))); err != nil {
+		t.Fatal(err)
+	}
 	letIn(t, openDevices(t, s), false)
 	b := backUp(t, s)
 	s.Close()
@@ -60,8 +63,8 @@ func TestFileIsAsDrawn(t *testing.T) {
 			}
 		}
 		walk(tx, "")
-		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "4" {
-			t.Errorf("meta/version = %q, want \"4\"", got)
+		if got := string(tx.Bucket([]byte("meta")).Get([]byte("version"))); got != "5" {
+			t.Errorf("meta/version = %q, want \"5\"", got)
 		}
 	})
 	var got []string
@@ -87,6 +90,8 @@ func drawnAs(at string, key []byte) string {
 		return "TOUCHED+ID"
 	case at == "bookmarks/" && len(key) == 26:
 		return "ID"
+	case at == "photos/" && len(key) == 32+26:
+		return "PHOTO+ID"
 	case at == "devices/" && len(key) == 64:
 		return "HASH"
 	}

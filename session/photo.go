@@ -1,0 +1,172 @@
+package session
+
+import (
+	"context"
+	"crypto/sha256"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	bolt "go.etcd.io/bbolt"
+
+	"cornerwise/calc"
+	"cornerwise/steps"
+)
+
+// Photos of fabric, and the swatches that were cut from them, are files beside the store, in the
+// folder photos. A file is named by what it holds and never changed, so that it lies on the disk,
+// and in the backups, once, however many sessions name it.
+const photoFolder = "photos"
+
+// ErrNoPhoto is that there is no such photo or swatch, or that it is not as it was written.
+var ErrNoPhoto = errors.New("no such photo")
+
+// KeepPhoto keeps a photo, and returns its id once it is on the disk. The same photo has the same
+// id.
+func (s *Store) KeepPhoto(ctx context.Context, photo []byte) (id string, err error) {
+	id = sumOf(photo)[:32]
+	return id, s.keepPhoto(ctx, id, photo)
+}
+
+// KeepSwatch keeps what was settled of a photo, and returns its id once it is on the disk.
+func (s *Store) KeepSwatch(ctx context.Context, photo string, swatch []byte) (id string, err error) {
+	id = photo + "-" + sumOf(swatch)[:16]
+	return id, s.keepPhoto(ctx, id, swatch)
+}
+
+func sumOf(data []byte) string {
+	sum := sha256.Sum256(data)
+	return hex.EncodeToString(sum[:])
+}
+
+func (s *Store) photoPath(id string) string {
+	return filepath.Join(filepath.Dir(s.db.Path()), photoFolder, id)
+}
+
+func (s *Store) keepPhoto(ctx context.Context, id string, data []byte) error {
+	path := s.photoPath(id)
+	s.photos.Lock() // none is removed meanwhile
+	defer s.photos.Unlock()
+	if _, err := readPhoto(path); err == nil {
+		now := s.now()
+		return fileError("keep a photo", os.Chtimes(path, now, now)) // it is wanted for a day again
+	}
+	account := chargedIn(ctx)
+	adds := Added{Bytes: int64(len(data))}
+	if account != nil {
+		if err := account.take(adds); err != nil {
+			return err
+		}
+	}
+	err := writePhoto(path, data, s.now)
+	if err != nil && account != nil {
+		account.giveBack(adds)
+	}
+	return fileError("keep a photo", err)
+}
+
+// Photo is what was kept under the id of a photo or a swatch.
+func (s *Store) Photo(id string) ([]byte, error) {
+	if !calc.IsPhotoID(id) {
+		return nil, ErrNoPhoto
+	}
+	data, err := readPhoto(s.photoPath(id))
+	if errors.Is(err, ErrNoPhoto) { // a copy may be in the backups
+		data, err = readPhoto(filepath.Join(filepath.Dir(s.db.Path()), backupFolder, photoFolder, id))
+	}
+	if errors.Is(err, ErrNoPhoto) {
+		return nil, ErrNoPhoto
+	}
+	return data, fileError("read a photo", err)
+}
+
+// readPhoto is a photo's file, whose name tells whether it is as it was written.
+func readPhoto(path string) ([]byte, error) {
+	data, err := os.ReadFile(path)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil, ErrNoPhoto
+	}
+	if err != nil {
+		return nil, err
+	}
+	id, mark, swatch := strings.Cut(filepath.Base(path), "-")
+	if sum := sumOf(data); swatch && sum[:16] != mark || !swatch && sum[:32] != id {
+		return nil, ErrNoPhoto
+	}
+	return data, nil
+}
+
+// hasPhotos is a *steps.Refusal where a plan names a photo that is not here. What a quilt has had
+// already is not asked again: one that was imported may have come without.
+func (s *Store) hasPhotos(plan, was calc.Plan) error {
+	had := map[string]bool{"": true}
+	for _, id := range photosOf(was) {
+		had[id] = true
+	}
+	var faults calc.Faults
+	for i, b := range plan.Borders {
+		if had[b.Photo] {
+			continue
+		}
+		_, err := s.Photo(b.Photo)
+		switch {
+		case errors.Is(err, ErrNoPhoto):
+			faults = append(faults, calc.Fault{Field: fmt.Sprintf("borders[%d].photo", i),
+				Message: "is not kept here; take the photo again, or leave it out"})
+		case err != nil:
+			return err
+		}
+	}
+	if len(faults) == 0 {
+		return nil
+	}
+	return &steps.Refusal{Code: steps.BadPlan, Field: faults[0].Field, Message: faults[0].Message, Faults: faults}
+}
+
+func photosOf(plan calc.Plan) (ids []string) {
+	for _, b := range plan.Borders {
+		if b.Photo != "" {
+			ids = append(ids, b.Photo)
+		}
+	}
+	return ids
+}
+
+// putPhotos notes which photos a plan of the session names: they stay as long as it does.
+func (b *batch) putPhotos(session string, photos []string) {
+	bucket := b.tx.Bucket(bucketPhotos)
+	for _, id := range photos {
+		if key := []byte(id + session); bucket.Get(key) == nil {
+			b.put(bucket, key, nil)
+		}
+	}
+}
+
+// photosNamed are all that sessions name, each with the photo that a swatch was cut from.
+func photosNamed(tx *bolt.Tx) (map[string]bool, error) {
+	named := map[string]bool{}
+	bucket := tx.Bucket(bucketPhotos)
+	if bucket == nil {
+		return named, nil
+	}
+	return named, bucket.ForEach(func(key, _ []byte) error {
+		if id := photoOfKey(string(key)); id != "" {
+			named[id], named[id[:32]] = true, true
+		}
+		return nil
+	})
+}
+
+// photoOfKey parts a photo's id, with or without a swatch's, from a session's.
+func photoOfKey(key string) string {
+	for _, long := range []int{49, 32} {
+		if len(key) > long && calc.IsPhotoID(key[:long]) {
+			return key[:long]
+		}
+	}
+	return ""
+}
