@@ -68,6 +68,12 @@ func explain(err error) *problem {
 		return &problem{status: http.StatusNotFound, Code: "not-found",
 			Message: "There is no such session here. The address may be cut short, or it " +
 				"belongs to another computer."}
+	case errors.Is(err, session.ErrNoPhoto):
+		return &problem{status: http.StatusNotFound, Code: "no-photo", Field: "photo",
+			Message: "There is no such photo here. One that no quilt uses is removed after a day: " +
+				"take it again."}
+	case isPhotoFault(err):
+		return photoFault(err)
 	case errors.Is(err, session.ErrBinned):
 		return &problem{status: http.StatusNotFound, Code: "binned",
 			Message: "This session is in the bin. Nothing of it is lost: take it out again " +

@@ -32,6 +32,7 @@ const (
 	exportPath  = v1 + "/sessions/{id}/export"
 	historyPath = v1 + "/sessions/{id}/history"
 	alongPath   = "/along/quilts"
+	photosPath  = v1 + "/photos"
 )
 
 // pageRoutes are what people look at, and the forms on it.
@@ -101,6 +102,9 @@ func (s *Server) apiRoutes() []route {
 		{get, historyPath, paired, own, s.history},
 		{get, exportPath, paired, own, s.export},
 		{post, v1 + "/import", paired, closed, s.importSession},
+		{post, photosPath, paired, closed, s.takePhoto},
+		{get, photosPath + "/{photo}", paired, closed, s.photoFile},
+		{post, photosPath + "/{photo}/flat", paired, closed, s.flatPhoto},
 		{post, v1 + "/offers", owner, closed, s.offer},
 	}
 }

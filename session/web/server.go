@@ -52,6 +52,8 @@ type Server struct {
 	imports    chan struct{}     // of all other devices
 	importsOf  *session.Throttle // by party
 	ownImports chan struct{}
+	photos     chan struct{} // two of all other devices
+	ownPhotos  chan struct{}
 	lives      sync.WaitGroup // live connections: net/http forgets them once hijacked
 	came       atomic.Bool    // another device, since the start
 }
@@ -68,6 +70,7 @@ func (s *Server) Handler() http.Handler {
 	s.changes = session.NewThrottle(200, time.Second/20)
 	s.lanes, s.desks, s.texts, s.accounts = newLanes(), newDesks(), newStateTexts(), newAccounts()
 	s.imports, s.ownImports = make(chan struct{}, 1), make(chan struct{}, 1)
+	s.photos, s.ownPhotos = make(chan struct{}, 2), make(chan struct{}, 1)
 	s.importsOf = session.NewThrottle(5, time.Minute)
 	s.around = session.NewThrottle(800, time.Second/80)
 	s.reads = session.NewThrottle(300, time.Second/30)

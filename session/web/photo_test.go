@@ -1,0 +1,154 @@
+package web_test
+
+import (
+	"bytes"
+	"encoding/json"
+	"fmt"
+	"image"
+	"image/jpeg"
+	"math"
+	"math/rand/v2"
+	"net/http"
+	"strconv"
+	"strings"
+	"testing"
+
+	"cornerwise/calc/photo/made"
+)
+
+// photographed is a made-up photo of a print that repeats both ways, and the truth of it.
+func photographed(t *testing.T) (made.Picture, made.Shot, made.Fabric) {
+	t.Helper()
+	rng := rand.New(rand.NewPCG(5, 5))
+	shot := made.Shots(rng, 1200)[0]
+	for _, f := range made.Fabrics(5) {
+		if f.Name == "border print" {
+			return made.Take(f, shot, rng), shot, f
+		}
+	}
+	t.Fatal("there is no border print")
+	return made.Picture{}, shot, made.Fabric{}
+}
+
+type flatJSON struct {
+	Corners [][2]float64
+	Found   bool
+	Doubt   string
+	Along   directionJSON
+	Across  directionJSON
+	Tile    string
+	Swatch  string
+}
+
+type directionJSON struct {
+	Kind   string
+	Period *figureJSON
+	Mirror float64
+	Words  string
+}
+
+type figureJSON struct{ Value, Shown string }
+
+// sent sends a photo as a tablet does, and tells its id.
+func (h *house) sent(photo []byte) string {
+	h.t.Helper()
+	var kept struct {
+		ID            string
+		Width, Height int
+	}
+	h.must(201, "POST", "/api/v1/photos", string(photo), &kept)
+	size, _, err := image.DecodeConfig(bytes.NewReader(photo))
+	if err != nil || kept.Width != size.Width || kept.Height != size.Height || len(kept.ID) != 32 {
+		h.t.Fatalf("the photo is kept as %+v, want %d by %d", kept, size.Width, size.Height)
+	}
+	return kept.ID
+}
+
+// askedFlat asks how the fabric looks from above, with the sheet's corners as touched.
+func askedFlat(p made.Picture, shot made.Shot) string {
+	corners, _ := json.Marshal(func() (c [4][2]float64) {
+		for i, q := range p.Touched {
+			c[i] = [2]float64{q.X, q.Y}
+		}
+		return c
+	}())
+	return fmt.Sprintf(`{"sheet":{"width":"%.4f","length":"%.4f"},"corners":%s,"along":"right"}`, shot.SheetW, shot.SheetH, corners)
+}
+
+func TestAPhotoTellsItsRepeatAndGoesIntoAPlan(t *testing.T) {
+	h := openHouse(t)
+	p, shot, fabric := photographed(t)
+	id := h.sent(p.JPEG)
+	var f flatJSON
+	h.must(200, "POST", "/api/v1/photos/"+id+"/flat", askedFlat(p, shot), &f)
+	if !f.Found || f.Doubt != "" {
+		t.Errorf("the sheet: found %t, doubt %q", f.Found, f.Doubt)
+	}
+	for name, c := range map[string]struct {
+		got  directionJSON
+		want float64
+	}{"along": {f.Along, fabric.Along.Period}, "across": {f.Across, fabric.Across.Period}} {
+		if c.got.Period == nil || c.got.Words == "" {
+			t.Errorf("%s: got %+v, want a repeat of %.3f in", name, c.got, c.want)
+			continue
+		}
+		if got, _ := strconv.ParseFloat(c.got.Period.Value, 64); math.Abs(got/c.want-1) > 0.01 {
+			t.Errorf("%s: the repeat is %s in (%s), want %.3f", name, c.got.Period.Value, c.got.Kind, c.want)
+		}
+	}
+	tile := h.call("GET", f.Tile, "")
+	if _, err := jpeg.Decode(bytes.NewReader(tile.body)); err != nil || len(tile.body) > 40<<10 {
+		t.Errorf("GET %s: %d, %d bytes, %v, want one repeat as a JPEG of at most 40 KB", f.Tile, tile.status, len(tile.body), err)
+	}
+	plan := fmt.Sprintf(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2","photo":%q}]}`, f.Swatch)
+	if head := h.made(plan); head == "" {
+		t.Error("no quilt was begun with it")
+	}
+}
+
+func TestAPhotoThatIsKeptHasNoPlaceInIt(t *testing.T) {
+	h := openHouse(t)
+	p, _, _ := photographed(t)
+	exif := append([]byte("\xff\xe1\x00\x20Exif\x00\x00"), []byte("MM\x00*\x00\x00\x00\x08 a place on earth")...)[:34]
+	told := append(append([]byte("\xff\xd8"), exif...), p.JPEG[2:]...)
+	id := h.sent(told)
+	if kept := h.call("GET", "/api/v1/photos/"+id, ""); kept.status != 200 || bytes.Contains(kept.body, []byte("place")) {
+		t.Errorf("GET the photo: %d, with the place in it: %t", kept.status, bytes.Contains(kept.body, []byte("place")))
+	}
+}
+
+func TestWhatIsNoPhotoIsToldSo(t *testing.T) {
+	h := openHouse(t)
+	p, shot, _ := photographed(t)
+	id := h.sent(p.JPEG)
+	flat := askedFlat(p, shot)
+	none := strings.Repeat("0", 32)
+	for _, c := range []struct {
+		what, path, body string
+		status           int
+		field            string
+	}{
+		{"nothing", "", "", 415, "photo"},
+		{"text", "", "not a photo at all", 415, "photo"},
+		{"HEIC", "", "\x00\x00\x00\x18ftypheic\x00\x00\x00\x00mif1heic" + strings.Repeat("x", 99), 415, "photo"},
+		{"a photo cut short", "", string(p.JPEG[:len(p.JPEG)/2]), 422, "photo"},
+		{"too many bytes", "", strings.Repeat("x", 12<<20+1), 413, "photo"},
+		{"a photo that is not there", "/" + none + "/flat", flat, 404, "photo"},
+		{"no JSON", "/" + id + "/flat", "sheet", 400, ""},
+		{"no sheet", "/" + id + "/flat", `{"corners":[[1,1],[2,1],[2,2],[1,2]]}`, 422, "sheet"},
+		{"three corners", "/" + id + "/flat", `{"sheet":"a4","corners":[[1,1],[2,1],[2,2]]}`, 422, "corners"},
+		{"corners outside", "/" + id + "/flat", `{"sheet":"a4","corners":[[-900,1],[2,1],[2,2],[1,2]]}`, 422, "corners"},
+		{"an unknown field", "/" + id + "/flat", `{"paper":"a4"}`, 422, "paper"},
+		{"a length that is none", "/" + id + "/flat", `{"sheet":{"width":"wide","length":"11"},"corners":[]}`, 422, "sheet.width"},
+	} {
+		a := h.call("POST", "/api/v1/photos"+c.path, c.body)
+		var got problemJSON
+		json.Unmarshal(a.body, &got)
+		if a.status != c.status || got.Error.Field != c.field || !sentence(got.Error.Message) {
+			t.Errorf("%s: got %d %s, want %d at %q", c.what, a.status, a.body, c.status, c.field)
+		}
+	}
+	if a := h.call("GET", "/api/v1/photos/"+none, ""); a.status != http.StatusNotFound {
+		t.Errorf("GET a photo that is not there: %d", a.status)
+	}
+}
