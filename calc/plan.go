@@ -52,6 +52,12 @@ type Line struct {
 	Color string // #rrggbb
 }
 
+// HasSwatch tells whether its fabric can be drawn from its photo: one repeat is cut from it.
+func (b Border) HasSwatch() bool { return len(b.Photo) > photoLetters }
+
+// photoLetters are those of a photo's id; a swatch's begins with them.
+const photoLetters = 32
+
 // CutOn is the border's cut width on a pair of edges.
 func (b Border) CutOn(e Edges) Length {
 	if e == TopBottom {

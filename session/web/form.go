@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"cornerwise/calc"
+	"cornerwise/steps/draw"
 )
 
 // A planForm is the plan as it is being written: text, whatever it is. Its inputs
@@ -23,6 +24,8 @@ type planForm struct {
 	Faults                                  map[string]string // by input
 	Rest                                    []calc.Fault      // of no one input
 	Refused                                 string            // why it was not taken as it stands
+
+	tiles func(calc.Plan) []draw.Tile // pictures of fabrics, for drawings; nil: none
 }
 
 type borderForm struct {

@@ -24,6 +24,7 @@ var scopes = map[string]scope{
 	"GET /s/{id}/sheet": own, "GET /s/{id}/cutting": own, "GET /s/{id}/shopping": own,
 	"GET /s/{id}/shopping.txt": own, "GET /s/{id}/plan": own, "GET /s/{id}/keep": own,
 	"GET /s/{id}/paper": own, "GET /s/{id}/face.svg": own,
+	"GET /s/{id}/{photo:[0-9a-f-]{32,}}.jpg": own,
 	"GET /s/{id}/wrong": own, "GET /s/{id}/wrong/{wrong}": own, "GET /s/{id}/found/{of}": own,
 	"POST /s/{id}/mend": own, "GET /s/{id}/settings": own, "GET /s/{id}/return": own,
 
@@ -44,9 +45,18 @@ func TestADeviceOfOneQuiltGetsThatAndNothingElse(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
+	photo, err := store.KeepPhoto(t.Context(), []byte("a photo"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	swatch, err := store.KeepSwatch(t.Context(), photo, []byte(`{"size":{"along":1,"across":1},"tile":"dGlsZQ=="}`))
+	if err != nil {
+		t.Fatal(err)
+	}
+	plan := strings.Replace(DemoPlan, `"cut":`, `"photo": "`+swatch+`", "cut":`, 1)
 	var quilts [2]string
 	for i := range quilts {
-		head, err := store.Create(t.Context(), []byte(DemoPlan))
+		head, err := store.Create(t.Context(), []byte(plan))
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -64,7 +74,8 @@ func TestADeviceOfOneQuiltGetsThatAndNothingElse(t *testing.T) {
 	handler := s.Handler()
 	ask := func(secret, method, path, id string) *httptest.ResponseRecorder {
 		path = strings.NewReplacer("{id}", id, "{stage}", "sew", "{step}", "press-1", "{wrong}", "past-dot",
-			"{name}", "plain.css", "{of}", "x", "{device}", "x").Replace(path)
+			"{name}", "plain.css", "{of}", "x", "{device}", "x",
+			"{photo:[0-9a-f-]{32,}}", swatch, "{photo}", swatch).Replace(path)
 		r := httptest.NewRequest(method, path, strings.NewReader(""))
 		r.RemoteAddr, r.Host = "192.168.7.20:50000", "192.168.7.2:8370"
 		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")

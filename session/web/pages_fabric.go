@@ -209,7 +209,7 @@ func (s *Server) fabricPage(w http.ResponseWriter, r *http.Request) (fabricPage,
 		s.refuse(w, r, err)
 		return fabricPage{}, draw.Quilt{}, false
 	}
-	q := snap.Work.Quilt()
+	q := s.quiltOf(snap)
 	p := fabricPage{Snapshot: snap, Opens: s.opener(r, snap.ID), Defs: template.HTML(q.Defs()),
 		Pic: template.HTML(q.Draw(draw.Scene{Kind: draw.PlanScene})), Strips: stripsOf(q.Sheet), Fabrics: fabrics(q)}
 	p.StripsFirst = p.Fabrics[0].Low

@@ -42,7 +42,9 @@ func (s *Server) face(w http.ResponseWriter, r *http.Request) {
 			return
 		}
 		h.Set("ETag", s.faceTag(snap.Rev))
-		svg := snap.Work.Quilt().Face(faceStyle(), sewnOf(snap.Work))
+		q := snap.Work.Quilt()
+		q.Tiles = s.tilesOf(q.Plan, inPicture)
+		svg := q.Face(faceStyle(), sewnOf(snap.Work))
 		http.ServeContent(w, r, "", time.Time{}, bytes.NewReader([]byte(svg)))
 	})(w, r)
 }

@@ -37,7 +37,7 @@ func (s *Server) keepPage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	q := snap.Work.Quilt()
+	q := s.quiltOf(snap)
 	v := keepView{Snapshot: snap, Sheet: q.Sheet, Outcome: steps.Outcome(snap.Work), Fabrics: fabrics(q),
 		Owner: visitorOf(r).owner, Opens: s.opener(r, snap.ID),
 		Pic: template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}

@@ -163,6 +163,9 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 // previewFor is what the form comes to, reckoned in the visitor's lane.
 func (s *Server) previewFor(r *http.Request, f planForm) (v previewView, err error) {
 	letGo(r)
+	f.tiles = func(plan calc.Plan) []draw.Tile {
+		return s.tilesOf(plan, func(id string, _ swatch) string { return photosPath + "/" + id })
+	}
 	err = s.inLane(r, func() {
 		v = preview(r.Context(), f)
 		v.Replan = s.replan(f)

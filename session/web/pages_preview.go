@@ -68,7 +68,11 @@ func preview(ctx context.Context, f planForm) previewView {
 		v.Said[in] = said
 	}
 	if err == nil {
-		v.made(ctx, f, plan)
+		q := draw.Quilt{Plan: plan, Sheet: calc.NewSheet(plan)}
+		if f.tiles != nil {
+			q.Tiles = f.tiles(plan)
+		}
+		v.made(ctx, f, q)
 	}
 	for in, said := range v.aside {
 		v.Said[in] = said
@@ -77,9 +81,8 @@ func preview(ctx context.Context, f planForm) previewView {
 }
 
 // made fills in what a plan without faults comes to.
-func (v *previewView) made(ctx context.Context, f planForm, plan calc.Plan) {
-	sheet := calc.NewSheet(plan)
-	q := draw.Quilt{Plan: plan, Sheet: sheet}
+func (v *previewView) made(ctx context.Context, f planForm, q draw.Quilt) {
+	plan, sheet := q.Plan, q.Sheet
 	v.Sheet, v.Coped = &sheet, plan.Coping != nil
 	v.Pic = template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))
 	v.Nearest = nearestWidths(plan)

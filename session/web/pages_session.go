@@ -83,7 +83,7 @@ func (s *Server) sessionPage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	v := newSessionView(snap)
+	v := newSessionView(snap, s.quiltOf(snap))
 	v.Past = s.Store.Epoch()
 	by := visitorOf(r)
 	v.Looks, v.One, v.Left = by.device.Looks, by.only() != "", leftHand(r)
@@ -137,11 +137,11 @@ func (v *sessionView) atWork(t *tickView) bool {
 	return t.Step.Now && !v.AllDone && (t.State == "open" || t == t.Step.pick(""))
 }
 
-func newSessionView(snap session.Snapshot) *sessionView {
+func newSessionView(snap session.Snapshot, q draw.Quilt) *sessionView {
 	w := snap.Work
 	done, total := w.Progress()
 	v := &sessionView{Snapshot: snap, View: "step", AllDone: done == total, OpID: rand.Text(),
-		Defs: template.HTML(w.Quilt().Defs())}
+		Defs: template.HTML(q.Defs())}
 	for i := range w.Stages {
 		stage := stageView{Stage: w.Stages[i], State: "open"}
 		stage.Done, stage.Total = w.Stages[i].Progress()

@@ -35,7 +35,7 @@ func (s *Server) sheetPage(w http.ResponseWriter, r *http.Request) {
 		s.refuse(w, r, err)
 		return
 	}
-	q := snap.Work.Quilt()
+	q := s.quiltOf(snap)
 	v := sheetView{Snapshot: snap, Sheet: q.Sheet, reckonings: map[string]calc.Reckoning{},
 		Opens: s.opener(r, snap.ID),
 		Pic:   template.HTML(q.Defs() + q.Draw(draw.Scene{Kind: draw.PlanScene}))}

@@ -70,6 +70,7 @@ func (s *Server) pageRoutes() []route {
 		{post, "/s/{id}/do", paired, own, s.doPage},
 		{get, "/s/{id}/drawings", paired, own, s.seated(s.drawings)},
 		{get, "/s/{id}/face.svg", paired, own, s.face},
+		{get, "/s/{id}/{photo:[0-9a-f-]{32,}}.jpg", paired, own, s.quiltFabric},
 		{get, "/s/{id}/return", paired, own, s.seated(s.returnPage)},
 		{get, "/s/{id}/sheet", paired, own, s.seated(s.sheetPage)},
 		{get, "/s/{id}/paper", paired, own, s.seated(s.paperPage)},

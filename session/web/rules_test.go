@@ -284,7 +284,7 @@ func momentOf(t *testing.T, w *steps.Work, name string, ops []json.RawMessage) (
 		}
 		m.Deeds, w = append(m.Deeds, d), next
 	}
-	v := newSessionView(session.Snapshot{Work: w})
+	v := newSessionView(session.Snapshot{Work: w}, w.Quilt())
 	for _, stage := range v.Stages {
 		for _, s := range stage.Steps {
 			now := stepNow{ID: s.ID, State: s.State, Word: s.Word(), Pick: s.pick("").ID}

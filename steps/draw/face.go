@@ -48,6 +48,10 @@ func (q Quilt) Face(style string, sewn Sewn) string {
 	}
 	p.shape("seam", f.all(box{-x, -y, x, y}.corners())...)
 	drawn := p.svg("")
-	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg" width="%s" height="%s"`, num(p.w, 0), num(p.h, 0)) +
+	links := ""
+	if len(q.Tiles) > 0 {
+		links = ` xmlns:xlink="http://www.w3.org/1999/xlink"`
+	}
+	return fmt.Sprintf(`<svg xmlns="http://www.w3.org/2000/svg"%s width="%s" height="%s"`, links, num(p.w, 0), num(p.h, 0)) +
 		strings.Replace(strings.TrimPrefix(drawn, "<svg"), ">", "><style>"+style+"</style>"+q.Defs(), 1)
 }

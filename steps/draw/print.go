@@ -72,7 +72,7 @@ func (q Quilt) onGap(i int, e calc.Edges) bool {
 // middle of strips of two widths, each has its own.
 func (q Quilt) pattern(i int, e calc.Edges) string {
 	b := q.Plan.Borders[i]
-	widths := b.Stripe.Sign() == 0 && !b.Cut.Equal(b.CutTopBottom)
+	widths := b.Stripe.Sign() == 0 && !b.Cut.Equal(b.CutTopBottom) && !q.photographed(i)
 	if e == calc.TopBottom && widths {
 		return fmt.Sprintf("stripe-%dt", i+1)
 	}
@@ -96,6 +96,11 @@ func (q Quilt) fabricFrom(p *pen, i int, e calc.Edges, motif float64, f frame, o
 	switch {
 	case q.coped:
 		p.shape("coping", f.all(outline)...)
+	case q.photographed(i):
+		if p.on.of(f).mirrors() { // fabric is turned, and never seen mirrored
+			f, outline, motif = f.of(likePage), likePage.all(outline), -motif
+		}
+		p.print(q.pattern(i, e), f.of(move(motif, 0)), move(-motif, 0).all(outline))
 	case b.Stripe.Sign() > 0 && in(b.Stripe)*k >= finest && (b.Motif.Sign() == 0 || in(b.Motif)*k >= finest),
 		b.Stripe.Sign() == 0 && b.Motif.Sign() > 0 && in(b.Motif)*k >= finest:
 		if motif != 0 { // the pattern has its motif in the middle
@@ -294,7 +299,14 @@ func (q Quilt) Defs() string {
 		`<circle class="wastedot" cx="3.5" cy="3.5" r="1.6"/><circle class="wastedot" cx="10.5" cy="10.5" r="1.6"/></pattern>`)
 	b.WriteString(q.patchwork())
 	for i, border := range q.Plan.Borders {
-		if border.Stripe.Sign() == 0 && border.Motif.Sign() == 0 {
+		switch {
+		case q.tile(i).Along > 0:
+			b.WriteString(q.tiled(i))
+			continue
+		case q.photographed(i) && border.Stripe.Sign() == 0 && border.Motif.Sign() == 0:
+			b.WriteString(pattern(q.pattern(i, calc.Sides), 0, 1, 1, rect(-1, 0, 2, 1, q.ground(i))))
+			continue
+		case border.Stripe.Sign() == 0 && border.Motif.Sign() == 0:
 			continue
 		}
 		b.WriteString(q.printed(i, calc.Sides))

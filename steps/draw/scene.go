@@ -82,6 +82,8 @@ type Quilt struct {
 	Plan  calc.Plan
 	Sheet calc.Sheet
 
+	Tiles []Tile // of each border, innermost first; those that have none are zero, or missing
+
 	LeftHand bool // the hand that cuts
 
 	coped bool // its border is the coping strips

@@ -1,0 +1,88 @@
+package draw_test
+
+import (
+	"fmt"
+	"regexp"
+	"strconv"
+	"strings"
+	"testing"
+
+	"cornerwise/calc"
+	"cornerwise/steps/draw"
+)
+
+const swatch = "00112233445566778899aabbccddeeff-0011223344556677"
+
+// photographed is the quilt with the fabric of each border drawn from a photo.
+func photographed(q draw.Quilt) draw.Quilt {
+	borders := append([]calc.Border{}, q.Plan.Borders...)
+	q.Tiles = nil
+	for i := range borders {
+		borders[i].Photo = swatch
+		q.Tiles = append(q.Tiles, draw.Tile{Address: fmt.Sprintf("/tile-%d.jpg", i+1), Along: 3, Across: 2.5, Axis: 1})
+	}
+	q.Plan.Borders = borders
+	return q
+}
+
+var printedAs = regexp.MustCompile(`<path fill="url\(#stripe-(\d+)\)" transform="matrix\(([^)]*)\)"`)
+
+// A photographed print shows its right side wherever it is drawn: strips are turned, and no
+// drawing mirrors one. What mirrors at a miter does so because the print itself does.
+func TestAPhotographedPrintIsTurnedAndNeverMirrored(t *testing.T) {
+	for name, q := range tried(t) {
+		q = photographed(q)
+		drawn := 0
+		for _, s := range scenes(q) {
+			for _, m := range printedAs.FindAllStringSubmatch(q.Draw(s), -1) {
+				drawn++
+				var n [6]float64
+				for i, written := range strings.Fields(m[2]) {
+					n[i], _ = strconv.ParseFloat(written, 64)
+				}
+				if n[0]*n[3]-n[1]*n[2] <= 0 {
+					t.Errorf("%s: in %+v border %s is seen mirrored, by matrix(%s)", name, s, m[1], m[2])
+				}
+			}
+		}
+		if drawn == 0 {
+			t.Errorf("%s: no drawing shows the print", name)
+		}
+	}
+}
+
+// Each pattern that a drawing fills with is among the quilt's own, once, with the tile or without.
+func TestEveryPhotographedBorderHasItsPattern(t *testing.T) {
+	for name, q := range tried(t) {
+		q = photographed(q)
+		for _, tiles := range [][]draw.Tile{q.Tiles, nil} {
+			q.Tiles = tiles
+			defs := q.Defs()
+			for i := range q.Plan.Borders {
+				id := fmt.Sprintf(`<pattern id="stripe-%d"`, i+1)
+				if n := strings.Count(defs, id); n != 1 {
+					t.Errorf("%s, %d tiles: %s is there %d times, want once", name, len(tiles), id, n)
+				}
+				if has := strings.Contains(defs, fmt.Sprintf("/tile-%d.jpg", i+1)); has != (tiles != nil) {
+					t.Errorf("%s: the tile of border %d is in the pattern: %t", name, i+1, has)
+				}
+			}
+		}
+	}
+}
+
+// The tile lies with its mirror axis on the strip's middle, and so far into the repeat as the plan
+// says at the inner raw edge.
+func TestATileLiesWhereThePlanSays(t *testing.T) {
+	q := quiltOf(t, `{"center":{"width":"24","length":"30"},"borders":[{"cut":"5","stripe":"2 1/2","start":"3/4","motif":"3","photo":"`+swatch+`"}]}`)
+	q.Tiles = []draw.Tile{{Address: "/tile.jpg", Along: 3, Across: 2.5, Axis: 1}}
+	defs := q.Defs()
+	for _, want := range []string{
+		`<pattern id="stripe-1" patternUnits="userSpaceOnUse" x="-1.5" y="-0.75" width="3" height="2.5">`,
+		`<image xlink:href="/tile.jpg" x="-1" width="3.012" height="2.51"`,
+	} {
+		if !strings.Contains(defs, want) {
+			t.Errorf("the patterns are %s, want %s", defs, want)
+		}
+	}
+}
