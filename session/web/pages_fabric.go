@@ -29,6 +29,7 @@ type fabricView struct {
 	Step   string        // where it is pressed and squared, before it is cut
 	Code   template.HTML // that opens this step, for paper
 	AtHand atHandView
+	Prints []onPrintView // where strips lie on the prints of photos
 }
 
 // A stripsView is the strips of one border, two of each.
@@ -120,6 +121,7 @@ func fabrics(q draw.Quilt) []fabricView {
 			c.Pic, c.Low = template.HTML(page.SVG), page.Low
 			c.Pieces = inColumns(pieces(q, picked), picked)
 		}
+		c.Prints = onPrints(q, borders)
 		all = append(all, c)
 	}
 	for _, c := range q.Sheet.Fabric {

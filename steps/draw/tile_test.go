@@ -86,3 +86,29 @@ func TestATileLiesWhereThePlanSays(t *testing.T) {
 		}
 	}
 }
+
+// The strip lies on the print as deep as it is cut, its seams a seam allowance in from its edges.
+func TestAStripIsShownOnItsPrint(t *testing.T) {
+	q := quiltOf(t, `{"center":{"width":"24","length":"30"},"borders":[{"cut":"5","stripe":"2 1/2","photo":"`+swatch+`"},{"cut":"2"}]}`)
+	if got := q.OnPrint(0); got != "" {
+		t.Errorf("without a picture of the print: %.80s, want nothing", got)
+	}
+	q.Tiles = []draw.Tile{{Address: "/tile.jpg", Along: 3, Across: 2.5}}
+	if got := q.OnPrint(1); got != "" {
+		t.Errorf("of a border without a photo: %.80s, want nothing", got)
+	}
+	var at []float64
+	for _, m := range regexp.MustCompile(`class="(?:raw|stitch)" d="M0 ([\d.]+)L440`).FindAllStringSubmatch(q.OnPrint(0), -1) {
+		y, _ := strconv.ParseFloat(m[1], 64)
+		at = append(at, y)
+	}
+	if len(at) != 4 {
+		t.Fatalf("edges and seams lie at %v, want four lines: %s", at, q.OnPrint(0))
+	}
+	inch := (at[1] - at[0]) / 5
+	for i, want := range []float64{0.25, 4.75} {
+		if got := (at[2+i] - at[0]) / inch; got < want-0.02 || got > want+0.02 {
+			t.Errorf("a seam lies %.3f in from the inner edge, want %.2f", got, want)
+		}
+	}
+}
