@@ -136,7 +136,7 @@ func backUp(ctx context.Context, view viewer, path string, now time.Time) (Backu
 		return Backup{}, err
 	}
 	clearHalves(filepath.Dir(b.Path))
-	return b, writeChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, view, w) })
+	return b, writeChecked(b.Path, func(w io.Writer) error { return writeTo(ctx, view, w) }, nil)
 }
 
 // clearHalves removes what was half made when a program was stopped: copies without
@@ -181,9 +181,10 @@ func (w writeWanted) Write(data []byte) (int, error) {
 	return w.file.Write(data)
 }
 
-// writeChecked makes a store's file of what write writes. It has its name only once it is on
-// the disk and was checked. What has that name already stays: fs.ErrExist.
-func writeChecked(path string, write func(io.Writer) error) error {
+// writeChecked makes a store's file of what write writes, and more, where it is not nil, makes of
+// that. It has its name only once it is on the disk and was checked. What has that name already
+// stays: fs.ErrExist.
+func writeChecked(path string, write func(io.Writer) error, more func(half string) error) error {
 	disk.RemoveHalves(path)
 	return disk.MakeFile(path, func(half string) error {
 		file, err := os.OpenFile(half, os.O_WRONLY, 0)
@@ -192,6 +193,11 @@ func writeChecked(path string, write func(io.Writer) error) error {
 		}
 		if err := errors.Join(write(file), file.Close()); err != nil {
 			return err
+		}
+		if more != nil {
+			if err := more(half); err != nil {
+				return err
+			}
 		}
 		_, err = CheckFile(half)
 		return err

@@ -190,7 +190,7 @@ func (c *check) see(w *walk, path []string, key, value []byte) {
 	}
 	list := path[0] == string(bucketRecent) || path[0] == string(bucketBin)
 	session := path[0] == string(bucketSessions)
-	photo := path[0] == string(bucketPhotos)
+	photo := path[0] == string(bucketPhotos) || path[0] == string(bucketPacked)
 	if !list && !session && !photo {
 		return
 	}

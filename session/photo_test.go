@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	bolt "go.etcd.io/bbolt"
+
 	"cornerwise/session"
 	"cornerwise/steps"
 )
@@ -142,4 +144,40 @@ func TestAPhotoIsChargedToItsDevice(t *testing.T) {
 	if _, err := s.KeepPhoto(charged, []byte("2"+big)); !errors.As(err, &spent) {
 		t.Errorf("KeepPhoto beyond what a device may add = %v", err)
 	}
+}
+
+// A backup that is carried off has the photos of its quilts, and a restore lays them beside the
+// store again; the store itself has none.
+func TestABackupThatIsCarriedOffHasItsPhotos(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	named, _ := keptPhoto(t, s, "named"), keptPhoto(t, s, "loose")
+	swatch, err := s.KeepSwatch(ctx, named, []byte("one repeat"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Create(ctx, photographed(swatch)); err != nil {
+		t.Fatal(err)
+	}
+	s.Close()
+	stick := filepath.Join(t.TempDir(), "stick.db")
+	if _, err := session.Copy(path, stick); err != nil {
+		t.Fatalf("Copy: %v", err)
+	}
+	other := newPath(t)
+	if _, err := session.Restore(other, stick, newClock().now(), letGo); err != nil {
+		t.Fatalf("Restore: %v", err)
+	}
+	there := open(t, other, newClock().now)
+	hasPhoto(t, there, named, "named")
+	hasPhoto(t, there, swatch, "one repeat")
+	if files, _ := os.ReadDir(filepath.Join(filepath.Dir(other), "photos")); len(files) != 2 {
+		t.Errorf("%d photos were laid beside the store, want the two that are named", len(files))
+	}
+	there.Close()
+	inFile(t, other, func(tx *bolt.Tx) {
+		if tx.Bucket([]byte("packed")) != nil {
+			t.Error("the store holds the photos too")
+		}
+	})
 }

@@ -29,8 +29,16 @@ func Examine(path string) (report Report, err error) {
 }
 
 // Copy makes a checked copy, under a new name, of a store or backup that nobody has
-// open. What has that name already stays: fs.ErrExist.
-func Copy(from, to string) (report Report, err error) {
+// open, with the photos that its sessions name. What has that name already stays: fs.ErrExist.
+func Copy(from, to string) (Report, error) {
+	beside := filepath.Dir(from)
+	return copyWith(from, to, func(half string) error {
+		return packPhotos(half, filepath.Join(beside, photoFolder), filepath.Join(filepath.Dir(beside), photoFolder))
+	})
+}
+
+// copyWith does something to the copy before it is checked and named.
+func copyWith(from, to string, more func(half string) error) (report Report, err error) {
 	err = locked(from, func(db *bolt.DB) error {
 		if report, err = checkFile(from); err != nil {
 			return err
@@ -38,7 +46,7 @@ func Copy(from, to string) (report Report, err error) {
 		if db == nil {
 			return fmt.Errorf("bbolt can't read it: %w", ErrDamaged)
 		}
-		err := writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db.View, w) })
+		err := writeChecked(to, func(w io.Writer) error { return writeTo(context.Background(), db.View, w) }, more)
 		if err != nil {
 			return fmt.Errorf("%w: %w", ErrNoCopy, err)
 		}
@@ -85,7 +93,8 @@ func restore(path, backup string, now time.Time, free func() (back func(), err e
 	if err := os.Remove(whole); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return t, err // left by one that was cut short; the backup has it still
 	}
-	if t.Report, err = Copy(backup, whole); err != nil {
+	lay := func(half string) error { return unpackPhotos(half, filepath.Join(folder, photoFolder)) }
+	if t.Report, err = copyWith(backup, whole, lay); err != nil {
 		return t, err
 	}
 	back, err := free()

@@ -17,6 +17,7 @@ var (
 	bucketDevices   = []byte("devices")
 	bucketBookmarks = []byte("bookmarks") // made with the first
 	bucketPhotos    = []byte("photos")
+	bucketPacked    = []byte("packed") // in a backup that is carried off
 
 	keyVersion = []byte("version")
 	keySealed  = []byte("sealed")

@@ -25,7 +25,7 @@ var scopes = map[string]scope{
 	"GET /s/{id}/shopping.txt": own, "GET /s/{id}/plan": own, "GET /s/{id}/keep": own,
 	"GET /s/{id}/paper": own, "GET /s/{id}/face.svg": own,
 	"GET /s/{id}/{photo:[0-9a-f-]{32,}}.jpg": own,
-	"GET /s/{id}/wrong": own, "GET /s/{id}/wrong/{wrong}": own, "GET /s/{id}/found/{of}": own,
+	"GET /s/{id}/wrong":                      own, "GET /s/{id}/wrong/{wrong}": own, "GET /s/{id}/found/{of}": own,
 	"POST /s/{id}/mend": own, "GET /s/{id}/settings": own, "GET /s/{id}/return": own,
 
 	"GET /api/v1/sessions/{id}": own, "POST /api/v1/sessions/{id}/ops": own,
