@@ -20,7 +20,7 @@ import (
 // though another is damaged:
 //
 //	{"cornerwise-quilts":1}
-//	an export of one session, as ExportTo writes it, for each
+//	an export of one session, as ExportWithPhotosTo writes it, for each
 //	{"quilts":N}
 //
 // What is in the bin is not in it, and no device.
@@ -32,8 +32,9 @@ const (
 )
 
 const (
-	// maxAlongLine is for one quilt. The longest history that an import takes has less.
-	maxAlongLine = 16 << 20
+	// maxAlongLine is for one quilt. The longest history that an import takes has 16 MiB, the
+	// photos of twelve borders some 24.
+	maxAlongLine = 48 << 20
 	// maxAlong is how many lines are read.
 	maxAlong = 10000
 	// alongWithin is how long the reading of one quilt may take. A top with twelve borders takes
@@ -56,7 +57,7 @@ func (s *Store) AlongTo(to io.Writer) error {
 	n := 0
 	for _, h := range heads {
 		before := out.written
-		err := s.ExportTo(h.ID, out)
+		err := s.ExportWithPhotosTo(h.ID, out)
 		switch {
 		case out.err != nil:
 			return out.err

@@ -65,7 +65,10 @@
 // name it. It is written and synced before a plan may name it, so no quilt is without its photo;
 // the plan's transaction notes who names it. One that nobody has named for a day is removed, the
 // others are copied to the backups, each once (phototidy.go); a file that is lost or damaged is
-// read from there. TestAPlanMayNameOnlyAPhotoThatIsKept, TestPhotosThatNobodyNamesAreTidiedAway
+// read from there. What is carried off is one file: a backup has its photos in a bucket of their
+// own (photopack.go), and what is taken along, or an export where that is asked, in its lines
+// (photoexport.go). TestAPlanMayNameOnlyAPhotoThatIsKept, TestPhotosThatNobodyNamesAreTidiedAway,
+// TestABackupThatIsCarriedOffHasItsPhotos, TestAnExportBringsItsPhotos
 //
 // # Answers
 //

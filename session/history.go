@@ -76,6 +76,28 @@ func (s *Store) ExportTo(id string, to io.Writer) error {
 	})
 }
 
+// ExportWithPhotosTo is ExportTo with the photos of its fabrics, where it has any. They come before
+// the history, so that who imports it has kept them by then.
+func (s *Store) ExportWithPhotosTo(id string, to io.Writer) error {
+	photos, err := s.photosOfSession(id)
+	if err != nil {
+		return err
+	}
+	if len(photos) == 0 {
+		return s.ExportTo(id, to)
+	}
+	return s.writeOps(id, to, func(head Head) ([]byte, error) {
+		data, err := json.Marshal(head)
+		if err != nil {
+			return nil, err
+		}
+		if _, err := fmt.Fprintf(to, `{"cornerwise":%d,"session":%s,"photos":[`, exportVersion, data); err != nil {
+			return nil, err
+		}
+		return []byte(`],"history":[`), s.writePhotos(photos, to)
+	})
+}
+
 // Export is what ExportTo writes, in memory.
 func (s *Store) Export(id string) ([]byte, error) {
 	var b bytes.Buffer

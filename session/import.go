@@ -45,7 +45,8 @@ func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 // that could be read.
 func (s *Store) readImport(ctx context.Context, from io.Reader) (i *importing, err error) {
 	i = &importing{latest: s.now().Add(24 * time.Hour), seen: map[string]bool{}, last: time.Unix(0, 0)}
-	i.title, err = readExport(from, func(e steps.Entry) error {
+	photos := s.keepsPhotos(ctx)
+	i.title, err = readExport(from, photos, func(e steps.Entry) error {
 		if ctx.Err() != nil {
 			return context.Cause(ctx)
 		}
@@ -138,11 +139,12 @@ func brief(err error) string {
 
 const maxWords = 150 // in characters
 
-// readExport reads the form of an export and calls each for its ops, one by one. The title is
-// for people.
-func readExport(from io.Reader, each func(steps.Entry) error) (title string, err error) {
+// readExport reads the form of an export, keeps its photos and calls each for its ops, one by one.
+// The title is for people.
+func readExport(from io.Reader, photos *photosIn, each func(steps.Entry) error) (title string, err error) {
 	in := &piecewise{from: from}
 	in.d = json.NewDecoder(in)
+	in.photos = photos
 	err = in.export(func(e steps.Entry) error {
 		in.failed = each(e)
 		return in.failed
@@ -164,7 +166,8 @@ type piecewise struct {
 	d      *json.Decoder
 	given  int64
 	title  string
-	failed error // of from, or of who gets the ops
+	photos *photosIn
+	failed error // of from, or of who gets the ops and photos
 }
 
 var errTooLong = fmt.Errorf("a part of it has more than %d bytes", steps.MaxOp)
@@ -210,6 +213,10 @@ func (p *piecewise) export(each func(steps.Entry) error) error {
 			var about struct{ Title string }
 			json.Unmarshal(head, &about)
 			p.title = briefly(about.Title)
+		case "photos":
+			if err := p.allPhotos(); err != nil {
+				return err
+			}
 		case "history":
 			if histories++; version != exportVersion || histories > 1 {
 				return errNoExport
@@ -266,6 +273,25 @@ func (p *piecewise) history(each func(steps.Entry) error) error {
 		return badImport("The history in this file is empty. Export it again.")
 	}
 	return nil
+}
+
+func (p *piecewise) allPhotos() error {
+	if err := p.delim('['); err != nil {
+		return err
+	}
+	for p.d.More() {
+		var part photoPart
+		if err := p.d.Decode(&part); err != nil {
+			return err
+		}
+		if p.failed = p.photos.take(part); p.failed != nil {
+			return p.failed
+		}
+	}
+	if p.failed = p.photos.end(); p.failed != nil {
+		return p.failed
+	}
+	return p.delim(']')
 }
 
 // strictly reads one JSON value in UTF-8 and minds what it does not know: to leave it out

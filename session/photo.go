@@ -93,11 +93,20 @@ func readPhoto(path string) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	id, mark, swatch := strings.Cut(filepath.Base(path), "-")
-	if sum := sumOf(data); swatch && sum[:16] != mark || !swatch && sum[:32] != id {
+	if !isPhoto(filepath.Base(path), data) {
 		return nil, ErrNoPhoto
 	}
 	return data, nil
+}
+
+// isPhoto tells whether data is what the id of a photo or a swatch was made of.
+func isPhoto(id string, data []byte) bool {
+	if !calc.IsPhotoID(id) {
+		return false
+	}
+	photo, mark, swatch := strings.Cut(id, "-")
+	sum := sumOf(data)
+	return swatch && sum[:16] == mark || !swatch && sum[:32] == photo
 }
 
 // hasPhotos is a *steps.Refusal where a plan names a photo that is not here. What a quilt has had

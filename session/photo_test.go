@@ -1,6 +1,7 @@
 package session_test
 
 import (
+	"bytes"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -180,4 +181,53 @@ func TestABackupThatIsCarriedOffHasItsPhotos(t *testing.T) {
 			t.Error("the store holds the photos too")
 		}
 	})
+}
+
+// An export has the photos where they are asked for, and what is taken along has them always; who
+// imports it has them before the quilt.
+func TestAnExportBringsItsPhotos(t *testing.T) {
+	s := newStore(t)
+	picture := strings.Repeat("vines and leaves ", 9000) // of several parts
+	named := keptPhoto(t, s, picture)
+	swatch, err := s.KeepSwatch(ctx, named, []byte("one repeat"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, err := s.Create(ctx, photographed(swatch))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var without, with, along bytes.Buffer
+	for _, err := range []error{s.ExportTo(head.ID, &without), s.ExportWithPhotosTo(head.ID, &with), s.AlongTo(&along)} {
+		if err != nil {
+			t.Fatal(err)
+		}
+	}
+	bare := newStore(t)
+	if _, err := bare.Import(ctx, &without); err != nil {
+		t.Fatalf("Import without the photos: %v", err)
+	}
+	hasPhoto(t, bare, swatch, "")
+	for name, take := range map[string]func(s *session.Store) error{
+		"Import": func(s *session.Store) error { _, err := s.Import(ctx, bytes.NewReader(with.Bytes())); return err },
+		"TakeIn": func(s *session.Store) error {
+			in, err := s.TakeIn(ctx, &along)
+			if len(in.Added) != 1 {
+				t.Errorf("TakeIn added %+v", in)
+			}
+			return err
+		},
+	} {
+		other := newStore(t)
+		if err := take(other); err != nil {
+			t.Fatalf("%s: %v", name, err)
+		}
+		hasPhoto(t, other, named, picture)
+		hasPhoto(t, other, swatch, "one repeat")
+	}
+	changed := strings.Replace(with.String(), `"data":"`, `"data":"AAAA`, 1)
+	var refusal *steps.Refusal
+	if _, err := newStore(t).Import(ctx, strings.NewReader(changed)); !errors.As(err, &refusal) || refusal.Code != session.BadImport {
+		t.Errorf("Import of a photo that was changed: %v, want %s", err, session.BadImport)
+	}
 }

@@ -77,8 +77,7 @@ func (s *Store) backUpPhoto(name string, size int64) error {
 
 // layPhoto is writePhoto for what a file says is a photo: nothing else gets a name of its choice.
 func layPhoto(path string, data []byte) error {
-	name := filepath.Base(path)
-	if sum := sumOf(data); !calc.IsPhotoID(name) || len(name) == 32 && sum[:32] != name || len(name) > 32 && sum[:16] != name[33:] {
+	if !isPhoto(filepath.Base(path), data) {
 		return nil
 	}
 	return writePhoto(path, data, time.Now)

@@ -153,7 +153,11 @@ func (s *Server) export(w http.ResponseWriter, r *http.Request) {
 		return
 	}
 	w.Header().Set("Content-Disposition", `attachment; filename="`+fileName(snapshot.Title)+`.json"`)
-	s.stream(w, r, func(to io.Writer) error { return s.Store.ExportTo(id, to) })
+	exportTo := s.Store.ExportTo
+	if r.URL.Query().Get("photos") == "yes" {
+		exportTo = s.Store.ExportWithPhotosTo
+	}
+	s.stream(w, r, func(to io.Writer) error { return exportTo(id, to) })
 }
 
 // stream sends JSON that is written in pieces. What fails at the first is refused; later the

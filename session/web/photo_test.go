@@ -101,8 +101,21 @@ func TestAPhotoTellsItsRepeatAndGoesIntoAPlan(t *testing.T) {
 		t.Errorf("GET %s: %d, %d bytes, %v, want one repeat as a JPEG of at most 40 KB", f.Tile, tile.status, len(tile.body), err)
 	}
 	plan := fmt.Sprintf(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2","photo":%q}]}`, f.Swatch)
-	if head := h.made(plan); head == "" {
-		t.Error("no quilt was begun with it")
+	quilt := h.made(plan)
+	if got := h.call("GET", "/s/"+quilt+"/"+f.Swatch+".jpg", ""); got.status != 200 || !bytes.Equal(got.body, tile.body) {
+		t.Errorf("the quilt's own address of its fabric: %d", got.status)
+	}
+	if got := h.call("GET", "/s/"+quilt+"/"+id+".jpg", ""); got.status != 404 {
+		t.Errorf("a photo that its plan does not name, by that address: %d, want 404", got.status)
+	}
+	for _, page := range []string{"", "/sheet", "/cutting", "/keep"} {
+		if got := h.page(200, "/s/"+quilt+page); !strings.Contains(got, f.Swatch+".jpg") {
+			t.Errorf("GET %s shows no fabric", page)
+		}
+	}
+	bare, whole := h.call("GET", at(quilt, "export"), ""), h.call("GET", at(quilt, "export")+"?photos=yes", "")
+	if bytes.Contains(bare.body, []byte(`"photos"`)) || !bytes.Contains(whole.body, []byte(`"photos"`)) {
+		t.Error("an export has its photos where they are asked for, and only there")
 	}
 }
 
