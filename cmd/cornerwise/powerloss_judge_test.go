@@ -135,6 +135,8 @@ func (v *verdict) others() {
 			}
 		case p.deed == "pair" && v.devices[p.answer] != 200:
 			v.say("a device that was let in is answered %d", v.devices[p.answer])
+		case p.deed == "photo" && v.photos[p.answer] != 200:
+			v.say("a photo that was kept is answered %d", v.photos[p.answer])
 		case p.deed == "forget" && v.devices[p.answer] != 401:
 			v.say("a device that was forgotten is answered %d", v.devices[p.answer])
 		case p.deed == "trust" && v.authority != p.answer:

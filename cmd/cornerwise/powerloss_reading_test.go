@@ -13,6 +13,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"strings"
 	"sync"
 	"time"
@@ -88,6 +89,7 @@ type reading struct {
 	given     *stored
 	wrong     []string       // answers that are wrong in themselves
 	devices   map[string]int // what each is answered, by its cookie
+	photos    map[string]int // what each is answered, by its id
 	authority string
 	stores    map[string]*stored // backups and what was set aside, by their paths below root
 	before    *stored            // the store before the program started
@@ -209,7 +211,7 @@ func (j *judge) serves(data string) *reading {
 	ctx, cancel := context.WithTimeout(context.Background(), 30*time.Second)
 	defer cancel()
 	s := launch(ctx, j.t, j.program, data, j.scenario.flags...)
-	r := &reading{started: s.url != "", given: newStored(), devices: map[string]int{}}
+	r := &reading{started: s.url != "", given: newStored(), devices: map[string]int{}, photos: map[string]int{}}
 	if r.started {
 		j.readAll(s, r)
 		s.cmd.Process.Kill()
@@ -225,6 +227,8 @@ func (j *judge) serves(data string) *reading {
 	}
 	return r
 }
+
+var photoInPlan = regexp.MustCompile(`"photo":\s*"([^"]+)"`)
 
 func (j *judge) readAll(s *server, r *reading) {
 	must := func(what string, err error) {
@@ -263,6 +267,13 @@ func (j *judge) readAll(s *server, r *reading) {
 		if len(got.History) > 0 {
 			r.given.histories[id] = got.History
 		}
+		for _, e := range got.History {
+			for _, named := range photoInPlan.FindAllSubmatch(e.Plan, -1) {
+				if status, _ := s.call("GET", "/api/v1/photos/"+string(named[1]), "", nil); status != 200 {
+					r.wrong = append(r.wrong, fmt.Sprintf("session %s names a photo that is answered %d", id, status))
+				}
+			}
+		}
 	}
 	for _, p := range j.promises {
 		switch p.deed {
@@ -275,6 +286,8 @@ func (j *judge) readAll(s *server, r *reading) {
 				res.Body.Close()
 				r.devices[p.answer] = res.StatusCode
 			}
+		case "photo":
+			r.photos[p.answer], _ = s.call("GET", "/api/v1/photos/"+p.answer, "", nil)
 		case "trust":
 			var err error
 			r.authority, err = text(http.DefaultClient, "GET", s.url+"/authority.crt", "")

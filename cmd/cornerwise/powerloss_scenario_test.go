@@ -8,6 +8,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"image"
+	"image/jpeg"
 	"net/http"
 	"net/url"
 	"os"
@@ -106,6 +108,14 @@ var scenarios = []scenario{
 				return r.api(s, "POST", "/import", json.RawMessage(data), &struct{ ID *string }{&p.session})
 			})
 		}
+	}},
+	{"photos", openFlag, (*outage).emptyStore, func(r *outage) {
+		s := r.serve()
+		for n := range 4 {
+			photo := r.photo(s, uint8(60*n))
+			r.ticks(s, r.createOn(s, strings.Replace(smallPlan, `"cut"`, `"photo": "`+photo+`", "cut"`, 1)), 1)
+		}
+		r.command("backup", filepath.Join("elsewhere", "photos.db"))
 	}},
 	{"growth", openFlag, (*outage).emptyStore, func(r *outage) {
 		s := r.serve()
@@ -227,12 +237,35 @@ func text(client *http.Client, method, url, form string) (string, error) {
 	return b.String(), nil
 }
 
-func (r *outage) create(s *server) string {
-	p := &promise{deed: "create", rev: 1, ops: []steps.Op{{Kind: steps.KindPlan, Plan: json.RawMessage(smallPlan)}}}
+func (r *outage) create(s *server) string { return r.createOn(s, smallPlan) }
+
+func (r *outage) createOn(s *server, plan string) string {
+	p := &promise{deed: "create", rev: 1, ops: []steps.Op{{Kind: steps.KindPlan, Plan: json.RawMessage(plan)}}}
 	r.ask(p, func(p *promise) error {
-		return r.api(s, "POST", "/sessions", json.RawMessage(smallPlan), &struct{ ID *string }{&p.session})
+		return r.api(s, "POST", "/sessions", json.RawMessage(plan), &struct{ ID *string }{&p.session})
 	})
 	return p.session
+}
+
+// photo sends a photo of one gray, and tells its id.
+func (r *outage) photo(s *server, gray uint8) string {
+	picture := image.NewGray(image.Rect(0, 0, 240, 240))
+	for i := range picture.Pix {
+		picture.Pix[i] = gray
+	}
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, picture, nil); err != nil {
+		r.t.Fatal(err)
+	}
+	p := &promise{deed: "photo"}
+	r.ask(p, func(p *promise) error {
+		status, err := s.call("POST", "/api/v1/photos", b.String(), &struct{ ID *string }{&p.answer})
+		if err == nil && status != 201 {
+			err = fmt.Errorf("a photo: got %d", status)
+		}
+		return err
+	})
+	return p.answer
 }
 
 // do has an op done, by the live line where there is one.

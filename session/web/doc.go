@@ -167,6 +167,10 @@
 //   - A paired device lets in others, or forgets them: 403. TestOnlyTheOwnerSaysWhoComesIn
 //   - It stops the program, has it start with the computer, or takes all quilts along: 403.
 //     TestTheDoorDoesWhatTheTablesSay
+//   - A photo tells where it was taken: only its pixels are kept.
+//     TestAPhotoThatIsKeptHasNoPlaceInIt
+//   - A device of one quilt asks for photos: it gets the pictures that its quilt's plan names, and
+//     404 for all others. TestADeviceOfOneQuiltGetsThatAndNothingElse
 //   - Script stands in a title, a note or a name: html/template escapes it, the policy runs no
 //     inline script, nosniff, no framing. TestPagesObeyTheirPolicy, TestWhoMayComeIn
 //   - Another user of this computer: is the owner to the pages, by decision, for loopback is
@@ -200,6 +204,12 @@
 //   - A device allows itself more: 403. TestADeviceThatAddsTooMuchIsAskedAtTheComputer
 //   - Imports without end, or one that is sent in drops: 429, and its place goes to others.
 //     TestImportsOfADeviceAreLimited, TestAnImportThatPausesGivesUpItsPlace
+//   - A file is called a photo and is none, or is one of endless pixels: told from its first bytes,
+//     and refused with a sentence; what a decoder stumbles on is a damaged photo (calc/photo).
+//     TestWhatIsNoPhotoIsToldSo, FuzzRead
+//   - Photos without end, or one that is sent in drops: two at a time of all devices, one of each
+//     is looked at; each counts as what its device adds. TestPhotosOfDevicesWaitForEachOther,
+//     TestAPhotoIsChargedToItsDevice
 //   - Too many connections, live ones or changes: closed, 429, 429; the owner and the other
 //     devices go on. TestConnectionsOfADeviceAreLimited, TestLiveConnectionsOfADeviceAreLimited,
 //     TestChangesOfADeviceAreLimited, TestChangesOverTheLiveConnectionAreLimited,
@@ -253,6 +263,11 @@
 //	                        only; the owner only: 201 with code, token, looks, session, until,
 //	                        addresses; the command pair calls it
 //	GET …/history           {"history": […]}
+//	GET …/export            with ?photos=yes the photos of its fabrics too
+//	POST …/photos           the picture, or a form with one: 201 {"id", "width", "height"}
+//	GET …/photos/{id}       that picture, or a swatch's, as JPEG
+//	POST …/photos/{id}/flat {"sheet", "corners", "along", "unit", "repeats"}: what it tells of the
+//	                        fabric (api_photo.go), and the id of the swatch that a plan may name
 //	DELETE …/sessions/{id}  {"id", "binned"}
 //	POST …/restore          {"id", "rev"}, as a new session and an import have it
 //
