@@ -41,6 +41,13 @@ type sentOp struct {
 	Cuts       bool
 }
 
+// afterAct is how the page is after an act: what it sent, and where it is.
+type afterAct struct {
+	Ops   []sentOp
+	Path  string
+	Works bool // it is a session's page
+}
+
 // A monkey taps, taps twice, holds for too short and long enough, undoes, and touches what it
 // happens on, on two slow devices of one quilt: no act does two things, and no cut is done
 // without its hold. The acts are the same for the same monkey. Every 200 acts a new quilt is begun.
@@ -73,7 +80,13 @@ func TestAMonkeyCutsNothingWithoutAHold(t *testing.T) {
 		d := devices[random.IntN(len(devices))]
 		d.front()
 		act, held := d.act(random)
-		for _, op := range js[[]sentOp](d, `(() => { const ops = sentOps.map(o => ({kind: o.kind, tick: o.tick || "", done: o.done === true, cuts: (o.ticks || [o.tick]).some(i => byTick[i] && byTick[i].cuts)})); sentOps = []; return ops })()`) {
+		after := js[afterAct](d, `(() => {
+			const ops = sentOps.map(o => ({kind: o.kind, tick: o.tick || "", done: o.done === true,
+				cuts: (o.ticks || [o.tick]).some(i => byTick[i] && byTick[i].cuts)}));
+			sentOps = [];
+			return {ops: ops, path: location.pathname, works: typeof work === "object"};
+		})()`)
+		for _, op := range after.Ops {
 			did[act]++
 			if op.Kind == "tick" && op.Done && op.Cuts && !held {
 				t.Fatalf("act %d, %s: %s is cut, and nobody held its button", n, act, op.Tick)
@@ -84,7 +97,7 @@ func TestAMonkeyCutsNothingWithoutAHold(t *testing.T) {
 		}
 		delete(did, "one")
 		// What a touch led to may be another page: back to the quilt.
-		if !strings.HasPrefix(js[string](d, "location.pathname"), "/s/"+id) || !js[bool](d, `typeof work === "object"`) {
+		if !after.Works || !strings.HasPrefix(after.Path, "/s/"+id) {
 			d.open(s.url + "/s/" + id)
 		}
 	}
