@@ -53,6 +53,7 @@ type Match struct {
 	Mismatch    Figure          // theirs
 	AddToWidth  Addition
 	AddToLength Addition
+	InMiter     *InMiter // nil where a motif can't lie whole in the miters
 
 	meetings   []Meeting
 	hardlySeen Length // up to here, by the plan's limits
@@ -79,6 +80,7 @@ func newMatch(p Plan, bands Pair[Band], i int) Match {
 	m.Centering, m.Mismatch = best.Centering, best.Mismatch
 	m.AddToWidth = leastAddition(p, Sides, p.Borders[i].Motif)
 	m.AddToLength = leastAddition(p, TopBottom, p.Borders[i].Motif)
+	m.InMiter = newInMiter(p, i)
 	return m
 }
 
@@ -291,7 +293,8 @@ func (m Match) MarshalJSON() ([]byte, error) {
 		Centering   Pair[Centering] `json:"centering"`
 		AddToWidth  Addition        `json:"addToWidth"`
 		AddToLength Addition        `json:"addToLength"`
-	}{m.Border, true, m.Mismatch, m.Centering, m.AddToWidth, m.AddToLength})
+		InMiter     *InMiter        `json:"inMiter,omitempty"`
+	}{m.Border, true, m.Mismatch, m.Centering, m.AddToWidth, m.AddToLength, m.InMiter})
 }
 
 // MarshalJSON gives the total as a length, and one coping strip's cut width in it.

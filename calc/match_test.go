@@ -142,12 +142,19 @@ func TestMatchAsJSON(t *testing.T) {
 			`{"border":1,"possible":true,"mismatch":{"value":"1","shown":"1 in"},` +
 				`"centering":{"sides":"motif","topBottom":"gap"},` +
 				`"addToWidth":{"value":"2","shown":"2 in","copingStrip":{"value":"1.5","shown":"1 1/2 in"}},` +
-				`"addToLength":{"value":"4","shown":"4 in","copingStrip":{"value":"2.5","shown":"2 1/2 in"}}}`},
+				`"addToLength":{"value":"4","shown":"4 in","copingStrip":{"value":"2.5","shown":"2 1/2 in"}},` +
+				`"inMiter":{"centering":{"sides":"gap","topBottom":"gap"},` +
+				`"addToWidth":{"value":"1","shown":"1 in","copingStrip":{"value":"1","shown":"1 in"}},` +
+				`"addToLength":{"value":"5","shown":"5 in","copingStrip":{"value":"3","shown":"3 in"}}}}`},
 		{`{"center":{"width":"36","length":"36"},"borders":[{"cut":"5 1/2","motif":"6"}]}`,
 			`{"border":1,"possible":true,"mismatch":{"value":"0","shown":"0 in"},` +
 				`"centering":{"sides":"motif","topBottom":"motif"},` +
 				`"addToWidth":{"value":"0","shown":"0 in","copingStrip":{"value":"0","shown":"0 in"}},` +
-				`"addToLength":{"value":"0","shown":"0 in","copingStrip":{"value":"0","shown":"0 in"}}}`},
+				`"addToLength":{"value":"0","shown":"0 in","copingStrip":{"value":"0","shown":"0 in"}},` +
+				// 35 1/2 ÷ 2 + 2 1/2 = 20 1/4; the gap stands at 21.
+				`"inMiter":{"centering":{"sides":"gap","topBottom":"gap"},` +
+				`"addToWidth":{"value":"1.5","shown":"1 1/2 in","copingStrip":{"value":"1.25","shown":"1 1/4 in"}},` +
+				`"addToLength":{"value":"1.5","shown":"1 1/2 in","copingStrip":{"value":"1.25","shown":"1 1/4 in"}}}}`},
 		{`{"center":{"width":"36","length":"36"},"borders":[{"cut":"5 1/2","cutTopBottom":"4 1/2","motif":"6"}]}`,
 			`{"border":1,"possible":false,"why":"The bands finish at 5 in on the sides and 4 in on top and bottom, so the miter is not at 45 degrees and a print along the strips can't mirror there. It could with bands of one width all round."}`},
 	} {

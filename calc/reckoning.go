@@ -68,6 +68,10 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 				add(path+x.path, name+": or add to the center's "+x.name, x.a.Total, x.a.how(p, m.Border))
 				add(path+x.path+".copingStrip", name+": cut width of a coping strip for that", x.a.CopingStrip, x.a.howStrip(p))
 			}
+			for _, x := range m.InMiter.additions() {
+				add(path+"inMiter."+x.path, name+": for a whole motif in the miters add to the center's "+x.name, x.a.Total, x.how(p, m.Border))
+				add(path+"inMiter."+x.path+".copingStrip", name+": cut width of a coping strip for that", x.a.CopingStrip, x.a.howStrip(p))
+			}
 		}
 	}
 	ways := func(path, name string, w Ways, c Fabric) {

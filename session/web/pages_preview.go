@@ -34,6 +34,7 @@ type printView struct {
 	Name     string
 	Meetings []meetingView
 	Misses   string // so much, where it is seen
+	InMiter  string // what makes a motif lie whole in the corners
 	Cant     string // why it can't mirror at all
 	Copings  []copingView
 }
@@ -152,6 +153,9 @@ func newPrint(q draw.Quilt, m calc.Match) printView {
 			Pic: template.HTML(q.Corners(m.Border, x)),
 		}
 		p.Meetings = append(p.Meetings, view)
+	}
+	if m.InMiter != nil {
+		p.InMiter = m.InMiter.Words(q.Plan, m.Centering)
 	}
 	if !m.Seen() {
 		return p
