@@ -1,7 +1,8 @@
 // Package pack lays strips on fabric so that they take the least of it. Strips lie in
 // lanes, which are columns along the selvage or rows across the fabric: a lane is as wide
 // as its widest strip and holds strips end to end, and the lanes lie side by side. Or
-// strips are joined from parts that lie in rows (joined.go).
+// strips are joined from parts that lie in rows (joined.go), or some lie in columns and the
+// others in rows, on one length (mixed.go).
 //
 // All numbers are whole, in a grain that the caller chooses, and nothing is rounded.
 // Every length of a strip and every motif is even, so that its half is whole too.
@@ -11,7 +12,8 @@
 // budget (Task.Work) is used up it gives the shortest layout found, which is enough, without
 // that proof. TestPackingReachesTheKnownOptima has published optima,
 // TestPackingAgreesWithGlpsol another solver, and TestLanesAreTheLeastOfAll and
-// TestJoinedStripsAreTheBestOfAll every arrangement of a few strips.
+// TestJoinedStripsAreTheBestOfAll every arrangement of a few strips, as have
+// TestStripsBothWaysAreTheLeastOfAll and TestJoinedStripsBothWaysAreTheLeastOfAll.
 package pack
 
 import (

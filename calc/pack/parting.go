@@ -25,6 +25,11 @@ type parting struct {
 // with the joins as near the middle as they come. There is none where the strip would have
 // more than MaxParts.
 func partings(s Strip, room, loss int64) []parting {
+	return partingsUpTo(s, room, loss, moreParts)
+}
+
+// partingsUpTo are those with up to so many parts more than the fewest.
+func partingsUpTo(s Strip, room, loss int64, more int) []parting {
 	var all []parting
 	if s.Length <= room {
 		all = append(all, parting{s.Length, []int64{s.Length}, []int64{s.Length}})
@@ -36,7 +41,7 @@ func partings(s Strip, room, loss int64) []parting {
 	fewest := 0
 	for k := int64(2); k <= MaxParts && end <= room && (k == 2 || between <= room); k++ {
 		p := parting{total: s.Length + (k-1)*loss}
-		if fewest > 0 && int(k) > fewest+moreParts || 2*end+(k-2)*between > p.total {
+		if fewest > 0 && int(k) > fewest+more || 2*end+(k-2)*between > p.total {
 			break
 		}
 		if p.total > k*room {
