@@ -60,10 +60,10 @@ func (r *reader) coped(p *Plan) {
 // total is what both strips add to the center, finished.
 func (c Coping) total(seam Length) Length { return c.Cut.Sub(seam.Times(2)).Times(2) }
 
-// printed is the innermost border with a motif, from 0; false where there is none.
+// printed is the innermost border with a motif that can meet, from 0; false where there is none.
 func (p Plan) printed() (int, bool) {
 	for i, b := range p.Borders {
-		if b.Motif.Sign() > 0 {
+		if b.Motif.Sign() > 0 && b.Fabric.Heads != Up {
 			return i, true
 		}
 	}

@@ -56,7 +56,7 @@ func (s *CopingStrips) fabric(p Plan) Ways {
 
 // ofBorder is the same ways with their pieces of another border.
 func (w Ways) ofBorder(border int) Ways {
-	for _, way := range []**Way{&w.Lengthwise, &w.Crosswise} {
+	for _, way := range []**Way{&w.Lengthwise, &w.Crosswise, &w.Mixed} {
 		if *way == nil {
 			continue
 		}

@@ -35,12 +35,19 @@
 // first comes on a fabric is not known, so a whole repeat is set aside before the first strip
 // (stripe.go, fabriclay.go). A plan may say how often a border stripe is printed across its fabric
 // (across), or how far its first line lies from the usable edge (first): then nothing is set
-// aside, and its strips are cut lengthwise only (place in fabricbolt.go). All strips of one fabric lie on one print (calc/pack/phase.go), so a
-// column may begin sooner. Layouts are searched for in whole numbers (calc/pack), for which
+// aside, and its strips are cut lengthwise only (place in fabricbolt.go). All strips of one
+// fabric lie on one print (calc/pack/phase.go), so a column may begin sooner. Layouts are searched for in whole numbers (calc/pack), for which
 // grain.up and grain.down turn lengths into a common measure (fabricgrain.go). The search has a
 // budget (maxWork in fabricbolt.go), and only several borders on one fabric run into it: then the
 // layout is enough, and a note says that a shorter piece might be too. Ways.Pick is the way that
 // takes the shorter length, lengthwise where both take the same.
+//
+// A print with a direction (fabric.heads) has its heads along the selvage, and asks for one way to
+// cut (fabricway.go): outwards and inwards for strips across, up for sides along the fabric and
+// top and bottom across it. These lie on one length (calc/pack/mixed.go), which is proved the
+// shortest for one border without a repeat. With a repeat and heads up it is taken to be the same
+// both ways: rows start on whole motifs too. All strips of such a fabric lie with their heads to
+// one end of it (Way.Heads), and none is turned round.
 //
 // Strips cut crosswise from a striped fabric have the repeat across the strip too: the plan says
 // how the print lies to the strip, not to the selvage.

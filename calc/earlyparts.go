@@ -12,7 +12,7 @@ import (
 func EarlyParts(p Plan, s Sheet) map[int][]Piece {
 	all := map[int][]Piece{}
 	for i, b := range p.Borders {
-		if all[i+1] != nil || b.Fabric.Join == "none" {
+		if all[i+1] != nil || b.Fabric.Join == "none" || b.Fabric.Heads == Up {
 			continue
 		}
 		borders := sharing(p, i)

@@ -19,12 +19,15 @@ type SharedFabric struct {
 	Ways
 }
 
-// Ways are the ways to cut that the plan asks for: one of them, or both.
+// Ways are the ways to cut that the plan asks for: lengthwise, crosswise or both; or, for a
+// one-way print, the one that its heads ask for.
 type Ways struct {
 	Lengthwise *Way `json:"lengthwise,omitempty"`
 	Crosswise  *Way `json:"crosswise,omitempty"`
-	// Pick is "lengthwise" or "crosswise": the one that fits and takes less fabric,
-	// lengthwise where they are alike; empty where neither fits.
+	// Mixed is the sides lengthwise and top and bottom crosswise, on one length.
+	Mixed *Way `json:"mixed,omitempty"`
+	// Pick is "lengthwise", "crosswise" or "mixed": the one that fits and takes less fabric,
+	// lengthwise where they are alike; empty where none fits.
 	Pick string `json:"pick"`
 }
 
@@ -35,8 +38,22 @@ func (w Ways) Picked() *Way {
 		return w.Lengthwise
 	case "crosswise":
 		return w.Crosswise
+	case mixed:
+		return w.Mixed
 	}
 	return nil
+}
+
+// A NamedWay is a way with its name, as in a pick.
+type NamedWay struct {
+	Name string
+	*Way
+}
+
+// All are the ways that the plan asks for.
+func (w Ways) All() []NamedWay {
+	all := []NamedWay{{lengthwise, w.Lengthwise}, {crosswise, w.Crosswise}, {mixed, w.Mixed}}
+	return slices.DeleteFunc(all, func(x NamedWay) bool { return x.Way == nil })
 }
 
 // A Way is one way to cut, with the least length of fabric that it takes. Where it
@@ -51,13 +68,19 @@ type Way struct {
 	Centering *Pair[Centering] `json:"centering,omitempty"`
 	// Join is how parts become strips, "straight" or "diagonal"; empty where every
 	// strip is cut in one.
-	Join   string  `json:"join,omitempty"`
+	Join string `json:"join,omitempty"`
+	// Heads is the end of the fabric that the heads of a one-way print point to, "start", where
+	// Y is 0, or "end"; empty for a print that may lie either way.
+	Heads  string  `json:"heads,omitempty"`
 	Layout []Piece `json:"layout"`
 
 	needs  Length // what is bought, before it is rounded up
 	proved bool   // that no layout is shorter
-	along  bool   // strips run along the selvage
+	along  bool   // all strips run along the selvage
 }
+
+// Along tells whether the strip of a piece runs along the selvage.
+func (w *Way) Along(x Piece) bool { return w.along || x.Runs == lengthwise }
 
 // A Piece is a rectangle of fabric, and what it is for. X and Width go across the
 // fabric, Y and Length along the selvage, whichever way its strip runs.
@@ -70,11 +93,17 @@ type Piece struct {
 	Border int    `json:"border"`
 	// Part numbers the parts that are joined to one strip, from 1; 0 for a strip in one.
 	Part int `json:"part,omitempty"`
+	// Runs is how its strip runs in a mixed layout, "lengthwise" or "crosswise".
+	Runs string `json:"runs,omitempty"`
+	// Inner is the side of it that goes to the center, of a one-way print: "left", "right",
+	// "top" (toward the start) or "bottom".
+	Inner string `json:"inner,omitempty"`
 }
 
 const (
 	lengthwise = "lengthwise"
 	crosswise  = "crosswise"
+	mixed      = "mixed"
 )
 
 // newFabric reckons every border's fabric and every shared one.
@@ -116,6 +145,9 @@ func (b *bolt) ways() Ways {
 		w.Lengthwise, w.Crosswise = no, no
 		return w
 	}
+	if b.strips[0].heads != "" {
+		return b.directed()
+	}
 	if b.runs != crosswise {
 		w.Lengthwise = b.lengthwise()
 	}
@@ -144,16 +176,16 @@ func (m *Match) adopt(w *Way) {
 // the search for a shorter one was given up.
 func (w Ways) notes(whose string) []string {
 	var notes []string
-	for _, x := range []struct {
-		words string
-		way   *Way
-	}{{"cut lengthwise", w.Lengthwise}, {"cut crosswise", w.Crosswise}} {
+	for _, x := range w.All() {
+		words := "cut " + x.Name
+		if x.Name == mixed {
+			words = "sides cut lengthwise, top and bottom crosswise"
+		}
 		switch {
-		case x.way == nil:
 		case w.Pick == "":
-			notes = append(notes, fmt.Sprintf("%s, %s: it does not fit. %s", whose, x.words, x.way.Why))
-		case x.way.Fits && !x.way.proved:
-			notes = append(notes, fmt.Sprintf("%s, %s: there are so many layouts that not all were tried; the fabric is enough, but a shorter piece might be too.", whose, x.words))
+			notes = append(notes, fmt.Sprintf("%s, %s: it does not fit. %s", whose, words, x.Why))
+		case x.Fits && !x.proved:
+			notes = append(notes, fmt.Sprintf("%s, %s: there are so many layouts that not all were tried; the fabric is enough, but a shorter piece might be too.", whose, words))
 		}
 	}
 	return notes

@@ -140,7 +140,7 @@ func checkWhole(t *rapid.T, p calc.Plan, s calc.Sheet, borders []int, way *calc.
 	for _, x := range way.Layout {
 		k := strip{x.Border, x.Edge}
 		own := x.Width.Length
-		if along {
+		if along || way.Along(x) {
 			own = x.Length.Length
 		}
 		length[k] = length[k].Add(own)

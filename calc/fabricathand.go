@@ -24,7 +24,9 @@ func Enough(p Plan, border int, width, length Length, wanted func() bool) AtHand
 	a := AtHand{Borders: sharing(p, border-1), Pick: ways.Pick, ShortBy: Figure{Unit: p.Unit, Rounding: LeastUp}}
 	if need, ok := ways.least(); ok {
 		// The pick is by what is bought; here the last inch decides.
-		a.Pick = lengthwise
+		if a.Pick = lengthwise; ways.Mixed != nil {
+			a.Pick = mixed
+		}
 		if c := ways.Crosswise; c != nil && c.Fits && c.needs.Equal(need) && (ways.Lengthwise == nil || !ways.Lengthwise.Fits || need.Less(ways.Lengthwise.needs)) {
 			a.Pick = crosswise
 		}
@@ -75,8 +77,8 @@ func widestFrom(p Plan, i int, width, length Length, wanted func() bool) Length 
 
 // least is the least length of the ways that fit, before it is rounded up.
 func (w Ways) least() (need Length, fits bool) {
-	for _, x := range []*Way{w.Lengthwise, w.Crosswise} {
-		if x != nil && x.Fits && (!fits || x.needs.Less(need)) {
+	for _, x := range w.All() {
+		if x.Fits && (!fits || x.needs.Less(need)) {
 			need, fits = x.needs, true
 		}
 	}

@@ -37,6 +37,8 @@ type bolted struct {
 	border        int // from 0
 	edges         Edges
 	edge          string
+	heads         Heads
+	along         bool // a one-way print asks that it is cut along the fabric
 	width, length int64
 	lead          int64 // across the stripe, from where its lane begins to its inner raw edge
 	strip         *Strip
@@ -95,6 +97,8 @@ func newBolt(p Plan, strips []Strip, matches []Match, borders []int) *bolt {
 			}
 			for _, edge := range edgesOf(s.Edges) {
 				x := bolted{border: i, edges: s.Edges, edge: edge, width: b.grain.up(s.CutWidth.Length), length: b.grain.up(s.CutLength.Length), strip: s}
+				x.heads = p.Borders[i].Fabric.Heads
+				x.along = x.heads.AlongOn(s.Edges)
 				x.tail = b.grain.over(s.clear(p))
 				if x.lead = b.grain.up(lead(p, borders, i)); x.lead > 0 {
 					// Counted from the edge, its line may be that of a repeat farther on: see lead.

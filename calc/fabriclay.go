@@ -45,12 +45,7 @@ func (b *bolt) crosswise() *Way {
 	}
 	if b.motif+longest > b.room {
 		if b.join == "none" {
-			motif := ""
-			if b.motif > 0 {
-				motif = ", the print's middle may lie up to " + b.shown(b.motif) + " further in,"
-			}
-			return refused("The strips of %s are up to %s long%s and the fabric has only %s across its width. Cut them lengthwise, or join them.",
-				b.who, b.shown(longest), motif, b.usableShown())
+			return b.tooLong(longest)
 		}
 		return b.joined()
 	}
@@ -63,6 +58,29 @@ func (b *bolt) crosswise() *Way {
 		}
 	}
 	return way
+}
+
+// tooLong refuses strips across that are too long for a row and may not be joined.
+func (b *bolt) tooLong(longest int64) *Way {
+	motif, mend := "", "Cut them lengthwise, or join them."
+	if b.motif > 0 {
+		motif = ", the print's middle may lie up to " + b.shown(b.motif) + " further in,"
+	}
+	if b.strips[0].heads != "" {
+		mend = "Join them, or take a wider fabric: so its heads point, they can't be cut lengthwise."
+	}
+	return refused("The strips of %s are up to %s long%s and the fabric has only %s across its width. %s",
+		b.who, b.shown(longest), motif, b.usableShown(), mend)
+}
+
+// usedUp refuses strips across that can't be joined.
+func (b *bolt) usedUp() *Way {
+	mend := "Take a wider fabric, or cut lengthwise."
+	if b.strips[0].heads != "" {
+		mend = "Take a wider fabric."
+	}
+	return refused("The strips of %s can't be joined from this fabric: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. %s",
+		b.who, b.usableShown(), pack.MaxParts, mend)
 }
 
 // joined is crosswise with joins. Where the middles of a print lie makes no difference:
@@ -102,39 +120,53 @@ func (b *bolt) over(all []map[int]Pair[Centering], proved bool, lay func(pack.Ta
 		}
 	}
 	if best == nil {
-		return refused("The strips of %s can't be joined from this fabric: so much of a row of %s across is used up by the joins that a strip would have more than %d parts. Take a wider fabric, or cut lengthwise.", b.who, b.usableShown(), pack.MaxParts)
+		return b.usedUp()
 	}
-	length := b.grain.length(best.Length)
-	needs := b.needs(length)
-	w := &Way{
-		Fits:   true,
-		Length: &Figure{length, b.unit, LeastUp},
-		Buy:    &Figure{needs.Round(b.unit, FabricUp), b.unit, FabricUp},
-		Layout: b.pieces(best, along),
-		needs:  needs,
-		proved: proved,
-		along:  along,
-	}
-	for _, piece := range w.Layout {
-		if piece.Part > 0 {
-			w.Join = b.join
-		}
-	}
+	w := b.way(best.Length, proved)
+	w.Layout, w.along = b.laid(best.Parts, nil, along), along
+	b.joinedAs(w)
 	if len(b.choices) > 0 {
 		w.Centering = &first
 	}
 	return w
 }
 
-// pieces are the parts as they lie on the fabric, lane by lane.
-func (b *bolt) pieces(l *pack.Layout, along bool) []Piece {
-	sort.SliceStable(l.Parts, func(i, j int) bool {
-		x, y := l.Parts[i], l.Parts[j]
+// way is a layout so long, without its pieces.
+func (b *bolt) way(long int64, proved bool) *Way {
+	length := b.grain.length(long)
+	needs := b.needs(length)
+	return &Way{
+		Fits:   true,
+		Length: &Figure{length, b.unit, LeastUp},
+		Buy:    &Figure{needs.Round(b.unit, FabricUp), b.unit, FabricUp},
+		needs:  needs,
+		proved: proved,
+	}
+}
+
+// joinedAs says how parts become strips, where there are any.
+func (b *bolt) joinedAs(w *Way) {
+	for _, piece := range w.Layout {
+		if piece.Part > 0 {
+			w.Join = b.join
+		}
+	}
+}
+
+// laid are the parts as they lie on the fabric, lane by lane; of names the strips that they are
+// numbered by, where those are not all.
+func (b *bolt) laid(parts []pack.Part, of []int, along bool) []Piece {
+	sort.SliceStable(parts, func(i, j int) bool {
+		x, y := parts[i], parts[j]
 		return x.Lane < y.Lane || x.Lane == y.Lane && x.Along < y.Along
 	})
-	out := make([]Piece, len(l.Parts))
-	for i, x := range l.Parts {
-		s := b.strips[x.Strip]
+	out := make([]Piece, len(parts))
+	for i, x := range parts {
+		n := x.Strip
+		if of != nil {
+			n = of[n]
+		}
+		s := b.strips[n]
 		at := x.Lane + s.lead
 		if b.placed != nil {
 			at += *b.placed - b.step

@@ -56,7 +56,7 @@ func (w *Way) parts(border int, edge string) []Length {
 		for _, x := range w.Layout {
 			if x.Border == border && x.Edge == edge && (x.Part == n || x.Part == 0 && n == 1) {
 				along := x.Length.Length
-				if !w.along {
+				if !w.Along(x) {
 					along = x.Width.Length
 				}
 				all, found = append(all, along), true

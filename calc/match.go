@@ -63,6 +63,10 @@ type Match struct {
 // newMatch reckons border i (from 0), which has a motif.
 func newMatch(p Plan, bands Pair[Band], i int) Match {
 	m := Match{Border: i + 1, hardlySeen: p.Limits.Seen}
+	if p.Borders[i].Fabric.Heads == Up {
+		m.Why = "Its heads point up on all four edges, so the print lies along the sides and across top and bottom, and can't mirror at the miter. It could with heads outwards or inwards."
+		return m
+	}
 	if s, t := bands.Sides.Finished, bands.TopBottom.Finished; !s.Length.Equal(t.Length) {
 		m.Why = fmt.Sprintf(
 			"The bands finish at %s on the sides and %s on top and bottom, so the miter is not at 45 degrees and a print along the strips can't mirror there. It could with bands of one width all round.",
@@ -104,7 +108,7 @@ func (m Match) best() []Pair[Centering] {
 func Centerings(p Plan, border int) []Meeting {
 	motif := p.Borders[border-1].Motif
 	last := len(p.Borders) - 1
-	if motif.Sign() == 0 || !finishedTo(p, Sides, last).Equal(finishedTo(p, TopBottom, last)) {
+	if motif.Sign() == 0 || p.Borders[border-1].Fabric.Heads == Up || !finishedTo(p, Sides, last).Equal(finishedTo(p, TopBottom, last)) {
 		return nil
 	}
 	return meetings(p, motif)
@@ -197,7 +201,12 @@ func (m Match) notes(p Plan) []string {
 	if !m.Possible {
 		return []string{name + ": " + m.Why}
 	}
-	notes := []string{name + ": this holds for a print that mirrors about its middle. One with a direction, such as stems that all point one way, can't mirror at a miter however its strips are turned."}
+	notes := []string{}
+	if p.Borders[m.Border-1].Fabric.Heads != "" {
+		notes = append(notes, name+": this holds for a print that mirrors about its middle from left to right, its heads up.")
+	} else {
+		notes = append(notes, name+": this holds for a print that mirrors about its middle. One with a direction, such as stems that all point one way, can't mirror at a miter however its strips are turned.")
+	}
 	if p.Coping != nil {
 		return append(notes, m.copingMisses(p)...)
 	}

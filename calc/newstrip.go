@@ -15,17 +15,13 @@ func newStripOf(p Plan, s Sheet, c CutStrip) WayOut {
 		First: &First{Redo: []string{"cut.{border}.{edge}.measured"}},
 		Acts:  []string{fmt.Sprintf("Cut a new strip, %s wide and %s long.", strip.CutWidth.Exactly(), strip.CutLength.Shown())},
 	}
-	for _, x := range []struct {
-		runs string
-		way  *Way
-	}{{lengthwise, ways.Lengthwise}, {crosswise, ways.Crosswise}} {
+	for _, x := range ways.All() {
 		switch {
-		case x.way == nil:
-		case x.way.Fits:
-			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of fabric; buy %s.", x.runs, x.way.Length.Shown(), x.way.Buy.Shown()))
-			w.Figures = append(w.Figures, Named{"fabric, " + x.runs, *x.way.Length}, Named{"buy, " + x.runs, *x.way.Buy})
+		case x.Fits:
+			w.Acts = append(w.Acts, fmt.Sprintf("Cut %s it takes %s of fabric; buy %s.", x.Name, x.Length.Shown(), x.Buy.Shown()))
+			w.Figures = append(w.Figures, Named{"fabric, " + x.Name, *x.Length}, Named{"buy, " + x.Name, *x.Buy})
 		case ways.Pick == "":
-			w.Acts = append(w.Acts, x.way.Why)
+			w.Acts = append(w.Acts, x.Why)
 		}
 	}
 	return w

@@ -72,6 +72,7 @@ type Fabric struct {
 	UsableWidth Length
 	Across      int     // a border stripe printed so many times across the usable width; 0: not known
 	First       *Length // its first usable line from the usable edge; nil: not known
+	Heads       Heads   // where those of a one-way print point; "": it may lie either way
 	Runs        string  // "lengthwise", "crosswise" or "": both are compared
 	Join        string  // "none", "straight" or "diagonal"
 	Even        Length

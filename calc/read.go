@@ -143,6 +143,7 @@ func (r *reader) borders(data json.RawMessage, seam Length) []Border {
 	for i, one := range list {
 		borders[i] = r.border(fmt.Sprintf("borders[%d]", i), one, i, seam)
 	}
+	r.oneFabricOneWay(borders)
 	return borders
 }
 
@@ -209,11 +210,12 @@ func (r *reader) fabric(field string, data json.RawMessage, b Border) Fabric {
 	if absent(data) {
 		return c
 	}
-	o := r.object(field, data, "name", "usableWidth", "across", "first", "runs", "join", "even", "shrink")
+	o := r.object(field, data, "name", "usableWidth", "across", "first", "way", "heads", "runs", "join", "even", "shrink")
 	c.Name = r.text(field+".name", o["name"], maxName)
 	c.UsableWidth = r.length(field+".usableWidth", o["usableWidth"], c.UsableWidth, true, maxSide)
 	r.printedAcross(field, o, b, &c)
 	c.Runs = r.oneOf(field+".runs", o["runs"], "lengthwise", "crosswise")
+	r.oneWay(field, o, b, &c)
 	if j := r.oneOf(field+".join", o["join"], "none", "straight", "diagonal"); j != "" {
 		c.Join = j
 	}

@@ -75,13 +75,10 @@ func (s Sheet) Reckonings(p Plan) []Reckoning {
 		}
 	}
 	ways := func(path, name string, w Ways, c Fabric) {
-		for _, x := range []struct {
-			path string
-			way  *Way
-		}{{lengthwise, w.Lengthwise}, {crosswise, w.Crosswise}} {
-			if x.way != nil && x.way.Fits {
-				add(path+"."+x.path+".length", name+", "+x.path+": as it lies", *x.way.Length, x.way.howLength())
-				add(path+"."+x.path+".buy", name+", "+x.path+": to buy", *x.way.Buy, x.way.HowBuy(c))
+		for _, x := range w.All() {
+			if x.Fits {
+				add(path+"."+x.Name+".length", name+", "+x.Name+": as it lies", *x.Length, x.howLength())
+				add(path+"."+x.Name+".buy", name+", "+x.Name+": to buy", *x.Buy, x.HowBuy(c))
 			}
 		}
 	}

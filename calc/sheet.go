@@ -87,6 +87,7 @@ func NewSheet(p Plan) Sheet {
 			s.Notes = append(s.Notes, m.notes(p)...)
 		}
 	}
+	s.Notes = append(s.Notes, p.wayNotes()...)
 	s.Fabric, s.Together = newFabric(p, s.Strips, s.Match)
 	for i := range s.Match {
 		s.Match[i].adopt(s.Fabric[s.Match[i].Border-1].Picked())

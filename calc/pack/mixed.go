@@ -293,15 +293,19 @@ func (f *frame) between(from, to int64) (left, right int64) {
 	return left, right
 }
 
-// mixture is the whole layout. Columns that stand lie at the right edge.
+// mixture is the whole layout, as long as it reaches. Columns that stand lie at the right edge.
 func (f *frame) mixture(across []Part) *Mixture {
-	out := &Mixture{Length: f.length, Across: across}
+	out := &Mixture{Across: across}
+	for _, x := range across {
+		out.Length = max(out.Length, x.Lane+x.Width)
+	}
 	along := &Layout{}
 	put := func(c column, x, y int64) {
 		for _, part := range c.parts {
 			part.Lane, part.Along = x, part.Along+y
 			along.Parts = append(along.Parts, part)
 		}
+		out.Length = max(out.Length, y+c.long)
 	}
 	var left int64
 	for _, c := range f.hung {

@@ -136,6 +136,7 @@ func (f *frame) slots(high int64, taken []slot, worth func(room int64) int64) []
 			all = append(all, ends[k].slot)
 		}
 	}
+	slices.Reverse(all)
 	return all
 }
 
