@@ -124,7 +124,7 @@ func (p Plan) meet() string {
 		switch {
 		case b.Stripe.Sign() > 0:
 			return "stripes"
-		case b.Motif.Sign() > 0:
+		case b.Motif.Sign() > 0 && b.Fabric.Heads != Up:
 			what = "prints"
 		}
 	}

@@ -44,6 +44,17 @@ func (w Ways) Picked() *Way {
 	return nil
 }
 
+// Words are how strips run as picked, for people; "" where no way fits.
+func (w Ways) Words() string {
+	switch w.Pick {
+	case "":
+		return ""
+	case mixed:
+		return "sides lengthwise, others crosswise"
+	}
+	return "strips " + w.Pick
+}
+
 // A NamedWay is a way with its name, as in a pick.
 type NamedWay struct {
 	Name string

@@ -81,7 +81,7 @@ func (r *reader) oneFabricOneWay(borders []Border) {
 				r.fault(field+".way", "is %s, and border %d says %s of the same fabric, %s; give both the same way, or name the fabrics apart",
 					way[d.Heads == ""], k+1, way[c.Heads == ""], d.Name)
 			case striped && c.Heads != d.Heads:
-				r.fault(field+".heads", "are %s, and on border %d %s: the stripe of their fabric, %s, can't be met both ways. Give both the same heads, or name the fabrics apart",
+				r.fault(field+".heads", "is %s, and on border %d %s: the stripe of their fabric, %s, can't be met both ways. Give both the same heads, or name the fabrics apart",
 					d.Heads, k+1, c.Heads, d.Name)
 			default:
 				continue
@@ -181,6 +181,11 @@ func (b *bolt) mixed() *Way {
 		w.Centering = &first
 	}
 	return w
+}
+
+// AnyMixed tells whether some fabric is cut lengthwise for the sides and crosswise for the others.
+func (s Sheet) AnyMixed() bool {
+	return slices.ContainsFunc(s.Fabric, func(c FabricNeed) bool { return c.Mixed != nil })
 }
 
 // wayNotes tell what a one-way print takes for granted, and how it looks at the corners.

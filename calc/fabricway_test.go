@@ -104,7 +104,7 @@ func TestAOneWayPrintThatCanNotBe(t *testing.T) {
 		{fmt.Sprintf(one, `,"stripe":"7"`, `"way":"one-way","heads":"outwards","first":"1"`), "borders[0].fabric.first", "through the stripe"},
 		{shared(`,"fabric":{`, `,"fabric":{"way":"one-way","heads":"up",`), "borders[1].fabric.way", "border 1 says both of the same fabric, dusk"},
 		{shared(`,"fabric":{"way":"one-way","heads":"up",`, `,"fabric":{`), "borders[1].fabric.way", "border 1 says one-way of the same fabric, dusk"},
-		{shared(`,"stripe":"2","fabric":{"way":"one-way","heads":"inwards",`, `,"stripe":"2","fabric":{"way":"one-way","heads":"outwards",`), "borders[1].fabric.heads", "are outwards, and on border 1 inwards"},
+		{shared(`,"stripe":"2","fabric":{"way":"one-way","heads":"inwards",`, `,"stripe":"2","fabric":{"way":"one-way","heads":"outwards",`), "borders[1].fabric.heads", "is outwards, and on border 1 inwards"},
 	} {
 		_, err := calc.ParsePlan([]byte(`{"center":{"width":"60","length":"80"},"borders":` + c.borders + `}`))
 		if err == nil || !strings.Contains(err.Error(), c.field+": ") || !strings.Contains(err.Error(), c.want) {

@@ -65,7 +65,11 @@ func NewInJoins(p Plan, s Sheet, i int) (InJoins, bool) {
 	}
 	if j.Shorter.Length.Sign() == 0 && j.Narrower.Length.Sign() == 0 {
 		j.Smaller = false
-		whole := other(func(f *Fabric) { f.Runs, f.Join = crosswise, "none" }).Crosswise
+		ways := other(func(f *Fabric) { f.Runs, f.Join = crosswise, "none" })
+		whole := ways.Crosswise
+		if ways.Mixed != nil {
+			whole = ways.Mixed
+		}
 		if whole != nil && whole.Fits {
 			j.Whole = whole.Buy
 		}

@@ -8,11 +8,11 @@ type Pitch struct {
 	Across int    // how many lie across the usable width
 }
 
-// Pitches are how a border's strips lie on striped fabric, 1 being the innermost;
-// false where it has no stripe.
+// Pitches are how a border's strips lie side by side on striped fabric, 1 being the innermost;
+// false where it has no stripe, and where its print asks for strips across.
 func Pitches(p Plan, border int) (Pair[Pitch], bool) {
 	b := p.Borders[border-1]
-	if b.Stripe.Sign() == 0 {
+	if b.Stripe.Sign() == 0 || b.Fabric.Heads != "" {
 		return Pair[Pitch]{}, false
 	}
 	return Pair[Pitch]{newPitch(p.Unit, b, Sides), newPitch(p.Unit, b, TopBottom)}, true

@@ -19,12 +19,12 @@ type rowOf []calc.Piece
 // where the piece is not laid so any more.
 func (q *quilt) row(piece calc.Piece) rowOf {
 	way := q.way(piece.Border)
-	if way == nil || !q.across(piece.Border) {
+	if way == nil || !q.across(piece.Border, pairOf(piece.Edge)) {
 		return rowOf{piece}
 	}
 	var row rowOf
 	for _, p := range way.Layout {
-		if p.Y.Length.Equal(piece.Y.Length) {
+		if !way.Along(p) && p.Y.Length.Equal(piece.Y.Length) {
 			row = append(row, p)
 		}
 	}
@@ -119,10 +119,23 @@ func (q *quilt) whereRow(piece calc.Piece) string {
 	if line, from := q.lineOf(piece.Border, piece); line != "" {
 		return fmt.Sprintf("On the %s chosen line %s, as the cutting page lays the strips.", line, from)
 	}
-	if piece.Y.Length.Sign() == 0 {
-		return "At the squared end, as the cutting page lays the strips."
+	beside := ""
+	if q.isBeside(piece) {
+		beside = fmt.Sprintf(", %s from the edge first cut, beside strips of the sides", q.row(piece)[0].X.Shown())
 	}
-	return fmt.Sprintf("%s from the end as it was squared first, as the cutting page lays the strips.", piece.Y.Shown())
+	if piece.Y.Length.Sign() == 0 {
+		return "At the squared end" + beside + ", as the cutting page lays the strips."
+	}
+	return fmt.Sprintf("%s from the end as it was squared first%s, as the cutting page lays the strips.", piece.Y.Shown(), beside)
+}
+
+// isBeside tells whether a piece lies in a row beside strips that run along the fabric.
+func (q *quilt) isBeside(piece calc.Piece) bool {
+	way := q.way(piece.Border)
+	end := func(p calc.Piece) calc.Length { return p.Y.Length.Add(p.Length.Length) }
+	return way != nil && slices.ContainsFunc(way.Layout, func(p calc.Piece) bool {
+		return way.Along(p) && !way.Along(piece) && p.Y.Length.Less(end(piece)) && piece.Y.Length.Less(end(p))
+	})
 }
 
 // laid is where on its fabric a strip is cut: on which of the stripe's lines it starts, or how
@@ -130,7 +143,7 @@ func (q *quilt) whereRow(piece calc.Piece) string {
 func (q *quilt) laid(n names) []Number {
 	border := n.number("border")
 	out := q.begins(border, n.edges())
-	stripe, across := q.plan.Borders[border-1].Stripe, q.across(border)
+	stripe, across := q.plan.Borders[border-1].Stripe, q.across(border, n.edges())
 	for _, piece := range q.pieces(border, n["edge"]) {
 		if piece.Part > 0 {
 			return out
@@ -165,13 +178,14 @@ func (q *quilt) laid(n names) []Number {
 
 // lineOf is which of the chosen lines a strip or a part of one starts on, "2nd", and the
 // edge of the fabric that they are counted from. The layout sets a whole repeat aside for the
-// first of them, where the plan does not say where it lies. "" without a stripe, and for the coping strips, border 0.
+// first of them, where the plan does not say where it lies. "" without a stripe, and for the
+// coping strips, border 0.
 func (q *quilt) lineOf(border int, piece calc.Piece) (line, from string) {
 	if border == 0 || q.plan.Borders[border-1].Stripe.Sign() == 0 {
 		return "", ""
 	}
 	from = "from the cut edge"
-	if q.across(border) {
+	if q.across(border, pairOf(piece.Edge)) {
 		from = "from the squared end"
 	}
 	return ordinal(q.lineNumber(border, piece)), from
@@ -179,11 +193,11 @@ func (q *quilt) lineOf(border int, piece calc.Piece) (line, from string) {
 
 // lineNumber is that line's number, 1 or more.
 func (q *quilt) lineNumber(border int, piece calc.Piece) int {
-	at := piece.X
-	if q.across(border) {
+	at, across := piece.X, q.across(border, pairOf(piece.Edge))
+	if across {
 		at = piece.Y
 	}
-	if fabric := q.plan.Borders[border-1].Fabric; !q.across(border) && (fabric.Across > 0 || fabric.First != nil) {
+	if fabric := q.plan.Borders[border-1].Fabric; !across && (fabric.Across > 0 || fabric.First != nil) {
 		if at.Length = at.Length.Add(q.plan.Borders[border-1].Stripe); fabric.First != nil {
 			at.Length = at.Length.Sub(*fabric.First)
 		}
@@ -250,6 +264,9 @@ func (q *quilt) placed(n names) []Number {
 func (q *quilt) onPrint(n names) []Number {
 	border := n.number("border")
 	number := Number{Name: "on the middle", Text: "a " + string(q.centering(border, n.edges())), How: "The bands differ, so the prints can't meet at the corners; a motif looks best on the middle."}
+	if q.heads(border) == calc.Up {
+		number.How = "With heads up the prints can't mirror at the corners; a motif looks best on the middle."
+	}
 	for _, m := range q.sheet.Match {
 		if m.Border == border && m.Possible {
 			number.How = fmt.Sprintf("The best of the four ways to center: the prints then miss each other at the corners by %s. %s", m.Mismatch.Shown(), m.How(q.plan))

@@ -184,7 +184,7 @@ func (q *quilt) fabric(n names) []Number {
 	if way == nil {
 		return []Number{strips}
 	}
-	return []Number{{Name: "of fabric, strips " + need.Pick, Figures: one(*way.Length),
+	return []Number{{Name: "of fabric, " + need.Words(), Figures: one(*way.Length),
 		How: fmt.Sprintf("As the cutting page lays the strips; it takes at least this much. To buy: %s.", way.Buy.Shown())}, strips}
 }
 
@@ -234,8 +234,13 @@ func (q *quilt) ways(border int) calc.Ways {
 // way is how they are cut; nil where they do not fit.
 func (q *quilt) way(border int) *calc.Way { return q.ways(border).Picked() }
 
-// across tells whether they are cut across the fabric.
-func (q *quilt) across(border int) bool { return q.ways(border).Pick == "crosswise" }
+// across tells whether those on these edges are cut across the fabric.
+func (q *quilt) across(border int, e calc.Edges) bool {
+	if h := q.heads(border); h != "" {
+		return !h.AlongOn(e)
+	}
+	return q.ways(border).Pick == "crosswise"
+}
 
 // pieces are what one strip is cut as: one piece, or its parts in their order.
 func (q *quilt) pieces(border int, edge string) []calc.Piece {

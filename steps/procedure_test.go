@@ -24,6 +24,8 @@ var plans = map[string]string{
 	"in centimeters":    `{"unit":"cm","center":{"width":"90","length":"120,5"},"borders":[{"cut":"12"}]}`,
 	"twelve borders":    `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[` + strings.Repeat(`{"cut":"2","name":"a border with quite a long name indeed"},`, 11) + `{"cut":"3","cutTopBottom":"4"}]}`,
 	"a wide allowance":  `{"seam":"1","center":{"width":"20","length":"20"},"borders":[{"cut":"5"}]}`,
+	"one way, up":       `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"gulls","cut":"5 1/2","motif":"6","fabric":{"join":"straight","way":"one-way","heads":"up"}}]}`,
+	"one way, inwards":  `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"a print with heads","cut":"2"},{"name":"gulls","cut":"5 1/2","fabric":{"way":"one-way","heads":"inwards"}}]}`,
 	"joined aslant":     `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","fabric":{"runs":"crosswise"}}]}`,
 	"joined straight":   `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","motif":"6","fabric":{"runs":"crosswise","join":"straight"}}]}`,
 	"coping on sides":   `{"center":{"width":"60 1/2","length":"80 1/2"},"coping":{"edges":"sides"},"borders":[{"name":"lanterns","cut":"5 1/2","motif":"6"}]}`,

@@ -90,6 +90,9 @@ func (w *Work) standing(fresh *Work) stand {
 		}
 	}
 	return func(was, is *Tick) string {
+		if why := w.newHeads(fresh, is); why != "" {
+			return why
+		}
 		if !is.lies || len(was.told) == 0 || was.told[0].Shown() == is.Number {
 			return ""
 		}

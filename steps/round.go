@@ -105,8 +105,9 @@ func bothEdges(_ *quilt, outer names) []names { return edgesOf(outer.edges()) }
 // its stripe, and on what of its print.
 func bothEdgesPrinted(q *quilt, outer names) []names {
 	border := outer.number("border")
-	words := names{"grain": "along the grain", "alike": "the print lies the same way on all four sides", "find": "find a motif's middle"}
-	if q.across(border) {
+	words := names{"grain": "along the grain", "alike": "the print lies the same way on all four sides", "find": "find a motif's middle",
+		"miss": "it would miss its neighbor at both corners"}
+	if q.across(border, outer.edges()) {
 		words["grain"] = "straight across the grain"
 	}
 	if striped(q, outer) {
@@ -118,6 +119,10 @@ func bothEdgesPrinted(q *quilt, outer names) []names {
 	all := bothEdges(q, outer)
 	for i := range all {
 		all[i] = all[i].with(words)
+		if oneWay(q, outer) {
+			edge := all[i]["edge"]
+			all[i] = all[i].with(q.headed(border, edge))
+		}
 		if pieces := q.pieces(border, all[i]["edge"]); len(pieces) == 1 && striped(q, outer) {
 			line, from := q.lineOf(border, pieces[0])
 			all[i]["start"] = fmt.Sprintf("the %s chosen line %s", line, from)
@@ -192,7 +197,8 @@ func everyPair(q *quilt, outer names) []names {
 	var all []names
 	for _, b := range everyBorder(q, outer) {
 		for _, e := range []calc.Edges{calc.Sides, calc.TopBottom} {
-			all = append(all, b.with(names{"edges": string(e), "pair": pairs[e].words}))
+			both := b.with(q.headedBoth(b.number("border"), e))
+			all = append(all, both.with(names{"edges": string(e), "pair": pairs[e].words}))
 		}
 	}
 	return all
@@ -350,7 +356,7 @@ func notPlainJoined(q *quilt, n names) bool { return !plainJoined(q, n) }
 // withInner is once, and tells where on the stripe's line an inner edge lies, where the plan
 // has lines.
 func withInner(q *quilt, outer names) []names {
-	n := names{}
+	n := names{"endCut": q.squaredEnd(outer.number("border"))}
 	if inner, _, ok := calc.LinesAt(q.plan, outer.number("border"), calc.Sides); ok {
 		n["inner"] = ": " + inner.String()
 	}
@@ -358,7 +364,7 @@ func withInner(q *quilt, outer names) []names {
 }
 
 // hasInner tells whether it matters which edge of a strip goes to the center.
-func hasInner(q *quilt, n names) bool { return striped(q, n) || printed(q, n) }
+func hasInner(q *quilt, n names) bool { return striped(q, n) || printed(q, n) || oneWay(q, n) }
 func noInner(q *quilt, n names) bool  { return !hasInner(q, n) }
 
 func stripedOnly(q *quilt, n names) bool { return striped(q, n) && !printed(q, n) }
@@ -388,10 +394,15 @@ func everyJoined(q *quilt, outer names) []names {
 					match, goesOn = "the print running on, ", ", and lets a print go on"
 				case striped(q, n):
 					match = "line on line, "
+				case oneWay(q, n):
+					match = "heads alike, "
 				}
 				rest := ""
 				if q.sharesRows(n.number("border"), n["edge"]) {
 					rest = " Keep and label what is left of a row: another strip needs it."
+				}
+				if slices.ContainsFunc(q.pieces(n.number("border"), n["edge"]), q.isBeside) {
+					rest += " Cut them out beside the strips of the sides: those are still to be cut."
 				}
 				all = append(all, n.with(names{"match": match, "goesOn": goesOn, "rest": rest, "parts": strconv.Itoa(len(q.pieces(n.number("border"), n["edge"])))}))
 			}

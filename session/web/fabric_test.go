@@ -88,3 +88,21 @@ func TestTheFormAsksHowLongInnerStripsAre(t *testing.T) {
 		t.Errorf("the inner strip of the sides is cut %s; want 87 1/4 in", got)
 	}
 }
+
+// Of a print with a direction the sheet has the way that its heads ask for, and the cutting page
+// says how its fabric is laid.
+func TestTheSheetAndTheCuttingPageOfAOneWayPrint(t *testing.T) {
+	h := openHouse(t)
+	id := h.made(`{"title":"Gull pier","center":{"width":"60","length":"80"},"borders":[
+		{"name":"reeds","cut":"2 1/2","fabric":{"way":"one-way","heads":"outwards"}},
+		{"name":"gulls","cut":"6 1/2","fabric":{"way":"one-way","heads":"up"}}]}`)
+	snap, err := h.store.Get(id)
+	if err != nil {
+		t.Fatal(err)
+	}
+	mixed := snap.Work.Sheet.Fabric[1].Mixed
+	wants(t, "the sheet", h.page(200, "/s/"+id+"/sheet"), "sides lengthwise, others crosswise", mixed.Buy.Shown(), "heads along the selvage")
+	wants(t, "the cutting page", h.page(200, "/s/"+id+"/cutting"), "lay it with the heads to the squared end", "lay it with the heads away from the squared end",
+		"usable width 40 in or more, sides lengthwise, others crosswise.", "the heads of its print up", "the heads of its print down")
+	wants(t, "the form", h.page(200, "/s/"+id+"/plan"), `value="one-way" selected`, `value="up" selected`)
+}

@@ -47,11 +47,12 @@ func atHandWords(plan calc.Plan, a calc.AtHand, border int) string {
 			allows = fmt.Sprintf("The widest cut on the sides that it allows is %s, and as much wider or narrower on top and bottom as now.", a.Widest.Shown())
 		}
 	}
+	runs := calc.Ways{Pick: a.Pick}.Words()
 	switch {
 	case a.Enough:
-		return fmt.Sprintf("%s it is enough, strips %s. %s", whose, a.Pick, allows)
+		return fmt.Sprintf("%s it is enough, %s. %s", whose, runs, allows)
 	case a.Pick == "":
 		return fmt.Sprintf("%s it is too narrow, however long it were. %s", whose, allows)
 	}
-	return fmt.Sprintf("%s it is %s too short, strips %s. %s", whose, a.ShortBy.Shown(), a.Pick, allows)
+	return fmt.Sprintf("%s it is %s too short, %s. %s", whose, a.ShortBy.Shown(), runs, allows)
 }

@@ -35,6 +35,7 @@ type borderForm struct {
 
 	FabricName, UsableWidth, Runs, Join, Even, Shrink string
 	Across, FirstLine                                 string // where its stripe lies
+	Way, Heads                                        string // of a print with a direction
 
 	HandWidth, HandLength string // a piece of fabric at hand; not of the plan
 }
@@ -60,6 +61,7 @@ func (b *borderForm) fields() map[string]*string {
 		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif, "lengths": &b.Lengths,
 		"fabric.name": &b.FabricName, "fabric.usableWidth": &b.UsableWidth, "fabric.runs": &b.Runs,
 		"fabric.across": &b.Across, "fabric.first": &b.FirstLine,
+		"fabric.way": &b.Way, "fabric.heads": &b.Heads,
 		"fabric.join": &b.Join, "fabric.even": &b.Even, "fabric.shrink": &b.Shrink,
 	}
 }

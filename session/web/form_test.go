@@ -243,3 +243,32 @@ func TestTheFormReadsAFieldUnderItsOtherNames(t *testing.T) {
 		t.Errorf("the form is %+v, want %+v", is, was)
 	}
 }
+
+// A print with a direction is entered in the form, and what is wrong with it stands at its input.
+func TestAOneWayPrintInTheForm(t *testing.T) {
+	of := func(way, heads, runs string) planForm {
+		return readForm(sent("center.width", "60 1/2", "center.length", "80 1/2", "borders[0].cut", "6 1/2",
+			"borders[0].fabric.way", way, "borders[0].fabric.heads", heads, "borders[0].fabric.runs", runs))
+	}
+	f := of("one-way", "up", "")
+	p, err := calc.ParsePlan(f.plan())
+	if err != nil || p.Borders[0].Fabric.Heads != calc.Up {
+		t.Fatalf("ParsePlan(%s): %v, heads %q; want up", f.plan(), err, p.Borders[0].Fabric.Heads)
+	}
+	if again := formOf(f.plan()); again.Borders[0].Way != "one-way" || again.Borders[0].Heads != "up" {
+		t.Errorf("the plan read back: %+v", again.Borders[0])
+	}
+	for field, f := range map[string]planForm{
+		"borders[0].fabric.heads": of("one-way", "", ""),
+		"borders[0].fabric.runs":  of("one-way", "up", "crosswise"),
+	} {
+		_, err := calc.ParsePlan(f.plan())
+		f.blame(err.(calc.Faults))
+		if len(f.Rest) > 0 || f.Faults[field] == "" {
+			t.Errorf("%s: the fault stands at %v, and elsewhere %v", field, f.Faults, f.Rest)
+		}
+	}
+	if f := of("", "inwards", ""); f.Borders[0].Heads != "inwards" {
+		t.Errorf("heads alone: %+v", f.Borders[0])
+	}
+}

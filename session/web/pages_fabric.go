@@ -71,11 +71,21 @@ func (c fabricView) Line() string {
 	if picked == nil {
 		return fmt.Sprintf("%s: the strips do not fit on fabric with %s usable width; look at the notes", c.Name, c.Wide)
 	}
-	line := fmt.Sprintf("%s: %s (%s), usable width %s or more, strips %s", c.Name, picked.Buy.Shown(), picked.Buy.Other(), c.Wide, c.Pick)
+	line := fmt.Sprintf("%s: %s (%s), usable width %s or more, %s", c.Name, picked.Buy.Shown(), picked.Buy.Other(), c.Wide, c.Words())
 	if c.For != "" {
 		line += "; for " + c.For
 	}
 	return line
+}
+
+// Heads tells how fabric with a one-way print is laid; "" for others.
+func (c fabricView) Heads() string {
+	picked := c.Picked()
+	if picked == nil || picked.Heads == "" {
+		return ""
+	}
+	end := map[string]string{"start": "to the squared end", "end": "away from the squared end"}[picked.Heads]
+	return fmt.Sprintf("For a print with its heads along the selvage: lay it with the heads %s, as the arrow shows, and turn no strip round.", end)
 }
 
 // Joined tells whether strips are put together of parts.

@@ -103,6 +103,9 @@ func (b borderView) LineField(j int, name, label, value string, length bool) fie
 // LineIn is the name of such an input.
 func (b borderView) LineIn(j int, name string) string { return lineInput(b.N-1, j, name) }
 
+// Fault is what is wrong with an input of this border; "" for nothing.
+func (b borderView) Fault(name string) string { return b.fault(b.In(name)) }
+
 // In is the name of an input of this border.
 func (b borderView) In(name string) string { return input(b.N-1, name) }
 
@@ -144,7 +147,7 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 			Only: len(f.Borders) == 1, fault: fault, beside: beside,
 			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
-			Print:   b.Stripe+b.Start+b.Motif+b.Across+b.FirstLine != "" || len(b.Lines) > 0 || has("stripe", "start", "motif", "fabric.across", "fabric.first"),
+			Print:   b.Stripe+b.Start+b.Motif+b.Across+b.FirstLine+b.Way+b.Heads != "" || len(b.Lines) > 0 || has("stripe", "start", "motif", "fabric.across", "fabric.first", "fabric.way", "fabric.heads"),
 			FabricSet: b.FabricName+b.UsableWidth+b.Lengths+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
 				has("lengths", "fabric.name", "fabric.usableWidth", "fabric.runs", "fabric.join", "fabric.even", "fabric.shrink"),
 		})

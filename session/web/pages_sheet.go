@@ -48,10 +48,11 @@ func (s *Server) sheetPage(w http.ResponseWriter, r *http.Request) {
 	s.show(w, r, http.StatusOK, "sheet", v)
 }
 
-// A waysView is a fabric's two ways to be cut, on the sheet.
+// A waysView is a fabric's ways to be cut, on the sheet.
 type waysView struct {
-	Lengthwise, Crosswise wayView
-	Pick                  string
+	Lengthwise, Crosswise, Mixed wayView
+	Pick                         string
+	AnyMixed                     bool // the table has a column for it
 }
 
 type wayView struct {
@@ -68,5 +69,6 @@ func (v sheetView) Way(w calc.Ways, path string, args ...any) waysView {
 		}
 		return wayView{Fits: way.Fits, Buy: v.reckonings[path+"."+run+".buy"], Length: v.reckonings[path+"."+run+".length"]}
 	}
-	return waysView{one(w.Lengthwise, "lengthwise"), one(w.Crosswise, "crosswise"), w.Pick}
+	return waysView{one(w.Lengthwise, "lengthwise"), one(w.Crosswise, "crosswise"), one(w.Mixed, "mixed"),
+		w.Pick, v.Sheet.AnyMixed()}
 }

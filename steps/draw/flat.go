@@ -18,6 +18,9 @@ func (q Quilt) flat(edge string, up bool) frame {
 	return frame{way, 0, 0, 1, 0, 0}
 }
 
+// Of a one-way print a strip may lie the other way round on the cutting page, which has its
+// heads all one way; it is shown from its other end.
+
 // layStrip lays what of a strip lies in an outline, which is in the strip's own places.
 func (q Quilt) layStrip(p *pen, border int, edge string, f frame, outline []pt) {
 	own := q.on(edge).of(move(0, q.seams(edgesOf(edge))[border-1]-q.seam()))
@@ -30,8 +33,12 @@ func (q Quilt) liesUpright(s Scene) bool {
 		return q.Sheet.Coping.Fabric.Pick != "crosswise"
 	}
 	way, lengthwise := q.wayOf(s.Border - 1)
-	if way == nil { // it fits no fabric: as the plan wants it
-		return q.Plan.Borders[s.Border-1].Fabric.Runs != "crosswise"
+	fabric := q.Plan.Borders[s.Border-1].Fabric
+	switch {
+	case fabric.Heads != "":
+		return fabric.Heads.AlongOn(edgesOf(s.Edge))
+	case way == nil: // it fits no fabric: as the plan wants it
+		return fabric.Runs != "crosswise"
 	}
 	return lengthwise
 }

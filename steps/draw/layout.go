@@ -25,7 +25,9 @@ type layout struct {
 	way        *calc.Way
 	lengthwise bool
 	wide, long float64
+	mixed      bool      // some strips run along the fabric, and some across it
 	stations   []station // of columns from the left edge, or of rows from above
+	besides    []station // of columns, where stations are of the rows beside them
 	parts      map[string]int
 	coping     bool    // strips without an inner edge
 	above      float64 // how large names stand over narrow columns; 0: they are in their pieces
@@ -33,23 +35,44 @@ type layout struct {
 
 func newLayout(q Quilt, w *calc.Way, lengthwise bool) *layout {
 	l := &layout{Quilt: q, way: w, lengthwise: lengthwise, long: in(w.Length.Length), parts: map[string]int{}}
-	seen := map[string]bool{}
+	seen, seenBeside := map[string]bool{}, map[string]bool{}
 	for _, piece := range w.Layout {
+		l.mixed = l.mixed || piece.Runs != ""
 		l.wide = max(l.wide, in(q.Plan.Borders[piece.Border-1].Fabric.UsableWidth), in(piece.X.Length)+in(piece.Width.Length))
 		if piece.Part > 0 {
 			l.parts[strandOf(piece)]++
 		}
-		from := piece.Y
-		if lengthwise {
-			from = piece.X
-		}
-		if words := strings.TrimSuffix(from.Shown(), " "+string(q.Plan.Unit)); from.Length.Sign() > 0 && !seen[words] {
-			seen[words] = true
-			l.stations = append(l.stations, station{in(from.Length), words})
+		switch {
+		case l.mixed && l.along(piece):
+			l.besides = stationAt(l.besides, piece.X, seenBeside)
+		case l.along(piece):
+			l.stations = stationAt(l.stations, piece.X, seen)
+		default:
+			l.stations = stationAt(l.stations, piece.Y, seen)
 		}
 	}
-	sort.Slice(l.stations, func(i, j int) bool { return l.stations[i].at < l.stations[j].at })
+	for _, list := range [][]station{l.stations, l.besides} {
+		sort.Slice(list, func(i, j int) bool { return list[i].at < list[j].at })
+	}
 	return l
+}
+
+// stationAt adds a place that is not seen yet.
+func stationAt(all []station, from calc.Figure, seen map[string]bool) []station {
+	words := strings.TrimSuffix(from.Shown(), " "+string(from.Unit))
+	if from.Length.Sign() == 0 || seen[words] {
+		return all
+	}
+	seen[words] = true
+	return append(all, station{in(from.Length), words})
+}
+
+// along tells whether a piece's strip runs along the fabric.
+func (l *layout) along(piece calc.Piece) bool {
+	if piece.Runs != "" {
+		return piece.Runs == "lengthwise"
+	}
+	return l.lengthwise
 }
 
 // strandOf names the strip that a piece is of.
@@ -66,10 +89,7 @@ func (l *layout) room(high float64, beside bool) box {
 		b.right -= max(textWidth("tn", l.way.Length.Shown()), 190)
 		b.bottom = high - 12
 	}
-	var most float64
-	for _, s := range l.stations {
-		most = max(most, textWidth("tf", s.words))
-	}
+	most := widestWords(l.stations)
 	switch {
 	case l.above > 0:
 		b.top += most + 14 + l.longestName()*l.above + 8
@@ -78,6 +98,12 @@ func (l *layout) room(high float64, beside bool) box {
 		b.top += most + 14 // they may have to stand upright
 	default:
 		b.left = most + 26
+	}
+	if len(l.besides) > 0 {
+		b.top += widestWords(l.besides) + 14
+	}
+	if l.way.Heads != "" {
+		b.left += headsWide
 	}
 	return b
 }
@@ -106,6 +132,14 @@ func (l *layout) draw(high float64) string {
 	p.lines("raw", fabric.corners()[:2]...)
 	p.lines("raw", pt{fabric.left, fabric.top}, pt{fabric.left, fabric.bottom}, pt{fabric.right, fabric.top}, pt{fabric.right, fabric.bottom})
 	l.measured(p, fabric)
+	if l.way.Heads != "" {
+		l.heads(p, fabric)
+	}
+	if len(l.besides) > 0 {
+		beside := *l
+		beside.stations = l.besides
+		beside.columns(p, fabric, k)
+	}
 	if l.lengthwise {
 		l.columns(p, fabric, k)
 		if l.above > 0 {
@@ -127,7 +161,33 @@ func (l *layout) draw(high float64) string {
 		l.legend(p, pt{width / 2, y}, true)
 	}
 	way := map[bool]string{true: "lengthwise", false: "crosswise"}[l.lengthwise]
-	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of fabric, its selvages cut off, %s across", len(l.way.Layout), way, l.way.Length.Shown(), l.usable()))
+	if l.mixed {
+		way = "lengthwise and crosswise"
+	}
+	heads := map[string]string{"start": ", the heads of its print up", "end": ", the heads of its print down"}[l.way.Heads]
+	return p.svg(fmt.Sprintf("%d pieces cut %s from %s of fabric, its selvages cut off, %s across%s", len(l.way.Layout), way, l.way.Length.Shown(), l.usable(), heads))
+}
+
+// headsWide is what the arrow of the heads takes beside the fabric.
+const headsWide = 40.0
+
+// heads is an arrow beside the fabric, the way that the heads of its print point.
+func (l *layout) heads(p *pen, fabric box) {
+	x := fabric.left - 20
+	if most := widestWords(l.stations); !l.lengthwise && most > 0 {
+		x -= most + 14
+	}
+	half := min(50, (fabric.bottom-fabric.top)/2-2)
+	middle := (fabric.top + fabric.bottom) / 2
+	p.headsArrow(pt{x, middle}, half, l.way.Heads)
+}
+
+// headsArrow points as heads do on fabric that is drawn with its squared end at the top.
+func (p *pen) headsArrow(at pt, half float64, heads string) {
+	if heads == "end" {
+		half = -half
+	}
+	p.arrow("arrow", pt{at.x, at.y + half}, pt{at.x, at.y - half})
 }
 
 // usable is the width of the fabric that the layout is drawn on.
@@ -144,7 +204,7 @@ func (l *layout) usable() string {
 // measured is the fabric's width above it and its length beside it.
 func (l *layout) measured(p *pen, fabric box) {
 	y := 20.0
-	if !l.lengthwise || len(l.stations) == 0 {
+	if (!l.lengthwise || len(l.stations) == 0) && len(l.besides) == 0 {
 		y = fabric.top - 20
 	}
 	p.lettered(pt{fabric.left, y}, pt{fabric.right, y}, l.usable())

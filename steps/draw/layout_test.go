@@ -25,15 +25,11 @@ func layouts(t *testing.T) map[string]struct {
 	}{}
 	add := func(name string, q draw.Quilt) {
 		for i, c := range q.Sheet.Fabric {
-			for _, lengthwise := range []bool{true, false} {
-				way := c.Crosswise
-				if lengthwise {
-					way = c.Lengthwise
-				}
-				if way != nil && way.Fits {
+			for _, way := range c.All() {
+				if way.Fits {
 					l := all[name]
-					l.q, l.way, l.lengthwise = q, way, lengthwise
-					all[fmt.Sprintf("%s, border %d, lengthwise %v", name, i+1, lengthwise)] = l
+					l.q, l.way, l.lengthwise = q, way.Way, way.Name == "lengthwise"
+					all[fmt.Sprintf("%s, border %d, %s", name, i+1, way.Name)] = l
 				}
 			}
 		}
@@ -44,6 +40,10 @@ func layouts(t *testing.T) map[string]struct {
 	for name, plan := range map[string]string{
 		"joined":        `{"center":{"width":"36 1/2","length":"70 1/2"},"borders":[{"name":"a dark line","cut":"2 1/2","fabric":{"runs":"crosswise"}},{"cut":"4 1/2","fabric":{"runs":"crosswise","join":"straight"}}]}`,
 		"many parts":    `{"center":{"width":"30","length":"200"},"borders":[{"cut":"3 1/2","fabric":{"runs":"crosswise"}}]}`,
+		"one way, up":   `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"4 1/2","fabric":{"way":"one-way","heads":"up"}}]}`,
+		"up, a motif":   `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"4 1/2","motif":"5","fabric":{"join":"straight","way":"one-way","heads":"up"}}]}`,
+		"one way, out":  `{"center":{"width":"24","length":"28"},"borders":[{"cut":"3 1/2","fabric":{"usableWidth":"44","way":"one-way","heads":"outwards"}}]}`,
+		"one way, in":   `{"center":{"width":"24","length":"28"},"borders":[{"cut":"3 1/2","stripe":"2","fabric":{"usableWidth":"44","way":"one-way","heads":"inwards"}}]}`,
 		"in cm, motifs": `{"unit":"cm","center":{"width":"60","length":"80"},"borders":[{"cut":"12","motif":"7,5"}]}`,
 	} {
 		add(name, quiltOf(t, plan))

@@ -80,7 +80,7 @@ func (l *layout) narrowest() float64 {
 	least := math.Inf(1)
 	for _, piece := range l.way.Layout {
 		deep := piece.Length
-		if l.lengthwise {
+		if l.along(piece) {
 			deep = piece.Width
 		}
 		least = min(least, in(deep.Length))

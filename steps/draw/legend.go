@@ -33,6 +33,11 @@ func (l *layout) entries() []legendEntry {
 			p.flag(move(x+6, y-6), 1)
 		}})
 	}
+	if l.way.Heads != "" {
+		all = append(all, legendEntry{"heads", func(p *pen, x, y float64) {
+			p.headsArrow(pt{x + 15, y}, 14, l.way.Heads)
+		}})
+	}
 	if len(l.parts) > 0 {
 		all = append(all, legendEntry{"join", func(p *pen, x, y float64) {
 			p.line("joinline", pt{x, y + 9}, pt{x + 28, y - 9})

@@ -1,5 +1,7 @@
 package draw
 
+import "cornerwise/calc"
+
 // opened is the corner right side up as it lies on the table: looked at before the trim, when
 // the tails still lie beneath one strip and stick out beyond it, or pressed at the end.
 func (q Quilt) opened(p *pen, s Scene) string {
@@ -80,10 +82,10 @@ func (q Quilt) atMiter(met string) string {
 	return "; the " + what + " " + met + said
 }
 
-// turns tells whether a stripe or a print turns the corner.
+// turns tells whether a stripe or a print turns the corner; with heads up it does not.
 func (q Quilt) turns() bool {
 	for _, b := range q.Plan.Borders {
-		if b.Stripe.Sign() > 0 || b.Motif.Sign() > 0 {
+		if b.Stripe.Sign() > 0 || b.Motif.Sign() > 0 && b.Fabric.Heads != calc.Up {
 			return true
 		}
 	}

@@ -15,9 +15,15 @@ func (l *layout) piece(p *pen, f frame, piece calc.Piece) {
 	across, along := in(piece.Width.Length), in(piece.Length.Length)
 	long, deep := along, across // of the strip; its frame counts from its middle
 	strip, degrees := frame{0, k, k, 0, at.x, at.y + long*k/2}, 90
-	if !l.lengthwise {
+	if !l.along(piece) {
 		long, deep = across, along
 		strip, degrees = frame{k, 0, 0, k, at.x + long*k/2, at.y}, 0
+	}
+	switch piece.Inner { // of a one-way print, which is not turned
+	case "right":
+		strip = frame{0, k, -k, 0, at.x + deep*k, at.y + long*k/2}
+	case "bottom":
+		strip = frame{k, 0, 0, -k, at.x + long*k/2, at.y + deep*k}
 	}
 	end := long / 2
 	outline := box{-end, 0, end, deep}.corners()
@@ -58,13 +64,13 @@ func (l *layout) motifOn(piece calc.Piece) float64 {
 		return 0
 	}
 	middle := func(p calc.Piece) float64 {
-		if l.lengthwise {
+		if l.along(p) {
 			return in(p.Y.Length) + in(p.Length.Length)/2
 		}
 		return in(p.X.Length) + in(p.Width.Length)/2
 	}
 	for _, first := range l.way.Layout {
-		if l.Plan.Borders[first.Border-1].Motif.Sign() == 0 {
+		if l.Plan.Borders[first.Border-1].Motif.Sign() == 0 || l.along(first) != l.along(piece) {
 			continue
 		}
 		at := middle(first)

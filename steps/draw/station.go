@@ -8,6 +8,14 @@ type station struct {
 	words string
 }
 
+// widestWords is how wide the widest of their words is.
+func widestWords(all []station) (most float64) {
+	for _, s := range all {
+		most = max(most, textWidth("tf", s.words))
+	}
+	return most
+}
+
 // columns says how far from the left edge each column begins: level where all
 // have room, else upright, and as small as they must be.
 func (l *layout) columns(p *pen, fabric box, k float64) {

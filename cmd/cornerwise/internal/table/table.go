@@ -111,9 +111,17 @@ func writeMatch(line func(...string), s calc.Sheet) {
 
 func writeFabric(line func(...string), s calc.Sheet) {
 	line()
-	line("Fabric to buy", "strips cut lengthwise", "crosswise", "take")
+	head := []string{"Fabric to buy", "strips cut lengthwise", "crosswise"}
+	mixed := s.AnyMixed()
+	if mixed {
+		head = append(head, "mixed")
+	}
+	line(append(head, "take")...)
 	row := func(name string, w calc.Ways) {
 		cells := []string{name, bought(w.Lengthwise), bought(w.Crosswise)}
+		if mixed {
+			cells = append(cells, bought(w.Mixed))
+		}
 		if w.Pick != "" {
 			cells = append(cells, w.Pick)
 		}
