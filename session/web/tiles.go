@@ -25,7 +25,7 @@ func (s *Server) tilesOf(plan calc.Plan, at func(id string, w swatch) string) []
 			continue
 		}
 		if w, ok := readSwatch(data); ok {
-			tiles[i] = draw.Tile{Address: at(b.Photo, w), Along: w.Size.Along, Across: w.Size.Across, Axis: w.Axis.Along}
+			tiles[i] = draw.Tile{Address: at(b.Photo, w), Along: w.Size.Along, Across: w.Size.Across, Axis: w.Axis.Along, Down: w.Down}
 		}
 	}
 	return tiles

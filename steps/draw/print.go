@@ -97,10 +97,11 @@ func (q Quilt) fabricFrom(p *pen, i int, e calc.Edges, motif float64, f frame, o
 	case q.coped:
 		p.shape("coping", f.all(outline)...)
 	case q.photographed(i):
-		if p.on.of(f).mirrors() { // fabric is turned, and never seen mirrored
-			f, outline, motif = f.of(likePage), likePage.all(outline), -motif
+		lies := q.lies(i, e, p.on.of(f).mirrors())
+		if q.Plan.Borders[i].Fabric.Heads != calc.Up {
+			lies = move(motif, 0).of(lies)
 		}
-		p.print(q.pattern(i, e), f.of(move(motif, 0)), move(-motif, 0).all(outline))
+		p.print(q.pattern(i, e), f.of(lies), inverse(lies).all(outline))
 	case b.Stripe.Sign() > 0 && in(b.Stripe)*k >= finest && (b.Motif.Sign() == 0 || in(b.Motif)*k >= finest),
 		b.Stripe.Sign() == 0 && b.Motif.Sign() > 0 && in(b.Motif)*k >= finest:
 		if motif != 0 { // the pattern has its motif in the middle

@@ -5,6 +5,8 @@ import (
 	"html"
 	"math"
 	"strings"
+
+	"cornerwise/calc"
 )
 
 // A Tile is a picture of one repeat of a border's fabric as a photo shows it: its right side, x
@@ -13,6 +15,30 @@ type Tile struct {
 	Address       string  // of the picture; "": the border has none
 	Along, Across float64 // inches that it shows
 	Axis          float64 // inches from its left to where the print mirrors
+	Down          bool    // the strip runs down the photo, whose top is the tile's left
+}
+
+// lies is how the tile of a border lies on a strip, whose frame counts x along it and y outward,
+// and mirrors on two of the four edges. The tile is turned, and never seen mirrored. A print with
+// its heads up lies on every edge as the photo shows it, one with its heads outwards upside down:
+// a photo is taken with its heads up.
+func (q Quilt) lies(i int, e calc.Edges, mirrors bool) frame {
+	turned := move(0, 0)
+	if mirrors {
+		turned = likePage
+	}
+	switch q.Plan.Borders[i].Fabric.Heads {
+	case calc.Outwards:
+		return turned.of(frame{-1, 0, 0, -1, 0, 0})
+	case calc.Up:
+		edge := map[calc.Edges]map[bool]string{calc.Sides: {false: "left", true: "right"}, calc.TopBottom: {false: "bottom", true: "top"}}[e][mirrors]
+		on := q.on(edge)
+		turned = inverse(frame{on.a, on.b, on.c, on.d, 0, 0})
+		if q.tile(i).Down {
+			turned = turned.of(frame{0, 1, -1, 0, 0, 0})
+		}
+	}
+	return turned
 }
 
 // photographed tells whether the fabric of border i is drawn from a photo.

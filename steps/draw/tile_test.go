@@ -112,3 +112,37 @@ func TestAStripIsShownOnItsPrint(t *testing.T) {
 		}
 	}
 }
+
+// A print with its heads up lies upright on every edge of the whole top; with its heads outwards
+// its top points away from the center.
+func TestAOneWayPrintLiesAsItsHeadsSay(t *testing.T) {
+	for _, c := range []struct {
+		heads string
+		down  bool
+		tops  string // where the photo's top points on each edge, left, right, top, bottom
+	}{
+		{"up", false, "0,-1 0,-1 0,-1 0,-1"},
+		{"up", true, "0,-1 0,-1 0,-1 0,-1"},
+		{"outwards", false, "-1,0 1,0 0,-1 0,1"},
+		{"inwards", false, "1,0 -1,0 0,1 0,-1"},
+	} {
+		q := quiltOf(t, `{"center":{"width":"24","length":"30"},"borders":[{"cut":"5","photo":"`+swatch+`","fabric":{"way":"one-way","heads":"`+c.heads+`"}}]}`)
+		q.Tiles = []draw.Tile{{Address: "/tile.jpg", Along: 3, Across: 2.5, Axis: 1, Down: c.down}}
+		tops := []string{}
+		for _, m := range printedAs.FindAllStringSubmatch(q.Draw(draw.Scene{Kind: draw.PlanScene}), -1) {
+			var n [6]float64
+			for i, written := range strings.Fields(m[2]) {
+				n[i], _ = strconv.ParseFloat(written, 64)
+			}
+			x, y := -n[2], -n[3] // of the tile's top
+			if c.down {
+				x, y = -n[0], -n[1] // the photo's top is the tile's left
+			}
+			sign := func(v float64) int { return map[bool]int{true: 1}[v > 1e-6] - map[bool]int{true: 1}[v < -1e-6] }
+			tops = append(tops, fmt.Sprintf("%d,%d", sign(x), sign(y)))
+		}
+		if got := strings.Join(tops, " "); got != c.tops {
+			t.Errorf("heads %s, down %t: the photo's top points to %s, want %s", c.heads, c.down, got, c.tops)
+		}
+	}
+}
