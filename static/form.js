@@ -106,7 +106,11 @@
     const b = e.target.closest('button[name=do]');
     if (!b) { return; }
     e.preventDefault();
-    post('/new/edit', sent() + '&do=' + encodeURIComponent(b.value)).then(function (html) {
+    edit(b.value).catch(function () { form.submit(); });
+  });
+
+  function edit(deed) {
+    return post('/new/edit', sent() + '&do=' + encodeURIComponent(deed)).then(function (html) {
       document.body.appendChild(document.getElementById('chips'));
       const made = new DOMParser().parseFromString(html, 'text/html');
       const open = Array.prototype.map.call(form.querySelectorAll('details[open]'), function (d) {
@@ -119,11 +123,36 @@
         const d = document.getElementById(id);
         if (d) { d.open = true; }
       });
-      const at = focusAfter(b.value.split('-'));
+      const at = focusAfter(deed.split('-'));
       if (at) { at.focus(); }
       soon();
-    }).catch(function () { form.submit(); });
+    });
+  }
+
+  // A photo of the fabric: its script and its style come when they are asked for. It hears which
+  // border it is for, and says what is to be done with the form (fabric.js).
+  form.addEventListener('click', function (e) {
+    const b = e.target.closest('[data-photo]');
+    if (!b) { return; }
+    const border = Number(b.dataset.photo);
+    if (window.openFabric) { window.openFabric(border); return; }
+    const style = document.createElement('link');
+    style.rel = 'stylesheet';
+    style.href = document.body.dataset.fabricStyle;
+    const script = document.createElement('script');
+    script.src = document.body.dataset.fabric;
+    script.onload = function () { window.openFabric(border); };
+    script.onerror = function () {
+      style.remove();
+      script.remove();
+      const said = b.closest('.fabricphoto').querySelector('.fault');
+      said.textContent = 'The server can\'t be reached. Try again in a moment.';
+    };
+    style.onload = function () { document.body.appendChild(script); };
+    style.onerror = script.onerror;
+    document.head.appendChild(style);
   });
+  window.planForm = { edit: edit, post: post, sent: sent };
 
   // Where to go on after a deed: at what it added or moved, or beside what it took away.
   function focusAfter(deed) {
@@ -132,9 +161,11 @@
       case 'up': return document.querySelector('#border-' + (deed[1] - 1) + ' header button');
       case 'down':
         return document.querySelector('#border-' + (Number(deed[1]) + 1) + ' header button');
+      case 'shown': return document.querySelector('#print-' + deed[1] + ' [data-photo]');
       case 'line':
         return document.querySelector('#border-' + deed[1] + ' .line:last-of-type input');
-      case 'unline': case 'stripe': return document.querySelector('#print-' + deed[1] + ' summary');
+      case 'unline': case 'stripe': case 'unphoto':
+        return document.querySelector('#print-' + deed[1] + ' summary');
     }
     return null;
   }

@@ -166,7 +166,8 @@ var Bundles = map[string][]string{
 		"settings.css", "looks.css", "sheet.css", "paper.css", "cut.css", "print.css",
 		"papers.css", "terms.css",
 	},
-	"form.css": {"drawing.css", "base.css", "corners.css", "form.css"},
+	"form.css":   {"drawing.css", "base.css", "corners.css", "form.css"},
+	"fabric.css": {"fabric.css"},
 	"session.css": {
 		"drawing.css", "base.css", "frame.css", "step.css", "bar.css", "room.css", "map.css",
 		"list.css", "looks.css", "pad.css",
@@ -180,6 +181,11 @@ var Bundles = map[string][]string{
 	"pair.js":     {"pair.js"},
 	"devices.js":  {"devices.js"},
 	"form.js":     {"chips.js", "form.js"},
+	"fabric.js": {
+		"dom.js", "dialog.js", "fabriclength.js", "fabricdrag.js", "fabricask.js", "fabric.js",
+		"fabricphoto.js", "fabrictouch.js", "fabricrepeat.js", "fabriccorners.js", "fabricslide.js",
+		"fabrictake.js",
+	},
 	"session.js": {
 		"rules.js", "address.js", "dom.js", "announce.js", "storage.js", "queue.js", "work.js",
 		"refused.js", "pace.js", "view.js", "paint.js", "fit.js", "dialog.js", "tick.js", "redo.js",

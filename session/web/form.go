@@ -30,6 +30,7 @@ type planForm struct {
 
 type borderForm struct {
 	Name, Cut, CutTopBottom, Stripe, Start, Motif, Lengths string
+	Photo                                                  string // the id of a swatch
 
 	Lines []lineForm // of one repeat of the stripe
 
@@ -59,6 +60,7 @@ func (b *borderForm) fields() map[string]*string {
 	return map[string]*string{
 		"name": &b.Name, "cut": &b.Cut, "cutTopBottom": &b.CutTopBottom,
 		"stripe": &b.Stripe, "start": &b.Start, "motif": &b.Motif, "lengths": &b.Lengths,
+		"photo":       &b.Photo,
 		"fabric.name": &b.FabricName, "fabric.usableWidth": &b.UsableWidth, "fabric.runs": &b.Runs,
 		"fabric.across": &b.Across, "fabric.first": &b.FirstLine,
 		"fabric.way": &b.Way, "fabric.heads": &b.Heads,

@@ -9,8 +9,8 @@ import (
 
 // edit does what a button of the form says: add, remove-2, up-2, down-2 for borders;
 // cut-2-5 3/8 in, cutTopBottom-2-5 3/8 in, fit-2-5 3/8 in|4 in for their widths;
-// line-2, unline-2-3, stripe-2-ticking for the lines of a stripe; coping-sides,
-// coping-topBottom and coping-none.
+// line-2, unline-2-3, stripe-2-ticking for the lines of a stripe; shown-2 and unphoto-2 for
+// the photo of its fabric; coping-sides, coping-topBottom and coping-none.
 func (f *planForm) edit(do string) {
 	deed, of, _ := strings.Cut(do, "-")
 	if deed == "coping" {
@@ -52,6 +52,10 @@ func (f *planForm) edit(do string) {
 		b.CutTopBottom = value
 	case "fit":
 		b.Cut, b.CutTopBottom, _ = strings.Cut(value, "|")
+	case "shown":
+		b.dropLines(f.unit())
+	case "unphoto":
+		b.Photo = ""
 	case "line":
 		b.addLine()
 	case "unline":
@@ -79,6 +83,20 @@ var lineColors = []string{"#f2ead8", "#23395b", "#a8432f", "#44603f", "#e3c877",
 func (b *borderForm) addLine() {
 	if len(b.Lines) < calc.MaxLines {
 		b.Lines = append(b.Lines, lineForm{Color: lineColors[len(b.Lines)%len(lineColors)]})
+	}
+}
+
+// dropLines leaves out lines that are not one repeat of the stripe: they were of another fabric
+// than the one that was photographed.
+func (b *borderForm) dropLines(u calc.Unit) {
+	repeat, err := calc.ParseLength(b.Stripe, u)
+	var sum calc.Length
+	for _, l := range b.Lines {
+		width, _ := calc.ParseLength(l.Width, u)
+		sum = sum.Add(width)
+	}
+	if err != nil || !sum.Equal(repeat) {
+		b.Lines = nil
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"html/template"
 	"net/http"
+	"net/url"
 
 	"github.com/go-chi/chi/v5"
 
@@ -66,6 +67,7 @@ type borderView struct {
 	Only             bool
 	Differs          bool // top and bottom are cut otherwise
 	Print, FabricSet bool
+	Reads            bool
 	Ready            []readyView // stripes to begin with
 	MoreLines        bool        // a line can be added
 	fault, beside    func(string) string
@@ -99,6 +101,12 @@ func (b borderView) LineField(j int, name, label, value string, length bool) fie
 	in := lineInput(b.N-1, j, name)
 	return fieldView{Name: in, Label: label, Value: value, Fault: b.fault(in), Length: length}
 }
+
+// PhotoFault is what is wrong with the photo of its fabric.
+func (b borderView) PhotoFault() string { return b.fault(b.In("photo")) }
+
+// Tile is the address of one repeat of its fabric as a picture.
+func (b borderView) Tile() string { return photosPath + "/" + url.PathEscape(b.Photo) }
 
 // LineIn is the name of such an input.
 func (b borderView) LineIn(j int, name string) string { return lineInput(b.N-1, j, name) }
@@ -144,10 +152,11 @@ func (s *Server) showForm(w http.ResponseWriter, r *http.Request, status int, f 
 		}
 		v.Borders = append(v.Borders, borderView{
 			borderForm: b, N: i + 1, First: i == 0, Last: i == len(f.Borders)-1,
-			Only: len(f.Borders) == 1, fault: fault, beside: beside,
+			Only: len(f.Borders) == 1, Reads: v.Reads, fault: fault, beside: beside,
 			Ready: readyViews, MoreLines: len(b.Lines) < calc.MaxLines,
 			Differs: b.CutTopBottom != "" || has("cutTopBottom"),
-			Print:   b.Stripe+b.Start+b.Motif+b.Across+b.FirstLine+b.Way+b.Heads != "" || len(b.Lines) > 0 || has("stripe", "start", "motif", "fabric.across", "fabric.first", "fabric.way", "fabric.heads"),
+			Print: b.Photo+b.Stripe+b.Start+b.Motif+b.Across+b.FirstLine+b.Way+b.Heads != "" || len(b.Lines) > 0 ||
+				has("photo", "stripe", "start", "motif", "fabric.across", "fabric.first", "fabric.way", "fabric.heads"),
 			FabricSet: b.FabricName+b.UsableWidth+b.Lengths+b.Runs+b.Join+b.Even+b.Shrink+b.HandWidth+b.HandLength != "" ||
 				has("lengths", "fabric.name", "fabric.usableWidth", "fabric.runs", "fabric.join", "fabric.even", "fabric.shrink"),
 		})

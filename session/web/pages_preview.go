@@ -31,6 +31,7 @@ type previewView struct {
 
 // A printView is how the print of a border meets at the four corners.
 type printView struct {
+	Border   int // 1 is innermost
 	Name     string
 	Meetings []meetingView
 	Misses   string // so much, where it is seen
@@ -40,11 +41,12 @@ type printView struct {
 }
 
 type meetingView struct {
-	Words  string // "motif on the sides, gap on top and bottom"
-	Meets  bool
-	Misses string
-	Best   bool // as the sheet centers it
-	Pic    template.HTML
+	Centering calc.Pair[calc.Centering]
+	Words     string // "motif on the sides, gap on top and bottom"
+	Meets     bool
+	Misses    string
+	Best      bool // as the sheet centers it
+	Pic       template.HTML
 }
 
 // A copingView is a pair of coping strips that mends a print; Do takes it.
@@ -141,15 +143,16 @@ func (v *previewView) atHand(ctx context.Context, f planForm, plan calc.Plan, i 
 }
 
 func newPrint(q draw.Quilt, m calc.Match) printView {
-	p := printView{Name: q.Plan.Borders[m.Border-1].Name}
+	p := printView{Border: m.Border, Name: q.Plan.Borders[m.Border-1].Name}
 	if !m.Possible {
 		p.Cant = m.Why
 		return p
 	}
 	for _, x := range calc.Centerings(q.Plan, m.Border) {
 		view := meetingView{
-			Words: fmt.Sprintf("%s on the sides, %s on top and bottom", x.Centering.Sides, x.Centering.TopBottom),
-			Meets: !x.Seen(), Misses: x.Mismatch.Shown(), Best: x.Centering == m.Centering,
+			Centering: x.Centering,
+			Words:     fmt.Sprintf("%s on the sides, %s on top and bottom", x.Centering.Sides, x.Centering.TopBottom),
+			Meets:     !x.Seen(), Misses: x.Mismatch.Shown(), Best: x.Centering == m.Centering,
 			Pic: template.HTML(q.Corners(m.Border, x)),
 		}
 		p.Meetings = append(p.Meetings, view)

@@ -106,6 +106,7 @@ func (s *Server) apiRoutes() []route {
 		{post, photosPath, paired, closed, s.takePhoto},
 		{get, photosPath + "/{photo}", paired, closed, s.photoFile},
 		{post, photosPath + "/{photo}/flat", paired, closed, s.flatPhoto},
+		{get, photosPath + "/{photo}/asked", paired, closed, s.swatchAsked},
 		{post, v1 + "/offers", owner, closed, s.offer},
 	}
 }

@@ -1,0 +1,178 @@
+package main
+
+import (
+	"math"
+	"math/rand/v2"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"syscall"
+	"testing"
+	"time"
+
+	"github.com/chromedp/chromedp"
+
+	"cornerwise/calc/photo/made"
+)
+
+// photographed is a file with a made-up photo of a print that repeats both ways, with a sheet of
+// Letter on it.
+func photographed(t testing.TB) (file string, p made.Picture, f made.Fabric) {
+	t.Helper()
+	rng := rand.New(rand.NewPCG(5, 5))
+	shot := made.Shots(rng, 1600)[0]
+	shot.SheetW, shot.SheetH = 11, 8.5
+	all := made.Fabrics(5)
+	f = all[slices.IndexFunc(all, func(f made.Fabric) bool { return f.Name == "border print" })]
+	p = made.Take(f, shot, rng)
+	file = filepath.Join(t.TempDir(), "fabric.jpg")
+	if err := os.WriteFile(file, p.JPEG, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	return file, p, f
+}
+
+// writesAPlan opens a new plan and types its sizes.
+func (d *tablet) writesAPlan(s *server) {
+	d.t.Helper()
+	d.open(s.url + "/new")
+	d.until("the form's script", `window.planForm`)
+	d.fill(`[name="title"]`, "Fields of rye")
+	d.fill(`[name="center.width"]`, "36 1/2")
+	d.fill(`[name="center.length"]`, "48 1/2")
+	d.fill(`[name="borders[0].cut"]`, "5 1/2")
+}
+
+// photographs opens the dialog and gives it a file.
+func (d *tablet) photographs(file string) {
+	d.t.Helper()
+	js[bool](d, `document.getElementById("print-1").open = true`)
+	d.tap(`[data-photo="1"]`)
+	d.stage("take")
+	d.do(chromedp.SetUploadFiles(chromedp.CSS("#fabric-file"), []string{file}))
+	d.until("the photo in sight", `document.querySelector("#fabric canvas.photo")`)
+}
+
+func (d *tablet) stage(name string) {
+	d.t.Helper()
+	d.until("the stage "+name, `!document.getElementById("fabric").hidden && document.getElementById("fabric").dataset.stage === %q && !document.querySelector("#fabric.busy")`, name)
+}
+
+// goesOn is done with a stage.
+func (d *tablet) goesOn(to string) {
+	d.t.Helper()
+	d.until("a way on", `!document.getElementById("fabric-next").disabled`)
+	d.tap("#fabric-next")
+	d.stage(to)
+}
+
+// touchesCorners touches the sheet's corners, each off by 3 pixels of the photo.
+func (d *tablet) touchesCorners(p made.Picture) {
+	d.t.Helper()
+	off := [4][2]float64{{3, 0}, {0, -3}, {-2, 2}, {2, 2}}
+	for i, c := range p.Corners {
+		at := js[[]float64](d, `(() => {
+			const c = document.querySelector("#fabric canvas.photo"), r = c.getBoundingClientRect();
+			return [r.left + %g * r.width / c.width, r.top + %g * r.height / c.height];
+		})()`, c.X+off[i][0], c.Y+off[i][1])
+		d.holdAt(at[0], at[1], 50*time.Millisecond)
+	}
+	d.until("four corners", `document.querySelectorAll("#fabric .marks .dot").length === 4`)
+}
+
+// From the camera to the plan with one finger: a photo, four touches, the outline, both repeats, the
+// corners, and what was chosen stands in the session's plan.
+func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
+	t.Parallel()
+	b := newBrowser(t)
+	s := start(t, t.TempDir())
+	d := b.tablet(1080, 810)
+	file, p, fabric := photographed(t)
+	d.writesAPlan(s)
+	d.photographs(file)
+	d.shot("980-fabric-photo")
+	d.goesOn("sheet")
+	d.tap(`[data-way="letter"]`)
+	d.shot("981-fabric-sheet")
+	d.goesOn("touch")
+	d.touchesCorners(p)
+	d.shot("982-fabric-touches")
+	d.goesOn("outline")
+	d.shot("983-fabric-outline")
+	d.goesOn("along")
+	near := func(way string, want float64) {
+		t.Helper()
+		got := js[float64](d, `readLength(document.getElementById("fabric-length").value)`)
+		if math.Abs(got/want-1) > 0.01 {
+			t.Errorf("%s: the field says %.3f, want %.3f within 1 %%", way, got, want)
+		}
+	}
+	near("along", fabric.Along.Period)
+	d.shot("984-fabric-along")
+	d.goesOn("across")
+	near("across", fabric.Across.Period)
+	d.shot("985-fabric-across")
+	d.goesOn("corners")
+	before := js[string](d, `document.querySelector("#fabric pattern").getAttribute("patternTransform")`)
+	d.tap(`#fabric-start-row .nudge:last-child`)
+	d.until("the strip slides", `document.querySelector("#fabric pattern").getAttribute("patternTransform") !== %q`, before)
+	d.until("the fabric to buy", `document.querySelector("#fabric .buys").textContent.startsWith("Fabric to buy: ")`)
+	d.shot("986-fabric-corners")
+	d.goesOn("taken")
+	d.shot("987-fabric-taken")
+	d.tap("#fabric-next")
+	d.until("the form with the tile", `document.getElementById("fabric").hidden && document.querySelector("#print-1 img")`)
+	d.shot("988-fabric-form")
+	swatch := js[string](d, `document.getElementsByName("borders[0].photo")[0].value`)
+	if title := js[string](d, `document.getElementById("title").value`); title != "Fields of rye" {
+		t.Errorf("the title is %q after it", title)
+	}
+	d.tap(".go")
+	d.until("the session", `location.pathname.startsWith("/s/") && document.body.dataset.id`)
+	var kept struct {
+		Plan struct {
+			Borders []struct{ Photo, Start, Stripe string }
+		}
+	}
+	id := js[string](d, "document.body.dataset.id")
+	if status, err := s.call("GET", "/api/v1/sessions/"+id, "", &kept); status != 200 || err != nil {
+		t.Fatalf("GET the session: %d %v", status, err)
+	}
+	if got := kept.Plan.Borders; len(got) != 1 || got[0].Photo != swatch || len(swatch) != 49 || got[0].Start != "1/16" {
+		t.Errorf("the plan's borders are %+v, want the swatch %q from 1/16 on", got, swatch)
+	}
+
+	// What was chosen is there again when the plan is changed.
+	d.open(s.url + "/s/" + id + "/plan")
+	d.until("the form's script", `window.planForm`)
+	d.tap(`[data-photo="1"]`)
+	d.stage("corners")
+	if got := js[string](d, `document.querySelector("#fabric-start-row output").textContent`); got != "1/16 in" {
+		t.Errorf("opened again the strip starts at %q, want 1/16 in", got)
+	}
+}
+
+// Without the server the photo stays in the page, which says so, and it can be sent again.
+func TestAPhotoWaitsForTheServer(t *testing.T) {
+	t.Parallel()
+	b := newBrowser(t)
+	s := start(t, t.TempDir())
+	d := b.tablet(810, 1080)
+	file, _, _ := photographed(t)
+	d.writesAPlan(s)
+	d.photographs(file)
+	s.stop(syscall.SIGTERM)
+	d.tap("#fabric-next")
+	d.until("a word that the server is away", `document.querySelector("#fabric .fault").textContent.includes("can't be reached")`)
+	if again := js[string](d, `document.getElementById("fabric-next").textContent`); again != "Send again" {
+		t.Errorf("the button says %q, want Send again", again)
+	}
+	d.shot("989-fabric-away")
+	s.back()
+	d.tap("#fabric-next")
+	d.stage("sheet")
+	if cut := js[string](d, `document.getElementById("borders[0].cut").value`); !strings.Contains(cut, "5 1/2") {
+		t.Errorf("the cut width is %q after it, want what was typed", cut)
+	}
+}

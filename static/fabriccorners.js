@@ -1,0 +1,171 @@
+'use strict';
+// The four corners with the fabrics of the form's borders, as they lie once sewn. A strip is the
+// same fabric turned by quarters, never flipped. What slides moves by one attribute of a pattern.
+
+// bordersNow are the form's borders as far as they can be drawn, in the form's unit.
+function bordersNow() {
+  const seam = readLength(document.getElementsByName('seam')[0].value) ||
+    (unitNow() === 'in' ? .25 : .75);
+  const list = all('.border').map(function (box, i) {
+    function value(name) {
+      const input = document.getElementsByName('borders[' + i + '].' + name)[0];
+      return input ? input.value : '';
+    }
+    const cut = readLength(value('cut'));
+    const top = readLength(value('cutTopBottom'));
+    const lines = [];
+    for (let j = 0; document.getElementsByName('borders[' + i + '].lines[' + j + '].width')[0]; j++) {
+      const width = readLength(value('lines[' + j + '].width'));
+      if (width > 0) { lines.push({ width: width, color: value('lines[' + j + '].color') }); }
+    }
+    return { cut: cut > 2 * seam ? cut : 0, top: top > 2 * seam ? top : 0, lines: lines,
+      start: readLength(value('start')) || 0, photo: value('photo') };
+  });
+  return { seam: seam, list: list };
+}
+
+// centerNow is the finished center; typed tells whether it is the form's own.
+function centerNow(seam) {
+  function raw(name) { return readLength(document.getElementsByName('center.' + name)[0].value); }
+  const w = raw('width');
+  const l = raw('length');
+  const usual = unitNow() === 'in' ? [36.5, 48.5] : [92, 122];
+  const typed = w > 2 * seam && l > 2 * seam;
+  const coping = document.getElementsByName('coping.edges')[0].value;
+  const strip = readLength(document.getElementsByName('coping.cut')[0].value);
+  const adds = coping && strip > 2 * seam ? 2 * (strip - 2 * seam) : 0;
+  return { typed: typed, width: (typed ? w : usual[0]) - 2 * seam + (coping === 'sides' ? adds : 0),
+    length: (typed ? l : usual[1]) - 2 * seam + (coping === 'topBottom' ? adds : 0) };
+}
+
+const otherTiles = {}; // of the other borders' photos, by swatch; null: not there
+
+// fetchTiles asks how large the tiles of the other borders are.
+function fetchTiles(list) {
+  return Promise.all(list.map(function (b, i) {
+    if (!b.photo || i === fabric.border - 1 || otherTiles[b.photo] !== undefined) { return null; }
+    return call('GET', '/' + b.photo + '/asked').then(function (was) {
+      otherTiles[b.photo] = was;
+    }).catch(function () { otherTiles[b.photo] = null; });
+  }));
+}
+
+// cornerDrawing draws the corners into an svg. slide moves the border in hand; draw draws all
+// anew, where its width is another.
+function cornerDrawing(svg) {
+  let patterns = []; // of the border in hand: sides, top and bottom
+  let seam = 0;
+  const round = function (x) { return Math.round(x * 100) / 100; };
+
+  // fill is how a strip of border i looks: a pattern in the strip's own units, or a tint.
+  function fillOf(defs, b, i, edge) {
+    const id = 'fabric-' + i + '-' + edge;
+    const p = fabric;
+    const at = { id: id, patternUnits: 'userSpaceOnUse' };
+    function from(along, start) { return 'translate(' + round(-along) + ' ' + round(-start) + ')'; }
+    if (i === p.border - 1) {
+      const w = unitsOf(Number(p.found.size.along.value));
+      const h = unitsOf(Number(p.found.size.across.value));
+      const pattern = drawn(defs, 'pattern', Object.assign({ width: w, height: h }, at));
+      pictureIn(pattern, p.found.tile, { width: w, height: h, preserveAspectRatio: 'none' });
+      patterns.push(pattern);
+    } else if (b.photo && otherTiles[b.photo]) {
+      const t = otherTiles[b.photo];
+      const w = unitsOf(readLength(t.size.along));
+      const h = unitsOf(readLength(t.size.across));
+      const pattern = drawn(defs, 'pattern', Object.assign({ width: w, height: h,
+        patternTransform: from(unitsOf(readLength(t.axis.along)), unitsOf(b.start + seam)) }, at));
+      pictureIn(pattern, '/api/v1/photos/' + b.photo, { width: w, height: h, preserveAspectRatio: 'none' });
+    } else if (b.lines.length) {
+      const sum = b.lines.reduce(function (s, l) { return s + l.width; }, 0);
+      const pattern = drawn(defs, 'pattern', Object.assign({ width: 1000, height: unitsOf(sum),
+        patternTransform: from(0, unitsOf(b.start + seam)) }, at));
+      let y = 0;
+      b.lines.forEach(function (l) {
+        drawn(pattern, 'rect', { width: 1000, y: unitsOf(y), height: unitsOf(l.width) + .5, fill: l.color });
+        y += l.width;
+      });
+    } else {
+      return '';
+    }
+    return 'url(#' + id + ')';
+  }
+
+  function draw() {
+    const p = fabric;
+    const now = bordersNow();
+    seam = now.seam;
+    const center = centerNow(seam);
+    const list = now.list.slice();
+    const usual = unitNow() === 'in' ? 3 : 8;
+    list[p.border - 1] = Object.assign({}, list[p.border - 1], { cut: p.cut });
+    const widths = list.map(function (b) {
+      const cut = b.cut || usual;
+      return { sides: unitsOf(cut - 2 * seam), topBottom: unitsOf((b.top || cut) - 2 * seam) };
+    });
+    const total = widths.reduce(function (s, w) {
+      return { x: s.x + w.sides, y: s.y + w.topBottom };
+    }, { x: 0, y: 0 });
+    const reach = Math.max(total.x, total.y) * 1.75; // how much of each corner is seen
+    const gap = reach / 14;
+    const half = reach + gap / 2;
+    const out = { x: unitsOf(center.width) / 2 + total.x, y: unitsOf(center.length) / 2 + total.y };
+    svg.textContent = '';
+    svg.setAttribute('viewBox', [-half, -half, 2 * half, 2 * half].map(round).join(' '));
+    const defs = drawn(svg, 'defs', {});
+    patterns = [];
+    const fills = list.map(function (b, i) {
+      return ['sides', 'topBottom'].map(function (edge) { return fillOf(defs, b, i, edge); });
+    });
+    const clip = drawn(defs, 'clipPath', { id: 'fabric-corner' });
+    drawn(clip, 'rect', { x: round(half - reach), y: round(half - reach), width: round(reach), height: round(reach) });
+
+    // A corner is drawn in the frame of the strip that ends there at its right side, which is turned
+    // k quarters; the strip that meets it lies a quarter on, and ends there at its left side.
+    for (let k = 0; k < 4; k++) {
+      const upright = k % 2 === 0; // the first strip lies along top or bottom
+      const x = upright ? out.x : out.y; // from the middle of the quilt to the corner
+      const y = upright ? out.y : out.x;
+      const corner = drawn(svg, 'g', { transform: 'rotate(' + 90 * k + ')' });
+      const g = drawn(drawn(corner, 'g', { 'clip-path': 'url(#fabric-corner)' }), 'g',
+        { transform: 'translate(' + round(half - x) + ' ' + round(half - y) + ')' });
+      drawn(g, 'rect', { class: 'middle', x: round(x - reach), y: round(y - reach), width: round(reach), height: round(reach) });
+      let cx = upright ? unitsOf(center.width) / 2 : unitsOf(center.length) / 2;
+      let cy = upright ? unitsOf(center.length) / 2 : unitsOf(center.width) / 2;
+      list.forEach(function (b, i) {
+        const wx = upright ? widths[i].sides : widths[i].topBottom; // of the strip at the side
+        const wy = upright ? widths[i].topBottom : widths[i].sides;
+        const back = Math.max(cx, cy); // longer than what is seen
+        // Each strip in its own frame: along it from its middle, out from its inner seam.
+        [{ turn: 0, x: 0, y: cy, end: cx, wide: wy, gains: wx, side: 1, edge: upright ? 1 : 0 },
+          { turn: -90, x: cx, y: 0, end: cy, wide: wx, gains: wy, side: -1, edge: upright ? 0 : 1 }
+        ].forEach(function (s) {
+          const strip = drawn(g, 'g', { transform: 'translate(' + round(s.x) + ' ' + round(s.y) + ') rotate(' + s.turn + ')' });
+          const at = { points: [[s.side * s.end, 0], [s.side * (s.end + s.gains), s.wide],
+            [s.side * (s.end - back), s.wide], [s.side * (s.end - back), 0]
+          ].map(function (q) { return q.map(round).join(); }).join(' ') };
+          const fill = fills[i][s.edge];
+          if (fill) { at.fill = fill; } else { at.class = 'c' + (i % 4 + 1); }
+          drawn(strip, 'polygon', at);
+        });
+        drawn(g, 'path', { class: 'seamline', d: 'M' + [cx - reach * 2, cy] + 'H' + cx + 'V' + (cy - reach * 2) });
+        drawn(g, 'path', { class: 'seamline', d: 'M' + [cx, cy] + 'L' + [cx + wx, cy + wy] });
+        cx += wx;
+        cy += wy;
+      });
+      drawn(g, 'path', { class: 'rim', d: 'M' + [cx - reach * 2, cy] + 'H' + cx + 'V' + (cy - reach * 2) });
+    }
+    slide();
+  }
+
+  // slide moves the fabric under the strips, and nothing else.
+  function slide() {
+    const p = fabric;
+    const y = round(-unitsOf(p.start + seam));
+    patterns.forEach(function (pattern, i) {
+      const x = round(-unitsOf(p.middles[i === 0 ? 'sides' : 'topBottom']));
+      pattern.setAttribute('patternTransform', 'translate(' + x + ' ' + y + ')');
+    });
+  }
+  return { draw: draw, slide: slide, seam: function () { return seam; } };
+}
