@@ -37,7 +37,7 @@ function lengthText(x) {
 function repeatText(x) {
   if (unitNow() !== 'in') { return String(Math.round(x * 100) / 100); }
   const near = Math.round(x * 16) / 16;
-  return fraction(x, Math.abs(near / x - 1) < .003 ? 16 : 64);
+  return Math.abs(near / x - 1) < .003 ? fraction(x, 16) : String(Math.round(x * 1000) / 1000);
 }
 
 function withUnit(text) { return text + ' ' + unitNow(); }

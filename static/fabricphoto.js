@@ -62,7 +62,7 @@ function chooser(text, camera, chosen) {
     if (input.files[0]) { chosen(input.files[0]); }
     input.value = '';
   });
-  return made('label', { class: 'button' }, [input, text]);
+  return made('label', { class: 'button' }, [input, made('span', {}, text)]);
 }
 
 stages.push({
@@ -78,6 +78,8 @@ stages.push({
       made('li', {}, 'Lay a sheet of printer paper on it, square to the print.'),
       made('li', {}, 'Photograph it from straight above, with at least two repeats all round.')
     ]);
+    const inner = made('p', { class: 'hint' },
+      'What is at its top will lie at the border\'s inner edge. Turn it if it shall lie otherwise.');
     function take(file) {
       tell('The picture is opened.');
       scold('');
@@ -97,7 +99,8 @@ stages.push({
     function paint() {
       shown.textContent = '';
       all('[data-turn]', ways).forEach(function (b) { b.remove(); });
-      room.classList.toggle('has', !!p.canvas);
+      commands.hidden = !!p.canvas;
+      inner.hidden = !p.canvas;
       if (!p.canvas) { return; }
       shown.appendChild(p.canvas);
       fitIn(p.canvas, shown, p.canvas.width, p.canvas.height);
@@ -105,8 +108,7 @@ stages.push({
     }
     if ('ontouchstart' in window) { ways.appendChild(chooser('Use the camera', true, take)); }
     ways.appendChild(chooser('Choose a picture', false, take));
-    room.appendChild(made('div', { class: 'panel' }, [commands, ways, made('p', { class: 'hint' },
-      'What is at the top of the picture will lie at the border\'s inner edge; turn it if need be.')]));
+    room.appendChild(made('div', { class: 'panel' }, [commands, ways, inner]));
     room.appendChild(shown);
     paint();
     this.fit = paint;

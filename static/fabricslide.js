@@ -95,13 +95,14 @@ stages.push({
         anew = false;
         const seam = drawing.seam();
         const finished = p.cut - 2 * seam;
-        let text = 'Finishes ' + withUnit(lengthText(finished)) + ' wide. ';
+        let text = 'Finishes ' + withUnit(lengthText(finished)) + ' wide';
         if (across) {
           const inner = into(p.start + seam);
           const outer = into(p.start + p.cut - seam);
-          text += inner === outer ? 'Both seams lie on one line of the print, ' + inner + ' into the repeat.'
-            : 'Inner seam: ' + inner + ' into the repeat; outer seam: ' + outer + '.';
+          text += inner === outer ? ', both seams on one line of the print: ' + inner + ' into it'
+            : ', its seams ' + inner + ' and ' + outer + ' into the print';
         }
+        text += '.';
         write(numbers, text);
       });
     }
@@ -125,7 +126,7 @@ stages.push({
         const row = answer.querySelector('[data-buys="' + p.border + '"]');
         const cells = row && row.children;
         p.buys = !row ? 'How much fabric it takes is told once all sizes are typed.'
-          : 'Fabric to buy: ' + cells[0].textContent.trim() + ' (' + cells[2].textContent.trim() + ').';
+          : 'Fabric to buy: ' + cells[0].textContent.trim() + ', ' + cells[2].textContent.trim() + '.';
         write(buys, p.buys);
         const best = answer.querySelector('[data-prints="' + p.border + '"] .best');
         tellMiddle(best && best.dataset.middles.split(' '));
@@ -134,15 +135,15 @@ stages.push({
     function tellMiddle(takes) {
       if (!along) { write(middle, ''); return; }
       if (!mirrorsWell()) {
-        write(middle, 'Along the strip this print is not the same turned over, so it can\'t mirror at the corners.');
+        write(middle, 'Turned over, this print looks different: it can\'t mirror at the corners.');
         return;
       }
       if (!takes) {
-        write(middle, 'The plan chooses whether a motif or a gap lies at the strips\' middle.');
+        write(middle, 'The plan chooses a motif or a gap for the strips\' middle.');
         return;
       }
-      write(middle, 'At the middle the plan takes: ' + (takes[0] === takes[1] ? takes[0] + '.'
-        : takes[0] + ' on the sides, ' + takes[1] + ' on top and bottom.'));
+      write(middle, 'The plan\'s middles: ' + (takes[0] === takes[1] ? takes[0] + '.'
+        : takes[0] + ' at the sides, ' + takes[1] + ' at top and bottom.'));
       if (p.slid) { return; }
       const at = { motif: axis, gap: (axis + along / 2) % along };
       p.middles = { sides: at[takes[0]], topBottom: at[takes[1]] };

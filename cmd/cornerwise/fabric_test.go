@@ -81,6 +81,46 @@ func (d *tablet) touchesCorners(p made.Picture) {
 	d.until("four corners", `document.querySelectorAll("#fabric .marks .dot").length === 4`)
 }
 
+// standsScript holds the dialog to the sizes of a step's screen (fitsScript): nothing cut off at the
+// sides, no text and no target too small, and where it is a tablet nothing to scroll.
+const standsScript = `(() => {
+	const faults = [], room = document.querySelector("#fabric .room");
+	const words = e => (e.getAttribute("aria-label") || e.textContent || e.id).trim().slice(0, 40);
+	if (%t) for (const e of [room, ...room.querySelectorAll(".panel")])
+		if (e.scrollHeight > e.clientHeight + 1) faults.push("scrolls: " + e.className + " " + e.scrollHeight + " in " + e.clientHeight);
+	for (const e of document.querySelectorAll("#fabric *")) {
+		if (!e.getClientRects().length || e.closest(".vh")) continue;
+		const box = e.getBoundingClientRect();
+		if (!e.closest("svg") && (box.left < -1 || box.right > innerWidth + 1)) faults.push("cut off: " + words(e));
+		if (!e.closest("svg") && [...e.childNodes].some(n => n.nodeType === 3 && n.textContent.trim()) &&
+			parseFloat(getComputedStyle(e).fontSize) < %g) faults.push("small: " + words(e));
+		if (e.matches("button, input, label.button") && Math.min(box.width, box.height) < %g)
+			faults.push("target " + box.width + "x" + box.height + ": " + words(e));
+	}
+	return faults;
+})()`
+
+// stands looks at a stage at all sizes, and keeps a picture of it at each.
+func (d *tablet) stands(name string) {
+	d.t.Helper()
+	for _, size := range []struct {
+		width, height int64
+		text, target  float64
+	}{{810, 1080, 31.5, 63.5}, {400, 800, 19.5, 43.5}, {1080, 810, 31.5, 63.5}} {
+		if !looked && size.width == 400 {
+			continue
+		}
+		d.resize(size.width, size.height)
+		js[bool](d, drawn)
+		if looked {
+			d.shot(name)
+		}
+		for _, fault := range js[[]string](d, standsScript, size.width > 600, size.text, size.target) {
+			d.t.Errorf("%s at %dx%d: %s", name, size.width, size.height, fault)
+		}
+	}
+}
+
 // From the camera to the plan with one finger: a photo, four touches, the outline, both repeats, the
 // corners, and what was chosen stands in the session's plan.
 func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
@@ -91,15 +131,15 @@ func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
 	file, p, fabric := photographed(t)
 	d.writesAPlan(s)
 	d.photographs(file)
-	d.shot("980-fabric-photo")
+	d.stands("980-fabric-photo")
 	d.goesOn("sheet")
 	d.tap(`[data-way="letter"]`)
-	d.shot("981-fabric-sheet")
+	d.stands("981-fabric-sheet")
 	d.goesOn("touch")
 	d.touchesCorners(p)
-	d.shot("982-fabric-touches")
+	d.stands("982-fabric-touches")
 	d.goesOn("outline")
-	d.shot("983-fabric-outline")
+	d.stands("983-fabric-outline")
 	d.goesOn("along")
 	near := func(way string, want float64) {
 		t.Helper()
@@ -109,18 +149,18 @@ func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
 		}
 	}
 	near("along", fabric.Along.Period)
-	d.shot("984-fabric-along")
+	d.stands("984-fabric-along")
 	d.goesOn("across")
 	near("across", fabric.Across.Period)
-	d.shot("985-fabric-across")
+	d.stands("985-fabric-across")
 	d.goesOn("corners")
 	before := js[string](d, `document.querySelector("#fabric pattern").getAttribute("patternTransform")`)
 	d.tap(`#fabric-start-row .nudge:last-child`)
 	d.until("the strip slides", `document.querySelector("#fabric pattern").getAttribute("patternTransform") !== %q`, before)
 	d.until("the fabric to buy", `document.querySelector("#fabric .buys").textContent.startsWith("Fabric to buy: ")`)
-	d.shot("986-fabric-corners")
+	d.stands("986-fabric-corners")
 	d.goesOn("taken")
-	d.shot("987-fabric-taken")
+	d.stands("987-fabric-taken")
 	d.tap("#fabric-next")
 	d.until("the form with the tile", `document.getElementById("fabric").hidden && document.querySelector("#print-1 img")`)
 	d.shot("988-fabric-form")
