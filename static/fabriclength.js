@@ -40,4 +40,5 @@ function repeatText(x) {
   return Math.abs(near / x - 1) < .003 ? fraction(x, 16) : String(Math.round(x * 1000) / 1000);
 }
 
-function withUnit(text) { return text + ' ' + unitNow(); }
+// withUnit is a length that is not parted at the end of a line.
+function withUnit(text) { return (text + ' ' + unitNow()).replace(/ /g, '\u00a0'); }

@@ -32,7 +32,12 @@ function repeatStage(way, title) {
         const pair = p.found.pair;
         marks.textContent = '';
         size = [length(pair.size.along), length(pair.size.across)];
-        marks.setAttribute('viewBox', [0, 0].concat(size.map(unitsOf)).join(' '));
+        // What runs the other way is cut, so that the way in question is seen as large as it can be.
+        const at = along ? 0 : 1;
+        const box = size.slice();
+        const room = along ? shown.clientHeight / shown.clientWidth : shown.clientWidth / shown.clientHeight;
+        box[1 - at] = Math.min(size[1 - at], Math.max(size[at] * room, size[at] / 4));
+        marks.setAttribute('viewBox', [0, 0].concat(box.map(unitsOf)).join(' '));
         const all = { width: unitsOf(size[0]), height: unitsOf(size[1]), preserveAspectRatio: 'none' };
         if (pair.picture) {
           pictureIn(marks, pair.picture, all);
@@ -41,7 +46,7 @@ function repeatStage(way, title) {
           over = drawn(marks, 'g', {});
         }
         line = drawn(marks, 'path', { class: 'seamline' });
-        fitIn(held, shown, size[0], size[1]);
+        fitIn(held, shown, box[0], box[1]);
         move(readLength(settled()));
         offer();
       }
@@ -58,6 +63,9 @@ function repeatStage(way, title) {
           line.setAttribute('d', along ? 'M' + u + ' 0v' + unitsOf(size[1])
             : 'M0 ' + u + 'h' + unitsOf(size[0]));
         }
+        held.setAttribute('aria-valuenow', here ? Math.round(x * 1000) / 1000 : 0);
+        held.setAttribute('aria-valuemax', size[along ? 0 : 1]);
+        held.setAttribute('aria-valuetext', here ? withUnit(repeatText(x)) : 'none yet');
         marks.setAttribute('aria-label', here ? 'Two repeats of ' + withUnit(repeatText(x)) +
           ' laid over each other' : 'The fabric');
         const d = p.found[way];

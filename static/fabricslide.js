@@ -2,6 +2,8 @@
 // The corners, live: the strip slides across the print and along it, and its width grows, and all
 // four corners show it.
 
+const untyped = 'Shown on a middling center, until yours is typed.';
+
 // mirrorsWell: the print looks the same turned over, so that it can be matched at a miter.
 function mirrorsWell() {
   const p = fabric;
@@ -25,13 +27,15 @@ function taking() {
 }
 
 // slider is one thing to slide: a name, its number, a step less, the slide, a step more.
-function slider(name, label, least, most, get, set) {
+// beside names what lies at a length, and near draws a finger to such a place.
+function slider(name, label, least, most, get, set, beside, near) {
   const step = stepOf();
   const range = made('input', { type: 'range', id: 'fabric-' + name, step: 1,
     min: Math.round(least / step), max: Math.max(1, Math.ceil(most / step - 1e-6) - 1) });
   const shown = made('output', { for: 'fabric-' + name });
   function paint() {
-    const text = withUnit(lengthText(get()));
+    const name = beside ? beside(get()) : '';
+    const text = withUnit(lengthText(get())) + (name ? ', ' + name : '');
     range.value = Math.round(get() / step);
     range.setAttribute('aria-valuetext', text);
     write(shown, text);
@@ -40,7 +44,11 @@ function slider(name, label, least, most, get, set) {
     set(Math.max(Number(range.min), Math.min(Number(range.max), n)) * step);
     paint();
   }
-  range.addEventListener('input', function () { to(Number(range.value)); });
+  range.addEventListener('input', function () {
+    const n = Number(range.value);
+    if (near && near(n * step, step * 1.6)) { paint(); return; }
+    to(n);
+  });
   function nudge(by, words) {
     return press(by < 0 ? '−' : '+', function () { to(Math.round(get() / step) + by); },
       { 'aria-label': label + ': ' + words, class: 'nudge' });
@@ -69,6 +77,7 @@ stages.push({
     const middle = made('p', { class: 'numbers' });
     const buys = made('p', { class: 'numbers buys' }, p.buys);
     const axis = p.found.axis.along ? Number(p.found.axis.along.value) : 0;
+    const at = { motif: axis, gap: (axis + along / 2) % along };
     let anew = true;
     let waits = false;
     let timer = 0;
@@ -81,6 +90,12 @@ stages.push({
     if (!(p.start < across)) { p.start = 0; }
     if (!p.middles) { p.middles = { sides: axis, topBottom: axis }; }
 
+    function same(a, b) { return Math.abs(a - b) < 1e-6; }
+    function setMiddle(x) {
+      p.middles = { sides: x, topBottom: x };
+      p.slid = true;
+      moved(false);
+    }
     function into(x) { // a place in the repeat
       const at = x % across;
       return withUnit(lengthText(at > across - stepOf() / 2 ? 0 : at));
@@ -125,12 +140,12 @@ stages.push({
         answer.innerHTML = html;
         const row = answer.querySelector('[data-buys="' + p.border + '"]');
         const cells = row && row.children;
-        p.buys = !row ? 'How much fabric it takes is told once all sizes are typed.'
-          : 'Fabric to buy: ' + cells[0].textContent.trim() + ', ' + cells[2].textContent.trim() + '.';
+        p.buys = !row ? centerNow(seam).typed ? 'How much to buy is told once all sizes are typed.' : untyped
+          : 'Buy ' + cells[0].textContent.trim() + ', ' + cells[2].textContent.trim() + '.';
         write(buys, p.buys);
         const best = answer.querySelector('[data-prints="' + p.border + '"] .best');
         tellMiddle(best && best.dataset.middles.split(' '));
-      }).catch(function () { write(buys, 'How much fabric it takes can\'t be reckoned: the server can\'t be reached.'); });
+      }).catch(function () { write(buys, 'How much to buy is not known: the server can\'t be reached.'); });
     }
     function tellMiddle(takes) {
       if (!along) { write(middle, ''); return; }
@@ -139,13 +154,12 @@ stages.push({
         return;
       }
       if (!takes) {
-        write(middle, 'The plan chooses a motif or a gap for the strips\' middle.');
+        write(middle, 'At the strips\' middles: a motif or a gap.');
         return;
       }
-      write(middle, 'The plan\'s middles: ' + (takes[0] === takes[1] ? takes[0] + '.'
-        : takes[0] + ' at the sides, ' + takes[1] + ' at top and bottom.'));
+      write(middle, takes[0] === takes[1] ? 'At the strips\' middles: a ' + takes[0] + '.'
+        : 'At the middle of the sides: a ' + takes[0] + '; of top and bottom: a ' + takes[1] + '.');
       if (p.slid) { return; }
-      const at = { motif: axis, gap: (axis + along / 2) % along };
       p.middles = { sides: at[takes[0]], topBottom: at[takes[1]] };
       frameSoon();
       if (row.along) { row.along.paint(); }
@@ -160,7 +174,14 @@ stages.push({
     if (along) {
       row.along = panel.appendChild(slider('middle', 'Along the print', 0, along,
         function () { return p.middles.sides; },
-        function (x) { p.middles = { sides: x, topBottom: x }; p.slid = true; moved(false); }));
+        setMiddle, mirrorsWell() ? function (x) { return same(x, at.motif) ? 'motif' : same(x, at.gap) ? 'gap' : ''; } : null,
+        mirrorsWell() ? function (x, within) {
+          return ['motif', 'gap'].some(function (is) {
+            if (Math.abs(x - at[is]) > within) { return false; }
+            setMiddle(at[is]);
+            return true;
+          });
+        } : null));
     }
     const seam = bordersNow().seam;
     const inch = unitNow() === 'in' ? 1 : 2.5;
@@ -168,9 +189,6 @@ stages.push({
       Math.max(12 * inch, Math.ceil(p.cut) + inch), function () { return p.cut; },
       function (x) { p.cut = x; moved(true); }));
     [numbers, buys, middle].forEach(function (line) { panel.appendChild(line); });
-    if (!centerNow(seam).typed) {
-      panel.appendChild(made('p', { class: 'hint' }, 'Shown on a middling center, until yours is typed.'));
-    }
     room.appendChild(shown);
     room.appendChild(panel);
     this.fit = function () { fitIn(svg.parentNode, shown, 1, 1); };
@@ -178,11 +196,6 @@ stages.push({
     moved(true);
     fetchTiles(bordersNow().list).then(function () { anew = true; frameSoon(); });
     tellMiddle(null);
-    window.slideFabric = function (start, along) { // for measuring
-      p.start = start;
-      p.middles = { sides: along, topBottom: along };
-      frameSoon();
-    };
   },
   done: function () { return true; }
 });

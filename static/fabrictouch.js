@@ -118,7 +118,7 @@ stages.push({
         : 'Touch corner ' + (n + 1) + ' of the sheet: ' + cornerNames[n] + '.');
       all('button', buttons).forEach(function (b, i) {
         b.setAttribute('aria-pressed', String(i === picked));
-        write(b, (i + 1) + ' ' + cornerNames[i] + (p.corners[i] ? ', set' : ''));
+        b.firstChild.hidden = b.lastChild.hidden = !p.corners[i];
       });
       ready();
     }
@@ -187,7 +187,8 @@ stages.push({
     });
 
     cornerNames.forEach(function (name, i) {
-      const b = press('', function () { picked = i; paint(); }, { 'data-corner': i + 1 });
+      const b = press([made('span', { 'aria-hidden': 'true' }, '✓ '), (i + 1) + ' ' + name,
+        made('span', { class: 'vh' }, ', set')], function () { picked = i; paint(); }, { 'data-corner': i + 1 });
       b.addEventListener('keydown', function (e) {
         const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
         if (!step) { return; }

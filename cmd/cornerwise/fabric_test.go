@@ -157,7 +157,7 @@ func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
 	before := js[string](d, `document.querySelector("#fabric pattern").getAttribute("patternTransform")`)
 	d.tap(`#fabric-start-row .nudge:last-child`)
 	d.until("the strip slides", `document.querySelector("#fabric pattern").getAttribute("patternTransform") !== %q`, before)
-	d.until("the fabric to buy", `document.querySelector("#fabric .buys").textContent.startsWith("Fabric to buy: ")`)
+	d.until("the fabric to buy", `document.querySelector("#fabric .buys").textContent.startsWith("Buy ")`)
 	d.stands("986-fabric-corners")
 	d.goesOn("taken")
 	d.stands("987-fabric-taken")
@@ -188,10 +188,52 @@ func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
 	d.until("the form's script", `window.planForm`)
 	d.tap(`[data-photo="1"]`)
 	d.stage("corners")
-	if got := js[string](d, `document.querySelector("#fabric-start-row output").textContent`); got != "1/16 in" {
+	if got := js[string](d, `document.querySelector("#fabric-start-row output").textContent`); got != "1/16\u00a0in" {
 		t.Errorf("opened again the strip starts at %q, want 1/16 in", got)
 	}
 }
+
+// BenchmarkFabricSlides is how many frames a second the corners show while a finger slides the strip
+// across the print, on a tablet whose processor is six times as slow.
+func BenchmarkFabricSlides(b *testing.B) {
+	s := start(b, b.TempDir())
+	d := newBrowser(b).tablet(1080, 810)
+	file, p, _ := photographed(b)
+	d.writesAPlan(s)
+	d.photographs(file)
+	d.goesOn("sheet")
+	d.goesOn("touch")
+	d.touchesCorners(p)
+	for _, stage := range []string{"outline", "along", "across", "corners"} {
+		d.goesOn(stage)
+	}
+	d.slowed(6)
+	for _, name := range []string{"start", "middle", "cut"} {
+		b.Run(name, func(b *testing.B) {
+			var took []float64
+			for b.Loop() {
+				took = append(took, js[[]float64](d, slides, name)...)
+			}
+			slices.Sort(took)
+			b.ReportMetric(1000/took[len(took)/2], "frames/s")
+			b.ReportMetric(1000/took[len(took)*95/100], "frames/s-p95")
+		})
+	}
+}
+
+// slides moves a slide for 120 frames, and tells how many ms each took.
+const slides = `new Promise(done => {
+	const range = document.getElementById("fabric-%s"), took = [];
+	let last = 0;
+	requestAnimationFrame(function next(now) {
+		if (last) took.push(now - last);
+		last = now;
+		if (took.length === 120) { done(took); return; }
+		range.value = Number(range.min) + took.length %% (range.max - range.min);
+		range.dispatchEvent(new Event("input", {bubbles: true}));
+		requestAnimationFrame(next);
+	});
+})`
 
 // Without the server the photo stays in the page, which says so, and it can be sent again.
 func TestAPhotoWaitsForTheServer(t *testing.T) {
