@@ -26,3 +26,8 @@ function flag(node, name, on, value) {
   if (on === node.hasAttribute(name)) { return; }
   if (on) { node.setAttribute(name, value || ''); } else { node.removeAttribute(name); }
 }
+
+// isOn tells whether a finger is on an element.
+function isOn(e, finger) {
+  return e.contains(document.elementFromPoint(finger.clientX, finger.clientY));
+}

@@ -52,8 +52,7 @@ function startHold() {
     press(e);
   }, { passive: false });
   b.addEventListener('touchmove', function (e) {
-    const at = e.touches[0];
-    if (!b.contains(document.elementFromPoint(at.clientX, at.clientY))) { letGo(); }
+    if (!isOn(b, e.touches[0])) { letGo(); }
   });
   ['touchend', 'touchcancel', 'mouseup', 'mouseleave', 'blur', 'keyup'].forEach(function (end) {
     b.addEventListener(end, letGo);

@@ -3,18 +3,27 @@
 const sync = { live: false };
 
 function paint() {
+  paintAct();
+  paintRest();
+}
+
+// paintAct is what a touch waits for: the act at hand, the last one, the wide button.
+function paintAct() {
   settle();
   paintTicks();
-  paintStages();
   paintLast();
-  paintSync();
-  paintMap();
-  paintLists();
   paintStep();
   paintBar();
   paintFields();
-  paintRefused();
   fitAnew();
+}
+
+function paintRest() {
+  paintStages();
+  paintSync();
+  paintMap();
+  paintLists();
+  paintRefused();
   foreseeSoon();
   document.dispatchEvent(new Event('painted'));
 }

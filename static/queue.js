@@ -22,15 +22,15 @@ function send(op) {
   row.stored = store(row.key, op);
   waiting.push(row);
   overtake(op);
-  again();
-  drainAfterFrame();
+  again(paintAct);
+  // The rest is done once that is on the screen; a page that is not drawn does it too.
+  const rest = function () { paintRest(); drain(); };
+  const late = setTimeout(rest, 200);
+  requestAnimationFrame(function () {
+    clearTimeout(late);
+    setTimeout(rest);
+  });
   return op.op;
-}
-
-// drainAfterFrame sends once what was done is on the screen; a page that is not drawn sends too.
-function drainAfterFrame() {
-  requestAnimationFrame(function () { setTimeout(drain); });
-  setTimeout(drain, 200);
 }
 
 function forget(row) {

@@ -92,10 +92,9 @@ function acted(e) {
 // making. Where the finger has slid off there is none.
 function clickOnRelease(b) {
   b.addEventListener('touchend', function (e) {
-    const at = e.changedTouches[0];
     if (b.className === 'cut' || !e.cancelable) { return; }
     e.preventDefault();
-    if (b.contains(document.elementFromPoint(at.clientX, at.clientY))) {
+    if (isOn(b, e.changedTouches[0])) {
       b.focus({ preventScroll: true });
       b.click();
     }

@@ -80,9 +80,9 @@ function readMeasure(box) {
 }
 
 // again works out what is shown, and shows it.
-function again() {
+function again(how) {
   shown = waiting.reduce(function (w, row) { return take(w, row.op); }, copy(work));
-  paint();
+  (how || paint)();
 }
 
 // confirm is the server's yes; its own telling may have come first.
