@@ -5,71 +5,6 @@ import "math"
 // Kind is what was found along one direction.
 type Kind string
 
-// An Axis is how the print repeats in one direction. Lengths are inches.
-type Axis struct {
-	Kind     Kind
-	Period   float64
-	Match    float64 // 1: a repeat lies on the next exactly
-	Depth    float64 // how far the match falls between
-	Seen     float64 // repeats in view
-	Apart    float64 // share by which two halves of the picture disagree
-	Others   []float64
-	Mirror   float64 // 1: mirrored it matches as well as moved
-	MirrorAt float64 // an axis, from the picture's middle; the next lies half a period on
-}
-
-// axis reads a direction's lags. other is what is left of the print in the other one.
-func (l *lags) axis(other float64) Axis {
-	if math.Sqrt(l.print) < leastContrast || l.print < plainShare*0.1*other {
-		return Axis{Kind: Plain}
-	}
-	peaks := l.peaks()
-	best := peak{r: -1}
-	for _, p := range peaks {
-		if p.r > best.r {
-			best = p
-		}
-	}
-	none := Axis{Kind: None}
-	if l.print < plainShare*other {
-		none.Kind = Plain
-	}
-	if best.r < leastMatch || best.depth < leastDepth {
-		return none
-	}
-	// The shortest that lies on itself as well as the best: its multiples do too.
-	pick := best
-	for _, p := range peaks {
-		if p.r >= best.r-sameMatch-0.1*(1-best.r) && p.depth >= leastDepth {
-			pick = p
-			break
-		}
-	}
-	period, seen := l.track(pick, l.r)
-	a := Axis{Kind: Look, Period: period / l.ppi / fine, Match: pick.r, Depth: pick.depth, Seen: seen}
-	var halves [2]float64
-	for i, r := range l.halves {
-		if near, ok := summit(r, pick.lag, 0.06*pick.lag+2); ok && near.r > 0.5*pick.r {
-			halves[i], _ = l.track(near, r)
-		}
-	}
-	a.Apart = 1
-	if halves[0] > 0 && halves[1] > 0 {
-		a.Apart = math.Abs(halves[0]-halves[1]) / period
-	}
-	for _, p := range peaks {
-		if p.lag != pick.lag && p.r > 0.6*pick.r && len(a.Others) < 4 && p.lag < 3.2*pick.lag {
-			a.Others = append(a.Others, p.lag/l.ppi/fine)
-		}
-	}
-	if a.Match >= sureMatch && a.Depth >= sureDepth && a.Seen >= sureSeen && a.Apart <= sureApart {
-		a.Kind = Sure
-	} else if none.Kind == Plain && a.Match < sureMatch {
-		return none
-	}
-	return a
-}
-
 // Kinds. Only Sure may be filled in unasked, and even that is shown to be confirmed.
 const (
 	Plain Kind = "plain" // the same all along
@@ -78,11 +13,40 @@ const (
 	None  Kind = "none"
 )
 
-// Limits, set on pictures of seed 1.
+// Why is the reason for which a repeat is not sure.
+type Why string
+
+// Reasons.
+const (
+	Few    Why = "few"    // fewer than two repeats in view
+	Turned Why = "turned" // the print lies aslant to the sheet
+	Weave  Why = "weave"  // too fine: threads, or what the camera makes of them
+	Alike  Why = "alike"  // several lengths fit alike
+	Differ Why = "differ" // what repeats is not the same each time
+	Faint  Why = "faint"  // the repeats are not much like each other
+	Uneven Why = "uneven" // two halves of the picture give two lengths
+)
+
+// An Axis is how the print repeats in one direction. Lengths are inches.
+type Axis struct {
+	Kind     Kind
+	Why      Why // of Look
+	Period   float64
+	Match    float64 // 1: a repeat lies on the next exactly
+	Depth    float64 // how far the match falls between
+	Seen     float64 // repeats in view
+	Apart    float64 // share by which two halves of the picture disagree
+	Differs  float64 // root mean square of 255 by which repeats differ where they do most
+	Contrast float64 // the same of the whole print
+	Others   []float64
+	Mirror   float64 // 1: mirrored it matches as well as moved
+	MirrorAt float64 // an axis, from the picture's middle; the next lies half a period on
+}
+
+// Limits, set on pictures of seeds 1 and 2.
 const (
 	leastContrast = 2.5 // sigma of 255 under which fabric is plain
 	plainShare    = 0.05
-	sameMatch     = 0.018
 	leastMatch    = 0.25
 	leastDepth    = 0.15
 	sureMatch     = 0.45
@@ -90,4 +54,128 @@ const (
 	sureSeen      = 2.0
 	sureApart     = 0.02
 	sureTurn      = 5 * math.Pi / 180
+	sureLeast     = 0.15 // inches
+	nearMatch     = 0.3  // under the best, of a length that is looked at
+	mostLooked    = 6    // lengths
+	sameDiffers   = 1.3  // times the least difference, which is as good
+	rivalDiffers  = 1.8  // times the least difference, which may be
+	floorDiffers  = 2.0  // steps of 255 that tell nothing
+	sameMatch     = 0.018
+	sureDiffers   = 0.25 // of the contrast
 )
+
+// axis reads a direction's lags. other is what is left of the print in the other one, m tells
+// where repeats differ; without it the axis is a rough one.
+func (l *lags) axis(other float64, m *mate) Axis {
+	if math.Sqrt(l.print) < leastContrast || l.print < plainShare*0.1*other {
+		return Axis{Kind: Plain}
+	}
+	none := Axis{Kind: None}
+	if l.print < plainShare*other {
+		none.Kind = Plain
+	}
+	peaks := l.peaks()
+	best := peak{r: -1}
+	for _, p := range peaks {
+		if p.r > best.r {
+			best = p
+		}
+	}
+	if best.r < leastMatch || best.depth < leastDepth {
+		return none
+	}
+	pick, rival := l.pick(peaks, best, m)
+	period, seen := l.track(pick, l.r)
+	a := Axis{Kind: Look, Period: period / l.ppi / fine, Match: pick.r, Depth: pick.depth,
+		Seen: seen, Apart: l.apart(pick, period), Differs: pick.differs,
+		Contrast: math.Sqrt(l.power)}
+	for _, p := range peaks {
+		if p.lag != pick.lag && p.r > 0.6*pick.r && len(a.Others) < 4 && p.lag < 3.2*pick.lag {
+			a.Others = append(a.Others, p.lag/l.ppi/fine)
+		}
+	}
+	a.Why = a.why(rival)
+	switch {
+	case a.Why == "":
+		a.Kind = Sure
+	case none.Kind == Plain && a.Match < sureMatch:
+		return none
+	}
+	return a
+}
+
+// why tells what keeps a repeat from being sure, empty where nothing does.
+func (a Axis) why(rival bool) Why {
+	switch {
+	case a.Seen < sureSeen:
+		return Few
+	case a.Period < sureLeast:
+		return Weave
+	case a.Match < sureMatch || a.Depth < sureDepth:
+		return Faint
+	case a.Differs > max(2*floorDiffers, sureDiffers*a.Contrast):
+		return Differ
+	case rival:
+		return Alike
+	case a.Apart > sureApart:
+		return Uneven
+	}
+	return ""
+}
+
+// pick is the shortest length at which the print differs from itself as little as at any: its
+// multiples do too. rival tells whether a shorter one comes near.
+func (l *lags) pick(peaks []peak, best peak, m *mate) (pick peak, rival bool) {
+	if m == nil {
+		return roughly(peaks, best), false
+	}
+	var looked []peak
+	for _, p := range peaks {
+		if p.r < best.r-nearMatch || p.depth < leastDepth || len(looked) == mostLooked {
+			continue
+		}
+		var ok bool
+		if p.differs, ok = m.differs(p.lag / fine / l.ppi); ok {
+			looked = append(looked, p)
+		}
+	}
+	if len(looked) == 0 {
+		best.differs, _ = m.differs(best.lag / fine / l.ppi)
+		return best, true
+	}
+	least := math.Inf(1)
+	for _, p := range looked {
+		least = min(least, p.differs)
+	}
+	for _, p := range looked {
+		if p.differs <= sameDiffers*least+floorDiffers {
+			return p, rival
+		}
+		rival = rival || p.differs <= rivalDiffers*least+2*floorDiffers
+	}
+	return best, true
+}
+
+// apart is the share by which the two halves of the picture disagree.
+func (l *lags) apart(pick peak, period float64) float64 {
+	var halves [2]float64
+	for i, r := range l.halves {
+		if near, ok := summit(r, pick.lag, 0.06*pick.lag+2); ok && near.r > 0.5*pick.r {
+			halves[i], _ = l.track(near, r)
+		}
+	}
+	if halves[0] == 0 || halves[1] == 0 {
+		return 1
+	}
+	return math.Abs(halves[0]-halves[1]) / period
+}
+
+// roughly is the shortest length at which the print matches about as well as at any.
+func roughly(peaks []peak, best peak) peak {
+	for _, p := range peaks {
+		if p.r >= best.r-sameMatch-0.1*(1-best.r) && p.depth >= leastDepth {
+			return p
+		}
+	}
+	return best
+}

@@ -14,38 +14,78 @@ type Found struct {
 
 // Find looks at a flat picture, its width along the strip.
 func Find(f *flat.Flat) Found {
-	p := even(f)
-	a := p.direction()
-	straight := p.turned(a)
-	along, across := rowLags(straight), rowLags(straight.flipped())
-	first := Found{Along: along.axis(across.print), Across: across.axis(along.print)}
-	// The repeat itself tells the direction more finely than lines do.
-	b := axes{a.u + straight.slope(first.Along), a.v - straight.flipped().slope(first.Across)}
-	if first.Along.Kind == Plain {
-		b.u = a.u
-		if first.Across.Kind == Plain || first.Across.Kind == None {
-			b = a
-		} else {
-			b.v = a.u // stripes: square to themselves
-		}
-	} else if first.Across.Kind == Plain {
-		b.v = b.u
+	p := even(newPlane(f.W, f.H, f.PPI), f, fitLight(f, nil))
+	a, rough := p.thinned(2, 2).settle(p.direction())
+	p = even(p, f, fitLight(f, steps(f, a, rough)))
+	room := newPlane(p.w, p.h, p.ppi)
+	found := Found{Turn: a.u, Lean: a.v - a.u}
+	found.Along = p.turned(room, a, false).look(rough[1])
+	found.Across = p.turned(room, a, true).look(rough[0])
+	if p.thinned(4, 4).aslant(a, found.Along, found.Across) {
+		found.Along.turnedAway()
+		found.Across.turnedAway()
 	}
-	if math.Abs(b.u-a.u) > 0.0007 || math.Abs(b.v-a.v) > 0.0007 {
-		a = b
-		straight = p.turned(a)
-		along, across = rowLags(straight), rowLags(straight.flipped())
-	}
-	found := Found{Turn: a.u, Lean: a.v - a.u, Along: along.axis(across.print), Across: across.axis(along.print)}
-	straight.mirror(&found.Along)
-	straight.flipped().mirror(&found.Across)
 	// A sheet laid by eye is squarer than this: other lines were followed.
 	if math.Abs(found.Turn) > sureTurn {
-		for _, a := range []*Axis{&found.Along, &found.Across} {
-			if a.Kind == Sure {
-				a.Kind = Look
-			}
-		}
+		found.Along.turnedAway()
+		found.Across.turnedAway()
 	}
 	return found
+}
+
+// steps are the repeats as they lie in the flat picture, in its pixels.
+func steps(f *flat.Flat, a axes, rough [2]side) (out []flat.Pt) {
+	turn := flat.Axes{U: a.u, V: a.v}
+	for i, s := range rough {
+		if s.Period == 0 {
+			continue
+		}
+		step := turn.Step(s.Period, 0)
+		if i == 1 {
+			step = turn.Step(0, s.Period)
+		}
+		out = append(out, flat.Pt{X: step.X * f.PPI, Y: step.Y * f.PPI})
+	}
+	return out
+}
+
+func (a *Axis) turnedAway() {
+	if a.Kind == Sure {
+		a.Kind, a.Why = Look, Turned
+	}
+}
+
+// A side is what is known of a direction after a rough look.
+type side struct {
+	Axis
+	print float64
+}
+
+// settle makes the directions finer by the repeat itself, and tells what is roughly there.
+func (p *plane) settle(a axes) (axes, [2]side) {
+	room := newPlane(p.w, p.h, p.ppi)
+	l := rowLags(p.turned(room, a, false), 1)
+	c := rowLags(p.turned(room, a, true), 1)
+	sides := [2]side{{l.axis(c.print, nil), l.print}, {c.axis(l.print, nil), c.print}}
+	slopeAcross := room.slope(sides[1].Axis)
+	slopeAlong := p.turned(room, a, false).slope(sides[0].Axis)
+	b := axes{a.u + slopeAlong, a.v - slopeAcross}
+	plain := [2]bool{sides[0].Kind == Plain, sides[1].Kind == Plain}
+	switch {
+	case plain[0] && (plain[1] || sides[1].Kind == None):
+		b = a
+	case plain[0]: // stripes: square to themselves
+		b = axes{a.u, a.u}
+	case plain[1]:
+		b.v = b.u
+	}
+	return b, sides
+}
+
+// look finds the repeat along the rows of a plane that lies along its print.
+func (p *plane) look(other side) Axis {
+	l := rowLags(p, 2)
+	a := l.axis(other.print, newMate(p, other.Axis))
+	p.thinned(2, 2).mirror(&a)
+	return a
 }

@@ -2,18 +2,21 @@ package repeat
 
 import (
 	"math"
+	"slices"
 
 	"gonum.org/v1/gonum/dsp/fourier"
 )
 
-// lags are how well the plane's rows lie on themselves, moved along by so much. Steps are fine to the pixel. Masked and normalized at every
-// lag for what overlaps (Padfield 2012), rows summed in the frequency domain.
+// lags are how well the plane's rows lie on themselves, moved along by so much, in steps of 1/fine
+// pixel. They are masked, and normalized at every lag for what overlaps (Padfield 2012); rows are
+// summed in the frequency domain.
 type lags struct {
 	ppi    float64
 	r      []float64 // by lag in 1/fine pixel
 	halves [2][]float64
-	width  int // pixels of the longest row
-	print  float64
+	width  int     // pixels of fabric in a long row
+	power  float64 // mean square of what changes along the rows, all channels
+	print  float64 // as much of it as is no grain
 }
 
 const fine = 4
@@ -27,8 +30,9 @@ func newSpectra(n int) *spectra {
 }
 
 // rowLags takes each row's own mean away first, so that stripes along the rows do
-// not count: what is left is what changes along them.
-func rowLags(p *plane) *lags {
+// not count: what is left is what changes along them. Only every n-th row is looked at:
+// neighbors are alike.
+func rowLags(p *plane, every int) *lags {
 	n := fit(2 * p.w)
 	fft := fourier.NewFFT(n)
 	var half [2]*spectra
@@ -41,17 +45,24 @@ func rowLags(p *plane) *lags {
 	var mask, power []complex128
 	rest := 0.0
 	total := 0.0
-	for y := range p.h {
+	var widths []int
+	for y := 0; y < p.h; y += every {
 		row := y * p.w
-		count := 0
+		count, last := 0, 0
+		first := -1
 		for x := range p.w {
 			if p.in[row+x] {
 				count++
+				last = x
+				if first < 0 {
+					first = x
+				}
 			}
 		}
 		if count < p.w/5 {
 			continue
 		}
+		widths = append(widths, last-first+1)
 		clear(g2)
 		for k := range 3 {
 			clear(seq)
@@ -91,7 +102,10 @@ func rowLags(p *plane) *lags {
 			s.power[i] += complex(real(power[i]), -imag(power[i])) * mask[i]
 		}
 	}
-	l := &lags{ppi: p.ppi, width: p.w}
+	l := &lags{ppi: p.ppi}
+	if slices.Sort(widths); len(widths) > 0 {
+		l.width = widths[len(widths)*9/10]
+	}
 	all := newSpectra(n/2 + 1)
 	for i := range all.num {
 		all.num[i] = half[0].num[i] + half[1].num[i]
@@ -111,7 +125,8 @@ func rowLags(p *plane) *lags {
 		}
 	}
 	if total > 0 {
-		l.print = like * rest / total
+		l.power = rest / total
+		l.print = like * l.power
 	}
 	return l
 }

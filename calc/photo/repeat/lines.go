@@ -9,7 +9,7 @@ import "math"
 func (p *plane) direction() axes {
 	angle, ok := p.edges()
 	if !ok[0] && !ok[1] {
-		return p.thinned(3).byRepeat()
+		return p.thinned(4, 4).byRepeat()
 	}
 	for i, across := range []bool{false, true} {
 		if !ok[i] {
@@ -89,17 +89,20 @@ func (p *plane) scan(from, reach, step, inches float64, across bool) (degs, scor
 // byRepeat tries angles for the one at which the print lies best on itself. For
 // prints without lines.
 func (p *plane) byRepeat() axes {
+	room := newPlane(p.w, p.h, 0)
+	score := func(degrees float64) float64 {
+		a := axes{degrees * math.Pi / 180, degrees * math.Pi / 180}
+		l := rowLags(p.turned(room, a, false), 2)
+		c := rowLags(p.turned(room, a, true), 2)
+		return l.farMatch(l.axis(c.print, nil)) + c.farMatch(c.axis(l.print, nil))
+	}
 	best, arg := 0.3, 0.0
 	for d := -4.0; d <= 4; d += 0.5 {
-		a := d * math.Pi / 180
-		q := p.turned(axes{a, a})
-		l, c := rowLags(q), rowLags(q.flipped())
-		s := l.farMatch(l.axis(c.print)) + c.farMatch(c.axis(l.print))
-		if s > best {
-			best, arg = s, a
+		if s := score(d); s > best {
+			best, arg = s, d
 		}
 	}
-	return axes{arg, arg}
+	return axes{arg * math.Pi / 180, arg * math.Pi / 180}
 }
 
 // taper fades the ends of a stretch out: cut off sharply, they would make steps.

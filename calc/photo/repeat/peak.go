@@ -2,7 +2,11 @@ package repeat
 
 import "math"
 
-type peak struct{ lag, r, depth float64 }
+// A peak is a lag, in 1/fine pixel, at which the print lies on itself better than beside it.
+type peak struct {
+	lag, r, depth float64
+	differs       float64
+}
 
 // peaks are the summits of the curve past its first fall, with how far it falls before.
 func (l *lags) peaks() (out []peak) {
