@@ -11,23 +11,35 @@ import (
 	"net/http"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"cornerwise/calc/photo/made"
 )
 
-// photographed is a made-up photo of a print that repeats both ways, and the truth of it.
-func photographed(t *testing.T) (made.Picture, made.Shot, made.Fabric) {
-	t.Helper()
+// A taken photo is made up, of a print that repeats both ways, with the truth of it.
+type taken struct {
+	made.Picture
+	shot   made.Shot
+	fabric made.Fabric
+}
+
+// theTaken is made once for all tests.
+var theTaken = sync.OnceValue(func() taken {
 	rng := rand.New(rand.NewPCG(5, 5))
-	shot := made.Shots(rng, 1200)[0]
+	shot := made.Shots(rng, 1000)[0]
 	for _, f := range made.Fabrics(5) {
 		if f.Name == "border print" {
-			return made.Take(f, shot, rng), shot, f
+			return taken{made.Take(f, shot, rng), shot, f}
 		}
 	}
-	t.Fatal("there is no border print")
-	return made.Picture{}, shot, made.Fabric{}
+	panic("there is no border print")
+})
+
+func photographed(t *testing.T) (made.Picture, made.Shot, made.Fabric) {
+	t.Helper()
+	p := theTaken()
+	return p.Picture, p.shot, p.fabric
 }
 
 type flatJSON struct {
