@@ -49,8 +49,16 @@ func (t Mixed) Lay(width int64, loss func(width int64) int64) (*Mixture, bool) {
 	if !m.alike() {
 		return m.shorter(best, ground)
 	}
+	lengths := m.lengths(ground, best.Length)
+	if len(lengths) > maxLengths {
+		return m.shorter(best, ground)
+	}
 	proved = m.complete()
-	for _, length := range m.lengths(ground, best.Length) {
+	for _, length := range lengths {
+		if m.work <= 0 {
+			proved = false
+			break
+		}
 		if found := m.within(length); found != nil {
 			best = found
 			break
@@ -147,13 +155,17 @@ func (m *mixer) complete() bool {
 func (m *mixer) lengths(from, to int64) []int64 {
 	long, high := m.Along[0].Length+m.Motif, m.Across[0].Width
 	var all []int64
+	step, more := high, int64(0) // from the end of one row to that of the next
+	if m.Motif > 0 {
+		step, more = m.Motif, high
+	}
 	for columns := range int64(3) {
-		for rows := int64(0); ; rows++ {
-			n := columns*long + rows*high
-			if m.Motif > 0 && rows > 0 {
-				n = columns*long + rows*m.Motif + high
+		for rows := max(0, (from-columns*long-more)/step-1); ; rows++ {
+			n := columns*long + rows*step
+			if rows > 0 {
+				n += more
 			}
-			if n >= to || len(all) > maxLengths {
+			if n >= to || len(all) > 2*maxLengths {
 				break
 			}
 			if n >= from {
@@ -165,8 +177,9 @@ func (m *mixer) lengths(from, to int64) []int64 {
 	return slices.Compact(all)
 }
 
-// maxLengths is how many lengths are tried. Only repeats of a few threads have more.
-const maxLengths = 3000
+// maxLengths is how many lengths are tried one after the other. Rows or repeats of a few threads
+// have more; then a short one is sought by halving.
+const maxLengths = 300
 
 // shorter looks for a layout of strips of several widths that is shorter than the one there is,
 // by halving.

@@ -3,6 +3,7 @@ package pack
 import (
 	"cmp"
 	"slices"
+	"sort"
 )
 
 // A slot is a row that strips across may be cut from, beside the columns that there are.
@@ -25,7 +26,7 @@ func (f *frame) rows() []Part {
 	for _, w := range widths {
 		var found []Part
 		for _, worth := range f.worths(left[w]) {
-			slots := f.slots(w, taken, worth)
+			slots := f.slots(w, taken, worth, f.mostParts(left[w]))
 			if found = f.fit(left[w], slots); found != nil {
 				break
 			}
@@ -36,6 +37,7 @@ func (f *frame) rows() []Part {
 		for _, x := range found {
 			taken = append(taken, slot{at: x.Lane - f.Motif, room: w + f.Motif})
 		}
+		taken = merged(taken)
 		out.Parts = append(out.Parts, found...)
 	}
 	p := Task{Strips: f.Across, Motif: f.Motif}.packer()
@@ -61,12 +63,38 @@ func (f *frame) worths(own []int) []func(room int64) int64 {
 	}
 }
 
-// maxSlots is how many rows are looked for from each place where the room changes.
+// merged are stretches of the fabric, those that touch as one.
+func merged(taken []slot) (all []slot) {
+	slices.SortFunc(taken, func(a, b slot) int { return cmp.Compare(a.at, b.at) })
+	for _, t := range taken {
+		if n := len(all); n > 0 && t.at <= all[n-1].at+all[n-1].room {
+			all[n-1].room = max(all[n-1].room, t.at+t.room-all[n-1].at)
+			continue
+		}
+		all = append(all, t)
+	}
+	return all
+}
+
+// mostParts is how many rows strips may come from, and are looked for from each place where the
+// room changes.
+func (m *mixer) mostParts(own []int) (n int64) {
+	for _, i := range own {
+		if ways := m.ways(m.Across[i]); len(ways) > 0 {
+			n += int64(len(ways[len(ways)-1].least))
+		}
+	}
+	return min(n, maxSlots)
+}
+
 const maxSlots = 120
+
+// startsATrial is how many places for rows count as much as a trial.
+const startsATrial = 64
 
 // slots are rows so high, none over another, that are worth most together. With a print they
 // start on whole motifs, and have their room from one motif before.
-func (f *frame) slots(high int64, taken []slot, worth func(room int64) int64) []slot {
+func (f *frame) slots(high int64, taken []slot, worth func(room int64) int64, many int64) []slot {
 	downs, ups := []int64{0}, []int64{f.length}
 	for _, c := range f.hung {
 		downs = append(downs, c.long)
@@ -83,12 +111,12 @@ func (f *frame) slots(high int64, taken []slot, worth func(room int64) int64) []
 	}
 	var starts []int64
 	for _, y := range downs {
-		for n := range int64(maxSlots) {
+		for n := range many {
 			starts = append(starts, (y+grid-1)/grid*grid+f.Motif+n*pitch)
 		}
 	}
 	for _, y := range ups {
-		for n := range int64(maxSlots) {
+		for n := range many {
 			if at := y - high; at >= 0 {
 				starts = append(starts, at/grid*grid-n*pitch)
 			}
@@ -96,6 +124,7 @@ func (f *frame) slots(high int64, taken []slot, worth func(room int64) int64) []
 	}
 	slices.Sort(starts)
 	starts = slices.Compact(starts)
+	f.work -= len(starts) / startsATrial
 	type ending struct {
 		worth  int64
 		slot   slot
@@ -115,12 +144,9 @@ func (f *frame) slots(high int64, taken []slot, worth func(room int64) int64) []
 			continue
 		}
 		e := ending{w, slot{y, from, to - from}, -1, y + high}
-		for k := len(ends) - 1; k >= 0; k-- {
-			if ends[k].end <= y {
-				e.before = best[k]
-				e.worth += ends[best[k]].worth
-				break
-			}
+		if k := sort.Search(len(ends), func(k int) bool { return ends[k].end > y }) - 1; k >= 0 {
+			e.before = best[k]
+			e.worth += ends[best[k]].worth
 		}
 		ends = append(ends, e)
 		n := len(ends) - 1
