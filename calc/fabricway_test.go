@@ -236,3 +236,17 @@ var (
 	clockwise = []string{"top", "right", "bottom", "left"}
 	opposite  = map[string]string{"top": "bottom", "bottom": "top", "left": "right", "right": "left"}
 )
+
+// A piece at hand is judged by the one way that there is: 97 in and 2 to square the ends.
+func TestAPieceAtHandForAOneWayPrint(t *testing.T) {
+	p := planOf(t, `{"center":{"width":"60","length":"80"},"borders":[{"cut":"6 1/2","fabric":{"way":"one-way","heads":"up"}}]}`)
+	for long, short := range map[int64]string{99: "0", 98: "1"} {
+		a := calc.Enough(p, 1, calc.Of(40, 1, calc.Inch), calc.Of(long, 1, calc.Inch), func() bool { return true })
+		if a.Pick != "mixed" || a.Enough != (short == "0") || a.ShortBy.Value() != short {
+			t.Errorf("%d in at hand: %q, enough = %t, short by %s; want mixed, short by %s", long, a.Pick, a.Enough, a.ShortBy.Value(), short)
+		}
+		if !a.Enough && !a.Widest.Length.Less(p.Borders[0].Cut) || a.Widest.Length.Sign() == 0 {
+			t.Errorf("%d in at hand: the widest cut is %s", long, a.Widest.Shown())
+		}
+	}
+}
