@@ -27,13 +27,16 @@ type bothWays[T any] struct {
 	Across T `json:"across"`
 }
 
+// How many inches a tile may show in each direction: a swatch may have been imported.
+const leastTile, mostTile = 0.05, 100
+
 // readSwatch is a swatch as it was kept; false where it is none that can be drawn.
 func readSwatch(data []byte) (w swatch, ok bool) {
 	if json.Unmarshal(data, &w) != nil || len(w.Tile) == 0 {
 		return swatch{}, false
 	}
 	for _, size := range []float64{w.Size.Along, w.Size.Across} {
-		if !(size > 0 && size < 100) {
+		if !(size >= leastTile && size <= mostTile) {
 			return swatch{}, false
 		}
 	}
