@@ -50,8 +50,8 @@ function fetchTiles(list) {
   }));
 }
 
-// cornerDrawing draws the corners into an svg. slide moves the border in hand; draw draws all
-// anew, where its width is another.
+// cornerDrawing draws the corners into an svg: build makes them, lay gives the border in hand
+// another width, slide moves its fabric.
 function cornerDrawing(svg) {
   let patterns = []; // of the border in hand: sides, top and bottom
   let seam = 0;
@@ -91,71 +91,100 @@ function cornerDrawing(svg) {
     return 'url(#' + id + ')';
   }
 
-  function draw() {
-    const p = fabric;
+  // build makes the elements once; what changes are their attributes.
+  let list = [];
+  let nodes = [];
+  let rect = null;
+  function build() {
+    svg.textContent = '';
+    const defs = drawn(svg, 'defs', {});
+    rect = drawn(drawn(defs, 'clipPath', { id: 'fabric-corner' }), 'rect', {});
     const now = bordersNow();
     seam = now.seam;
+    list = now.list;
+    patterns = [];
+    const fills = list.map(function (b, i) {
+      return ['sides', 'topBottom'].map(function (edge) { return fillOf(defs, b, i, edge); });
+    });
+    // A corner is drawn in the frame of the strip that ends there at its right side, which is turned
+    // k quarters; the strip that meets it lies a quarter on, and ends there at its left side.
+    nodes = [0, 1, 2, 3].map(function (k) {
+      const corner = drawn(svg, 'g', { transform: 'rotate(' + 90 * k + ')' });
+      const g = drawn(drawn(corner, 'g', { 'clip-path': 'url(#fabric-corner)' }), 'g', {});
+      const middle = drawn(g, 'rect', { class: 'middle' });
+      const borders = list.map(function (b, i) {
+        return { strips: [1 - k % 2, k % 2].map(function (edge) {
+          const fill = fills[i][edge];
+          const strip = drawn(g, 'g', {});
+          return { g: strip, shape: drawn(strip, 'polygon',
+            fill ? { fill: fill } : { class: 'c' + (i % 4 + 1) }) };
+        }), seams: [drawn(g, 'path', { class: 'seam' }), drawn(g, 'path', { class: 'seamline' })] };
+      });
+      return { g: g, middle: middle, borders: borders, rim: drawn(g, 'path', { class: 'rim' }) };
+    });
+    lay();
+  }
+
+  function set(node, attributes) {
+    Object.keys(attributes).forEach(function (a) {
+      const to = String(attributes[a]);
+      if (node.getAttribute(a) !== to) { node.setAttribute(a, to); }
+    });
+  }
+
+  // lay gives everything its place for the width that the border in hand has now.
+  function lay() {
+    const p = fabric;
     const center = centerNow(seam);
-    const list = now.list.slice();
     const usual = unitNow() === 'in' ? 3 : 8;
-    list[p.border - 1] = Object.assign({}, list[p.border - 1], { cut: p.cut });
-    const widths = list.map(function (b) {
-      const cut = b.cut || usual;
+    const widths = list.map(function (b, i) {
+      const cut = i === p.border - 1 ? p.cut : b.cut || usual;
       return { sides: unitsOf(cut - 2 * seam), topBottom: unitsOf((b.top || cut) - 2 * seam) };
     });
     const total = widths.reduce(function (s, w) {
       return { x: s.x + w.sides, y: s.y + w.topBottom };
     }, { x: 0, y: 0 });
-    const reach = Math.max(total.x, total.y) * 1.75; // how much of each corner is seen
-    const gap = reach / 14;
-    const half = reach + gap / 2;
-    const out = { x: unitsOf(center.width) / 2 + total.x, y: unitsOf(center.length) / 2 + total.y };
-    svg.textContent = '';
-    svg.setAttribute('viewBox', [-half, -half, 2 * half, 2 * half].map(round).join(' '));
-    const defs = drawn(svg, 'defs', {});
-    patterns = [];
-    const fills = list.map(function (b, i) {
-      return ['sides', 'topBottom'].map(function (edge) { return fillOf(defs, b, i, edge); });
-    });
-    const clip = drawn(defs, 'clipPath', { id: 'fabric-corner' });
-    drawn(clip, 'rect', { x: round(half - reach), y: round(half - reach), width: round(reach), height: round(reach) });
-
-    // A corner is drawn in the frame of the strip that ends there at its right side, which is turned
-    // k quarters; the strip that meets it lies a quarter on, and ends there at its left side.
-    for (let k = 0; k < 4; k++) {
+    const reach = round(Math.max(total.x, total.y) * 1.75); // how much of each corner is seen
+    const half = round(reach * 29 / 28); // with half the gap between two
+    const w = unitsOf(center.width) / 2;
+    const l = unitsOf(center.length) / 2;
+    set(svg, { viewBox: [-half, -half, 2 * half, 2 * half].join(' ') });
+    set(rect, { x: round(half - reach), y: round(half - reach), width: reach, height: reach });
+    nodes.forEach(function (corner, k) {
       const upright = k % 2 === 0; // the first strip lies along top or bottom
-      const x = upright ? out.x : out.y; // from the middle of the quilt to the corner
-      const y = upright ? out.y : out.x;
-      const corner = drawn(svg, 'g', { transform: 'rotate(' + 90 * k + ')' });
-      const g = drawn(drawn(corner, 'g', { 'clip-path': 'url(#fabric-corner)' }), 'g',
-        { transform: 'translate(' + round(half - x) + ' ' + round(half - y) + ')' });
-      drawn(g, 'rect', { class: 'middle', x: round(x - reach), y: round(y - reach), width: round(reach), height: round(reach) });
-      let cx = upright ? unitsOf(center.width) / 2 : unitsOf(center.length) / 2;
-      let cy = upright ? unitsOf(center.length) / 2 : unitsOf(center.width) / 2;
-      list.forEach(function (b, i) {
+      let x = upright ? w : l; // from the middle of the quilt to the corner, growing outward
+      let y = upright ? l : w;
+      const out = upright ? { x: x + total.x, y: y + total.y } : { x: x + total.y, y: y + total.x };
+      set(corner.g, { transform: 'translate(' + round(half - out.x) + ' ' + round(half - out.y) + ')' });
+      set(corner.middle, { x: round(out.x - reach), y: round(out.y - reach), width: reach, height: reach });
+      corner.borders.forEach(function (b, i) {
         const wx = upright ? widths[i].sides : widths[i].topBottom; // of the strip at the side
         const wy = upright ? widths[i].topBottom : widths[i].sides;
-        const back = Math.max(cx, cy); // longer than what is seen
+        const back = Math.max(x, y); // longer than what is seen
         // Each strip in its own frame: along it from its middle, out from its inner seam.
-        [{ turn: 0, x: 0, y: cy, end: cx, wide: wy, gains: wx, side: 1, edge: upright ? 1 : 0 },
-          { turn: -90, x: cx, y: 0, end: cy, wide: wx, gains: wy, side: -1, edge: upright ? 0 : 1 }
-        ].forEach(function (s) {
-          const strip = drawn(g, 'g', { transform: 'translate(' + round(s.x) + ' ' + round(s.y) + ') rotate(' + s.turn + ')' });
-          const at = { points: [[s.side * s.end, 0], [s.side * (s.end + s.gains), s.wide],
-            [s.side * (s.end - back), s.wide], [s.side * (s.end - back), 0]
-          ].map(function (q) { return q.map(round).join(); }).join(' ') };
-          const fill = fills[i][s.edge];
-          if (fill) { at.fill = fill; } else { at.class = 'c' + (i % 4 + 1); }
-          drawn(strip, 'polygon', at);
+        [{ turn: 0, x: 0, y: y, end: x, wide: wy, gains: wx, side: 1 },
+          { turn: -90, x: x, y: 0, end: y, wide: wx, gains: wy, side: -1 }
+        ].forEach(function (s, n) {
+          const strip = b.strips[n];
+          set(strip.g, { transform: 'translate(' + round(s.x) + ' ' + round(s.y) + ') rotate(' + s.turn + ')' });
+          set(strip.shape, { points: [[s.end, 0], [s.end + s.gains, s.wide], [s.end - back, s.wide],
+            [s.end - back, 0]].map(function (q) {
+            return [round(s.side * q[0]), round(q[1])].join();
+          }).join(' ') });
         });
-        drawn(g, 'path', { class: 'seamline', d: 'M' + [cx - reach * 2, cy] + 'H' + cx + 'V' + (cy - reach * 2) });
-        drawn(g, 'path', { class: 'seamline', d: 'M' + [cx, cy] + 'L' + [cx + wx, cy + wy] });
-        cx += wx;
-        cy += wy;
+        const seams = inner(x, y, reach) + 'M' + [x, y].map(round) + 'L' + [x + wx, y + wy].map(round);
+        b.seams.forEach(function (path) { set(path, { d: seams }); });
+        x += wx;
+        y += wy;
       });
-      drawn(g, 'path', { class: 'rim', d: 'M' + [cx - reach * 2, cy] + 'H' + cx + 'V' + (cy - reach * 2) });
-    }
+      set(corner.rim, { d: inner(x, y, reach) });
+    });
     slide();
+  }
+
+  // inner is the line along both strips through a corner.
+  function inner(x, y, reach) {
+    return 'M' + [x - 2 * reach, y].map(round) + 'H' + round(x) + 'V' + round(y - 2 * reach);
   }
 
   // slide moves the fabric under the strips, and nothing else.
@@ -164,8 +193,8 @@ function cornerDrawing(svg) {
     const y = round(-unitsOf(p.start + seam));
     patterns.forEach(function (pattern, i) {
       const x = round(-unitsOf(p.middles[i === 0 ? 'sides' : 'topBottom']));
-      pattern.setAttribute('patternTransform', 'translate(' + x + ' ' + y + ')');
+      set(pattern, { patternTransform: 'translate(' + x + ' ' + y + ')' });
     });
   }
-  return { draw: draw, slide: slide, seam: function () { return seam; } };
+  return { build: build, lay: lay, slide: slide, seam: function () { return seam; } };
 }

@@ -3,7 +3,6 @@
 // laid over each other, and counts once a person has seen them lie still.
 function repeatStage(way, title) {
   const along = way === 'along';
-  const ways = along ? 'along the strip' : 'across the strip';
 
   return {
     name: way, title: title, again: 'Try again',
@@ -79,7 +78,7 @@ function repeatStage(way, title) {
         offers.textContent = '';
         const lengths = [];
         function add(text, x) {
-          if (!(x > 0) || lengths.some(function (l) { return Math.abs(l / x - 1) < .01; })) { return; }
+          if (!(x > 0) || lengths.length > 4 || lengths.some(function (l) { return Math.abs(l / x - 1) < .01; })) { return; }
           lengths.push(x);
           offers.appendChild(press(text, function () { settle(repeatText(x), true); }));
         }
@@ -147,7 +146,7 @@ function repeatStage(way, title) {
 
       room.appendChild(made('div', { class: 'panel' }, [words,
         made('div', { class: 'field' }, [
-          made('label', { for: 'fabric-length' }, 'It repeats ' + ways + ' every'), field]),
+          made('label', { for: 'fabric-length' }, 'It repeats every'), field]),
         offers,
         press('The same all along', function () { settle('plain', true); }, { 'data-plain': '' })]));
       room.appendChild(shown);
@@ -171,5 +170,5 @@ function repeatStage(way, title) {
 // unitsOf is a length in the drawings' own: fine enough for browsers that round.
 function unitsOf(x) { return Math.round(x * 10000) / 100; }
 
-stages.push(repeatStage('along', 'The repeat along the strip'));
-stages.push(repeatStage('across', 'The repeat across the strip'));
+stages.push(repeatStage('along', 'Repeat along the strip'));
+stages.push(repeatStage('across', 'Repeat across the strip'));

@@ -26,9 +26,22 @@ function taking() {
   };
 }
 
+// writeSoon writes what was told last, ten times a second: a finger slides faster than one reads, and
+// words cost an old tablet more than the drawing does.
+const toWrite = new Map();
+function writeSoon(node, text) {
+  if (!toWrite.size) {
+    setTimeout(function () {
+      toWrite.forEach(function (told, to) { write(to, told); });
+      toWrite.clear();
+    }, 100);
+  }
+  toWrite.set(node, text);
+}
+
 // slider is one thing to slide: a name, its number, a step less, the slide, a step more.
 // beside names what lies at a length, and near draws a finger to such a place.
-function slider(name, label, least, most, get, set, beside, near) {
+function slider(name, label, of, least, most, get, set, beside, near) {
   const step = stepOf();
   const range = made('input', { type: 'range', id: 'fabric-' + name, step: 1,
     min: Math.round(least / step), max: Math.max(1, Math.ceil(most / step - 1e-6) - 1) });
@@ -38,7 +51,7 @@ function slider(name, label, least, most, get, set, beside, near) {
     const text = withUnit(lengthText(get())) + (name ? ', ' + name : '');
     range.value = Math.round(get() / step);
     range.setAttribute('aria-valuetext', text);
-    write(shown, text);
+    writeSoon(shown, text);
   }
   function to(n) {
     set(Math.max(Number(range.min), Math.min(Number(range.max), n)) * step);
@@ -54,7 +67,7 @@ function slider(name, label, least, most, get, set, beside, near) {
       { 'aria-label': label + ': ' + words, class: 'nudge' });
   }
   const row = made('div', { class: 'slider', id: 'fabric-' + name + '-row' }, [
-    made('label', { for: 'fabric-' + name }, label), shown,
+    made('label', { for: 'fabric-' + name }, [label, made('span', {}, of)]), shown,
     made('div', { class: 'track' }, [nudge(-1, 'a step less'), range, nudge(1, 'a step more')])]);
   paint();
   row.paint = paint;
@@ -78,7 +91,7 @@ stages.push({
     const buys = made('p', { class: 'numbers buys' }, p.buys);
     const axis = p.found.axis.along ? Number(p.found.axis.along.value) : 0;
     const at = { motif: axis, gap: (axis + along / 2) % along };
-    let anew = true;
+    let how = 'build'; // what the next frame does
     let waits = false;
     let timer = 0;
     let asked = 0;
@@ -106,8 +119,8 @@ stages.push({
       waits = true;
       requestAnimationFrame(function () {
         waits = false;
-        if (anew) { drawing.draw(); } else { drawing.slide(); }
-        anew = false;
+        drawing[how]();
+        how = 'slide';
         const seam = drawing.seam();
         const finished = p.cut - 2 * seam;
         let text = 'Finishes ' + withUnit(lengthText(finished)) + ' wide';
@@ -118,11 +131,11 @@ stages.push({
             : ', its seams ' + inner + ' and ' + outer + ' into the print';
         }
         text += '.';
-        write(numbers, text);
+        writeSoon(numbers, text);
       });
     }
     function moved(redraw) {
-      anew = anew || redraw;
+      if (redraw && how === 'slide') { how = 'lay'; }
       frameSoon();
       clearTimeout(timer);
       timer = setTimeout(reckon, 600);
@@ -168,11 +181,11 @@ stages.push({
     const row = {};
     const panel = made('div', { class: 'panel' });
     if (across) {
-      row.across = panel.appendChild(slider('start', 'Across the print', 0, across,
+      row.across = panel.appendChild(slider('start', 'Across', ' the print', 0, across,
         function () { return p.start; }, function (x) { p.start = x; moved(false); }));
     }
     if (along) {
-      row.along = panel.appendChild(slider('middle', 'Along the print', 0, along,
+      row.along = panel.appendChild(slider('middle', 'Along', ' the print', 0, along,
         function () { return p.middles.sides; },
         setMiddle, mirrorsWell() ? function (x) { return same(x, at.motif) ? 'motif' : same(x, at.gap) ? 'gap' : ''; } : null,
         mirrorsWell() ? function (x, within) {
@@ -185,7 +198,7 @@ stages.push({
     }
     const seam = bordersNow().seam;
     const inch = unitNow() === 'in' ? 1 : 2.5;
-    row.cut = panel.appendChild(slider('cut', 'Cut width', 2 * seam + stepOf(),
+    row.cut = panel.appendChild(slider('cut', 'Cut width', '', 2 * seam + stepOf(),
       Math.max(12 * inch, Math.ceil(p.cut) + inch), function () { return p.cut; },
       function (x) { p.cut = x; moved(true); }));
     [numbers, buys, middle].forEach(function (line) { panel.appendChild(line); });
@@ -194,7 +207,7 @@ stages.push({
     this.fit = function () { fitIn(svg.parentNode, shown, 1, 1); };
     this.fit();
     moved(true);
-    fetchTiles(bordersNow().list).then(function () { anew = true; frameSoon(); });
+    fetchTiles(bordersNow().list).then(function () { how = 'build'; frameSoon(); });
     tellMiddle(null);
   },
   done: function () { return true; }

@@ -143,12 +143,12 @@ stages.push({
       const x = c[0] * to;
       const y = c[1] * to;
       const w = canvas.width * to;
-      const left = x > w / 2 ? x - size - 60 : x + 60;
-      loupe.style.left = Math.max(0, Math.min(w - size, left)) + 'px';
-      loupe.style.top = Math.max(0, Math.min(canvas.height * to - size, y - size - 30)) + 'px';
-      if (y < size + 30 && Math.abs(x - w / 2) < size) { // no room above: below the finger
-        loupe.style.top = Math.min(canvas.height * to - size, y + 60) + 'px';
-      }
+      const left = Math.max(0, Math.min(w - size, x > w / 2 ? x - size - 60 : x + 60));
+      let top = Math.max(0, Math.min(canvas.height * to - size, y - size - 30));
+      // A narrow picture has no room beside the finger, nor above one at its top.
+      if (x > left - 20 && x < left + size + 20 && y > top && y < top + size) { top = y + 60; }
+      loupe.style.left = left + 'px';
+      loupe.style.top = top + 'px';
     }
 
     let from = null;

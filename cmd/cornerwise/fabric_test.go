@@ -100,7 +100,8 @@ const standsScript = `(() => {
 	return faults;
 })()`
 
-// stands looks at a stage at all sizes, and keeps a picture of it at each.
+// stands looks at a stage at all sizes, keeps a picture of it at each, and has it read by the checker
+// of pages where there is one.
 func (d *tablet) stands(name string) {
 	d.t.Helper()
 	for _, size := range []struct {
@@ -118,6 +119,27 @@ func (d *tablet) stands(name string) {
 		for _, fault := range js[[]string](d, standsScript, size.width > 600, size.text, size.target) {
 			d.t.Errorf("%s at %dx%d: %s", name, size.width, size.height, fault)
 		}
+	}
+	script, err := os.ReadFile(axeFile)
+	if err != nil { // TestNoPageFailsTheChecker tells where it must be there
+		return
+	}
+	if !js[bool](d, "!!window.axe") {
+		js[bool](d, "%s; !!window.axe", script)
+	}
+	within := func(script string) string {
+		return strings.Replace(script, "axe.run(document", `axe.run(document.getElementById("fabric")`, 1)
+	}
+	faults := js[[]string](d, "%s", within(axeScript))
+	d.dark(true)
+	js[bool](d, drawn)
+	faults = append(faults, js[[]string](d, "%s", within(axeColors))...)
+	if looked {
+		d.shot(name + "-dark")
+	}
+	d.dark(false)
+	for _, fault := range faults {
+		d.t.Errorf("%s: %s", name, fault)
 	}
 }
 
