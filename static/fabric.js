@@ -1,7 +1,8 @@
 'use strict';
-// A photo of a border's fabric, from the camera to the plan: a dialog over the form, in stages with
-// one thing to do each. It comes when it is asked for (form.js). The photo is drawn to a canvas, and
-// that is what is shown, touched and sent; so nothing goes along that the picture does not show.
+// A photo of a border's fabric, from the camera to the plan: a dialog over the form, in stages
+// with one thing to do each. It comes when it is asked for (form.js). The photo is drawn to a
+// canvas, and that is what is shown, touched and sent; so nothing goes along that the picture
+// does not show.
 
 // What is known of the fabric in hand; one that was begun is kept until the page goes.
 let fabric = null;
@@ -81,8 +82,9 @@ const frame = (function () {
   const next = press('Next', goOn, { id: 'fabric-next', class: 'next' });
   const box = made('div', { id: 'fabric', role: 'dialog', 'aria-modal': 'true',
     'aria-labelledby': 'fabric-title', hidden: '' }, made('div', { class: 'sheet' }, [
-    made('header', {}, [title, step, made('button', { type: 'button', 'data-cancel': '' }, 'Close')]),
-    room, said, fault, made('footer', {}, [back, next])
+    made('div', { class: 'head' }, [title, step,
+      made('button', { type: 'button', 'data-cancel': '' }, 'Close')]),
+    room, said, fault, made('div', { class: 'foot' }, [back, next])
   ]));
   document.body.appendChild(box);
   return { box: box, title: title, step: step, room: room, said: said, fault: fault, back: back,

@@ -14,7 +14,7 @@ function bordersNow() {
     const cut = readLength(value('cut'));
     const top = readLength(value('cutTopBottom'));
     const lines = [];
-    for (let j = 0; document.getElementsByName('borders[' + i + '].lines[' + j + '].width')[0]; j++) {
+    for (let j = 0; j < box.querySelectorAll('.line').length; j++) {
       const width = readLength(value('lines[' + j + '].width'));
       if (width > 0) { lines.push({ width: width, color: value('lines[' + j + '].color') }); }
     }
@@ -55,14 +55,15 @@ function fetchTiles(list) {
 function cornerDrawing(svg) {
   let patterns = []; // of the border in hand: sides, top and bottom
   let seam = 0;
-  const round = function (x) { return Math.round(x * 100) / 100; };
+  function round(x) { return Math.round(x * 100) / 100; }
+  function shift(x, y) { return 'translate(' + round(x) + ' ' + round(y) + ')'; }
 
   // fill is how a strip of border i looks: a pattern in the strip's own units, or a tint.
   function fillOf(defs, b, i, edge) {
     const id = 'fabric-' + i + '-' + edge;
     const p = fabric;
     const at = { id: id, patternUnits: 'userSpaceOnUse' };
-    function from(along, start) { return 'translate(' + round(-along) + ' ' + round(-start) + ')'; }
+    function from(along, start) { return shift(-along, -start); }
     if (i === p.border - 1) {
       const w = unitsOf(Number(p.found.size.along.value));
       const h = unitsOf(Number(p.found.size.across.value));
@@ -75,14 +76,16 @@ function cornerDrawing(svg) {
       const h = unitsOf(readLength(t.size.across));
       const pattern = drawn(defs, 'pattern', Object.assign({ width: w, height: h,
         patternTransform: from(unitsOf(readLength(t.axis.along)), unitsOf(b.start + seam)) }, at));
-      pictureIn(pattern, '/api/v1/photos/' + b.photo, { width: w, height: h, preserveAspectRatio: 'none' });
+      pictureIn(pattern, '/api/v1/photos/' + b.photo,
+        { width: w, height: h, preserveAspectRatio: 'none' });
     } else if (b.lines.length) {
       const sum = b.lines.reduce(function (s, l) { return s + l.width; }, 0);
       const pattern = drawn(defs, 'pattern', Object.assign({ width: 1000, height: unitsOf(sum),
         patternTransform: from(0, unitsOf(b.start + seam)) }, at));
       let y = 0;
       b.lines.forEach(function (l) {
-        drawn(pattern, 'rect', { width: 1000, y: unitsOf(y), height: unitsOf(l.width) + .5, fill: l.color });
+        drawn(pattern, 'rect', { width: 1000, y: unitsOf(y), height: unitsOf(l.width) + .5,
+          fill: l.color });
         y += l.width;
       });
     } else {
@@ -106,8 +109,8 @@ function cornerDrawing(svg) {
     const fills = list.map(function (b, i) {
       return ['sides', 'topBottom'].map(function (edge) { return fillOf(defs, b, i, edge); });
     });
-    // A corner is drawn in the frame of the strip that ends there at its right side, which is turned
-    // k quarters; the strip that meets it lies a quarter on, and ends there at its left side.
+    // A corner is drawn in the frame of the strip that ends there at its right side, which is
+    // turned k quarters; the strip that meets it lies a quarter on, and ends there at its left.
     nodes = [0, 1, 2, 3].map(function (k) {
       const corner = drawn(svg, 'g', { transform: 'rotate(' + 90 * k + ')' });
       const g = drawn(drawn(corner, 'g', { 'clip-path': 'url(#fabric-corner)' }), 'g', {});
@@ -155,8 +158,9 @@ function cornerDrawing(svg) {
       let x = upright ? w : l; // from the middle of the quilt to the corner, growing outward
       let y = upright ? l : w;
       const out = upright ? { x: x + total.x, y: y + total.y } : { x: x + total.y, y: y + total.x };
-      set(corner.g, { transform: 'translate(' + round(half - out.x) + ' ' + round(half - out.y) + ')' });
-      set(corner.middle, { x: round(out.x - reach), y: round(out.y - reach), width: reach, height: reach });
+      set(corner.g, { transform: shift(half - out.x, half - out.y) });
+      set(corner.middle, { x: round(out.x - reach), y: round(out.y - reach), width: reach,
+        height: reach });
       corner.borders.forEach(function (b, i) {
         const wx = upright ? widths[i].sides : widths[i].topBottom; // of the strip at the side
         const wy = upright ? widths[i].topBottom : widths[i].sides;
@@ -166,13 +170,14 @@ function cornerDrawing(svg) {
           { turn: -90, x: x, y: 0, end: y, wide: wx, gains: wy, side: -1 }
         ].forEach(function (s, n) {
           const strip = b.strips[n];
-          set(strip.g, { transform: 'translate(' + round(s.x) + ' ' + round(s.y) + ') rotate(' + s.turn + ')' });
+          set(strip.g, { transform: shift(s.x, s.y) + ' rotate(' + s.turn + ')' });
           set(strip.shape, { points: [[s.end, 0], [s.end + s.gains, s.wide], [s.end - back, s.wide],
             [s.end - back, 0]].map(function (q) {
             return [round(s.side * q[0]), round(q[1])].join();
           }).join(' ') });
         });
-        const seams = inner(x, y, reach) + 'M' + [x, y].map(round) + 'L' + [x + wx, y + wy].map(round);
+        const seams = inner(x, y, reach) +
+          'M' + [x, y].map(round) + 'L' + [x + wx, y + wy].map(round);
         b.seams.forEach(function (path) { set(path, { d: seams }); });
         x += wx;
         y += wy;
@@ -190,10 +195,10 @@ function cornerDrawing(svg) {
   // slide moves the fabric under the strips, and nothing else.
   function slide() {
     const p = fabric;
-    const y = round(-unitsOf(p.start + seam));
+    const y = -unitsOf(p.start + seam);
     patterns.forEach(function (pattern, i) {
-      const x = round(-unitsOf(p.middles[i === 0 ? 'sides' : 'topBottom']));
-      set(pattern, { patternTransform: 'translate(' + x + ' ' + y + ')' });
+      const x = -unitsOf(p.middles[i === 0 ? 'sides' : 'topBottom']);
+      set(pattern, { patternTransform: shift(x, y) });
     });
   }
   return { build: build, lay: lay, slide: slide, seam: function () { return seam; } };

@@ -1,6 +1,6 @@
 'use strict';
-// The first stage: the photo. It is opened by the browser's own picture, which stands upright as the
-// camera held it, and needs no address but data: the policy of the page allows no other.
+// The first stage: the photo. It is opened by the browser's own picture, which stands upright as
+// the camera held it, and has a data: address: the policy of the page allows no blob.
 const longestSide = 2400;
 
 function readPicture(address) {
@@ -79,7 +79,7 @@ stages.push({
       made('li', {}, 'Photograph it from straight above, with at least two repeats all round.')
     ]);
     const inner = made('p', { class: 'hint' },
-      'What is at its top will lie at the border\'s inner edge. Turn it if it shall lie otherwise.');
+      'What is at its top will lie at the border\'s inner edge. Else turn it.');
     function take(file) {
       tell('The picture is opened.');
       scold('');
@@ -104,7 +104,8 @@ stages.push({
       if (!p.canvas) { return; }
       shown.appendChild(p.canvas);
       fitIn(p.canvas, shown, p.canvas.width, p.canvas.height);
-      ways.appendChild(press('Turn it', function () { change(turned(p.canvas)); }, { 'data-turn': '' }));
+      ways.appendChild(press('Turn it', function () { change(turned(p.canvas)); },
+        { 'data-turn': '' }));
     }
     if ('ontouchstart' in window) { ways.appendChild(chooser('Use the camera', true, take)); }
     ways.appendChild(chooser('Choose a picture', false, take));

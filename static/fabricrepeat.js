@@ -6,7 +6,9 @@ function repeatStage(way, title) {
 
   return {
     name: way, title: title, again: 'Try again',
-    next: function () { return fabric.repeats[way] === 'plain' ? 'Yes, it is the same' : 'Yes, it lies still'; },
+    next: function () {
+      return fabric.repeats[way] === 'plain' ? 'Yes, it is the same' : 'Yes, it lies still';
+    },
     ready: function () {
       const text = fabric.repeats[way];
       return text === 'plain' || readLength(text) > 0;
@@ -17,7 +19,8 @@ function repeatStage(way, title) {
       const held = made('div', { class: 'held' }, marks);
       const shown = made('div', { class: 'shown' }, held);
       const words = made('p', { class: 'words' });
-      const field = made('input', { id: 'fabric-length', autocomplete: 'off', autocapitalize: 'off' });
+      const field = made('input', { id: 'fabric-length', autocomplete: 'off',
+        autocapitalize: 'off' });
       const offers = made('div', { class: 'ways offers' });
       let size, over, line; // of the picture, and what moves in it
       let base = 0; // the repeat that is drawn
@@ -31,13 +34,14 @@ function repeatStage(way, title) {
         const pair = p.found.pair;
         marks.textContent = '';
         size = [length(pair.size.along), length(pair.size.across)];
-        // What runs the other way is cut, so that the way in question is seen as large as it can be.
+        // The other way is cut short, so that the way in question is seen as large as can be.
         const at = along ? 0 : 1;
         const box = size.slice();
-        const room = along ? shown.clientHeight / shown.clientWidth : shown.clientWidth / shown.clientHeight;
-        box[1 - at] = Math.min(size[1 - at], Math.max(size[at] * room, size[at] / 4));
+        const shape = shown.clientHeight / shown.clientWidth;
+        box[1 - at] = Math.min(size[1 - at], Math.max(size[at] * (along ? shape : 1 / shape), size[at] / 4));
         marks.setAttribute('viewBox', [0, 0].concat(box.map(unitsOf)).join(' '));
-        const all = { width: unitsOf(size[0]), height: unitsOf(size[1]), preserveAspectRatio: 'none' };
+        const all = { width: unitsOf(size[0]), height: unitsOf(size[1]),
+          preserveAspectRatio: 'none' };
         if (pair.picture) {
           pictureIn(marks, pair.picture, all);
           over = pictureIn(marks, pair.picture, Object.assign({ opacity: .5 }, all));
@@ -58,7 +62,7 @@ function repeatStage(way, title) {
         flag(line, 'visibility', !here, 'hidden');
         if (here) {
           const u = unitsOf(x);
-          over.setAttribute('transform', along ? 'translate(' + u + ' 0)' : 'translate(0 ' + u + ')');
+          over.setAttribute('transform', 'translate(' + (along ? u + ' 0' : '0 ' + u) + ')');
           line.setAttribute('d', along ? 'M' + u + ' 0v' + unitsOf(size[1])
             : 'M0 ' + u + 'h' + unitsOf(size[0]));
         }
@@ -68,8 +72,9 @@ function repeatStage(way, title) {
         marks.setAttribute('aria-label', here ? 'Two repeats of ' + withUnit(repeatText(x)) +
           ' laid over each other' : 'The fabric');
         const d = p.found[way];
+        const tooFar = here && x >= size[along ? 0 : 1] * .98;
         write(words, plain ? 'It is the same all along, without a repeat.'
-          : here && x >= size[along ? 0 : 1] * .98 ? 'Less than two repeats are in view: measure it with a ruler.'
+          : tooFar ? 'Less than two repeats are in view: measure it with a ruler.'
             : here ? 'Drag the upper picture till both lie still on each other.'
               : d.words + ' Drag the picture on to its next repeat, or type the length.');
         all('[data-plain]', room)[0].setAttribute('aria-pressed', String(plain));
@@ -77,8 +82,11 @@ function repeatStage(way, title) {
       function offer() {
         offers.textContent = '';
         const lengths = [];
+        function near(x) {
+          return lengths.some(function (l) { return Math.abs(l / x - 1) < .01; });
+        }
         function add(text, x) {
-          if (!(x > 0) || lengths.length > 4 || lengths.some(function (l) { return Math.abs(l / x - 1) < .01; })) { return; }
+          if (!(x > 0) || lengths.length > 4 || near(x)) { return; }
           lengths.push(x);
           offers.appendChild(press(text, function () { settle(repeatText(x), true); }));
         }
@@ -100,7 +108,7 @@ function repeatStage(way, title) {
         ready();
         clearTimeout(timer);
         timer = setTimeout(function () {
-          if (!(text === 'plain' || readLength(text) > 0) || stages[stageAt].name !== way) { return; }
+          if (stages[stageAt].name !== way || !stages[stageAt].ready()) { return; }
           tell('The picture is cut anew.');
           lookAgain().then(function () {
             if (p.repeats[way] !== text || stages[stageAt].name !== way) { return; }

@@ -21,13 +21,14 @@ function taking() {
   const across = repeatOf('across');
   return {
     photo: p.found.swatch, cut: lengthText(p.cut),
-    stripe: across ? repeatText(across) : '', start: across && p.start > 0 ? lengthText(p.start) : '',
+    stripe: across ? repeatText(across) : '',
+    start: across && p.start > 0 ? lengthText(p.start) : '',
     motif: mirrorsWell() && p.match ? repeatText(repeatOf('along')) : ''
   };
 }
 
-// writeSoon writes what was told last, ten times a second: a finger slides faster than one reads, and
-// words cost an old tablet more than the drawing does.
+// writeSoon writes what was told last, ten times a second: a finger slides faster than one reads,
+// and words cost an old tablet more than the drawing does.
 const toWrite = new Map();
 function writeSoon(node, text) {
   if (!toWrite.size) {
@@ -70,6 +71,7 @@ function slider(name, label, of, least, most, get, set, beside, near) {
     made('label', { for: 'fabric-' + name }, [label, made('span', {}, of)]), shown,
     made('div', { class: 'track' }, [nudge(-1, 'a step less'), range, nudge(1, 'a step more')])]);
   paint();
+  write(shown, toWrite.get(shown));
   row.paint = paint;
   return row;
 }
@@ -145,7 +147,8 @@ stages.push({
       const mine = ++asked;
       const t = taking();
       const first = Object.keys(t).map(function (name) {
-        return encodeURIComponent('borders[' + (p.border - 1) + '].' + name) + '=' + encodeURIComponent(t[name]);
+        return encodeURIComponent('borders[' + (p.border - 1) + '].' + name) + '=' +
+          encodeURIComponent(t[name]);
       });
       planForm.post('/new/preview', first.concat(planForm.sent()).join('&')).then(function (html) {
         if (mine !== asked || fabric !== p) { return; }
@@ -153,12 +156,15 @@ stages.push({
         answer.innerHTML = html;
         const row = answer.querySelector('[data-buys="' + p.border + '"]');
         const cells = row && row.children;
-        p.buys = !row ? centerNow(seam).typed ? 'How much to buy is told once all sizes are typed.' : untyped
+        p.buys = !row && !centerNow(seam).typed ? untyped
+          : !row ? 'How much to buy is told once all sizes are typed.'
           : 'Buy ' + cells[0].textContent.trim() + ', ' + cells[2].textContent.trim() + '.';
         write(buys, p.buys);
         const best = answer.querySelector('[data-prints="' + p.border + '"] .best');
         tellMiddle(best && best.dataset.middles.split(' '));
-      }).catch(function () { write(buys, 'How much to buy is not known: the server can\'t be reached.'); });
+      }).catch(function () {
+        write(buys, 'How much to buy is not known: the server can\'t be reached.');
+      });
     }
     function tellMiddle(takes) {
       if (!along) { write(middle, ''); return; }
@@ -187,7 +193,9 @@ stages.push({
     if (along) {
       row.along = panel.appendChild(slider('middle', 'Along', ' the print', 0, along,
         function () { return p.middles.sides; },
-        setMiddle, mirrorsWell() ? function (x) { return same(x, at.motif) ? 'motif' : same(x, at.gap) ? 'gap' : ''; } : null,
+        setMiddle, mirrorsWell() ? function (x) {
+          return same(x, at.motif) ? 'motif' : same(x, at.gap) ? 'gap' : '';
+        } : null,
         mirrorsWell() ? function (x, within) {
           return ['motif', 'gap'].some(function (is) {
             if (Math.abs(x - at[is]) > within) { return false; }

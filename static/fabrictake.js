@@ -6,6 +6,7 @@ stages.push({
   ready: function () { return true; },
   show: function (room) {
     const p = fabric;
+    const none = 'none, it is the same all along';
     const list = made('ul', { class: 'taken' });
     const panel = made('div', { class: 'panel' }, [
       made('p', { class: 'asks' }, 'Border ' + p.border + ' gets this fabric:'), list]);
@@ -13,9 +14,9 @@ stages.push({
       const t = taking();
       list.textContent = '';
       [['Cut width', withUnit(t.cut)],
-        ['Repeat across the strip', t.stripe ? withUnit(t.stripe) : 'none, it is the same all along'],
+        ['Repeat across the strip', t.stripe ? withUnit(t.stripe) : none],
         ['Inner raw edge', t.stripe ? withUnit(t.start || '0') + ' into the repeat' : ''],
-        ['Repeat along the strip', p.repeats.along === 'plain' ? 'none, it is the same all along'
+        ['Repeat along the strip', p.repeats.along === 'plain' ? none
           : t.motif ? withUnit(t.motif) + ', matched at the corners'
             : withUnit(repeatText(repeatOf('along'))) + ', not matched at the corners']
       ].forEach(function (line) {
@@ -23,7 +24,8 @@ stages.push({
       });
     }
     if (mirrorsWell()) {
-      panel.appendChild(made('p', {}, 'Turned over, the print looks the same. Shall it match at the corners?'));
+      panel.appendChild(made('p', {},
+        'Turned over, the print looks the same. Shall it match at the corners?'));
       panel.appendChild(choice('Match at the corners', [{ is: 'yes', shows: 'Match it' },
         { is: 'no', shows: 'Leave it' }], p.match ? 'yes' : 'no', function (is) {
         p.match = is === 'yes';
@@ -31,7 +33,8 @@ stages.push({
       }));
     } else if (p.repeats.along !== 'plain') {
       panel.appendChild(made('p', { class: 'remark' },
-        'Turned over, the print looks different, so it can\'t mirror at the corners: the plan matches nothing along it.'));
+        'Turned over, the print looks different, so it can\'t mirror at the corners: the plan ' +
+        'matches nothing along it.'));
     }
     if (bordersNow().list[p.border - 1].lines.length) {
       panel.appendChild(made('p', { class: 'hint' },

@@ -19,7 +19,9 @@ stages.push({
   name: 'sheet', title: 'What lies on it', again: 'Next',
   next: function () { return 'Next'; },
   ready: function () {
-    return fabric.sheet !== 'other' || fabric.sides.every(function (s) { return readLength(s) > 0; });
+    return fabric.sheet !== 'other' || fabric.sides.every(function (s) {
+      return readLength(s) > 0;
+    });
   },
   show: function (room) {
     const p = fabric;
@@ -32,7 +34,8 @@ stages.push({
     });
     const inner = made('p', { class: 'hint' });
     function tellInner(along) {
-      write(inner, 'Its inner edge lies at the photo\'s ' + (along === 'down' ? 'right side.' : 'top.'));
+      write(inner, 'Its inner edge lies at the photo\'s ' +
+        (along === 'down' ? 'right side.' : 'top.'));
     }
     function chosen(sheet) {
       p.sheet = sheet;
@@ -128,7 +131,8 @@ stages.push({
       const side = loupe.width / 6; // pixels of the photo
       pen.fillStyle = '#000';
       pen.fillRect(0, 0, loupe.width, loupe.height);
-      pen.drawImage(canvas, c[0] - side / 2, c[1] - side / 2, side, side, 0, 0, loupe.width, loupe.height);
+      pen.drawImage(canvas, c[0] - side / 2, c[1] - side / 2, side, side,
+        0, 0, loupe.width, loupe.height);
       const m = loupe.width / 2;
       [['#fff', 9], ['#000', 3]].forEach(function (line) {
         pen.strokeStyle = line[0];
@@ -188,9 +192,13 @@ stages.push({
 
     cornerNames.forEach(function (name, i) {
       const b = press([made('span', { 'aria-hidden': 'true' }, '✓ '), (i + 1) + ' ' + name,
-        made('span', { class: 'vh' }, ', set')], function () { picked = i; paint(); }, { 'data-corner': i + 1 });
+        made('span', { class: 'vh' }, ', set')], function () {
+        picked = i;
+        paint();
+      }, { 'data-corner': i + 1 });
       b.addEventListener('keydown', function (e) {
-        const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[e.key];
+        const step = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1],
+          ArrowDown: [0, 1] }[e.key];
         if (!step) { return; }
         e.preventDefault();
         picked = i;

@@ -10,8 +10,7 @@ import (
 	"cornerwise/session"
 )
 
-// An askedAgain is a photo, and what it was looked at with for a swatch: the same asked of it
-// again gives the same swatch.
+// An askedAgain is a photo, and what it was looked at with for a swatch, to be asked of it again.
 type askedAgain struct {
 	Photo string           `json:"photo"`
 	Size  bothWays[string] `json:"size"` // of the tile

@@ -9,6 +9,7 @@ import (
 	"math"
 	"math/rand/v2"
 	"net/http"
+	"net/url"
 	"strconv"
 	"strings"
 	"sync"
@@ -128,6 +129,78 @@ func TestAPhotoTellsItsRepeatAndGoesIntoAPlan(t *testing.T) {
 	bare, whole := h.call("GET", at(quilt, "export"), ""), h.call("GET", at(quilt, "export")+"?photos=yes", "")
 	if bytes.Contains(bare.body, []byte(`"photos"`)) || !bytes.Contains(whole.body, []byte(`"photos"`)) {
 		t.Error("an export has its photos where they are asked for, and only there")
+	}
+}
+
+// What a swatch was cut with is told; the same asked again finds the same corners.
+func TestASwatchTellsWhatItWasCutWith(t *testing.T) {
+	h := openHouse(t)
+	p, shot, _ := photographed(t)
+	id := h.sent(p.JPEG)
+	settled := strings.TrimSuffix(askedFlat(p, shot), "}") + `,"repeats":{"along":"2 3/4","across":"plain"}}`
+	var first, again flatJSON
+	h.must(200, "POST", "/api/v1/photos/"+id+"/flat", settled, &first)
+	var told struct {
+		Photo string
+		Asked struct {
+			Corners [][2]float64
+			Along   string
+			Repeats struct{ Along, Across string }
+		}
+	}
+	h.must(200, "GET", "/api/v1/photos/"+first.Swatch+"/asked", "", &told)
+	if r := told.Asked.Repeats; told.Photo != id || r.Along != "2.7500 in" || r.Across != "plain" || told.Asked.Along != "right" {
+		t.Errorf("asked again it is %+v, want photo %s, 2 3/4 in along, plain across", told, id)
+	}
+	var asked struct{ Asked json.RawMessage }
+	h.must(200, "GET", "/api/v1/photos/"+first.Swatch+"/asked", "", &asked)
+	h.must(200, "POST", "/api/v1/photos/"+id+"/flat", string(asked.Asked), &again)
+	if len(again.Corners) != 4 || len(first.Corners) != 4 {
+		t.Fatalf("corners: %v, then %v", first.Corners, again.Corners)
+	}
+	for i, c := range again.Corners {
+		if was := first.Corners[i]; math.Hypot(c[0]-was[0], c[1]-was[1]) > 0.5 {
+			t.Errorf("corner %d is %v, was %v", i+1, c, was)
+		}
+	}
+	for _, none := range []string{id, strings.Repeat("0", 32) + "-" + strings.Repeat("0", 16)} {
+		if a := h.call("GET", "/api/v1/photos/"+none+"/asked", ""); a.status != http.StatusNotFound {
+			t.Errorf("GET what %s was cut with: got %d, want 404", none, a.status)
+		}
+	}
+}
+
+// The form has the photo of a border in it: it is shown, kept when a plan is changed, and taken out.
+func TestTheFormKeepsTheFabricsPhoto(t *testing.T) {
+	h := openHouse(t)
+	p, shot, _ := photographed(t)
+	var f flatJSON
+	h.must(200, "POST", "/api/v1/photos/"+h.sent(p.JPEG)+"/flat", askedFlat(p, shot), &f)
+	quilt := h.made(fmt.Sprintf(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2","stripe":"5","start":"1 1/2","photo":%q}]}`, f.Swatch))
+	shown := h.page(200, "/s/"+quilt+"/plan")
+	wants(t, "the plan's form", shown, `name="borders[0].photo" value="`+f.Swatch+`"`, `src="`+f.Tile+`"`,
+		"Photo of the fabric: change", "Take the photo out", `name="borders[0].start" value="1 1/2"`)
+
+	form := url.Values{"center.width": {"36 1/2"}, "center.length": {"48 1/2"}, "borders[0].cut": {"6 1/2"},
+		"borders[0].photo": {f.Swatch}, "borders[0].stripe": {"5"},
+		"borders[0].lines[0].width": {"2"}, "borders[0].lines[0].color": {"#112233"}}
+	with := func(do string) string {
+		form.Set("do", do)
+		return string(h.post("/new/edit", form).body)
+	}
+	if body := with("shown-1"); !strings.Contains(body, f.Tile) || strings.Contains(body, "lines[0]") {
+		t.Error("a line that is not a repeat of the photographed fabric stays beside its photo")
+	}
+	form.Set("borders[0].lines[0].width", "5")
+	wants(t, "lines that are one repeat", with("shown-1"), f.Tile, "lines[0].width")
+	if body := with("unphoto-1"); strings.Contains(body, f.Swatch) || !strings.Contains(body, "Photograph the fabric") {
+		t.Error("the photo is still there after it was taken out")
+	}
+
+	form.Set("borders[0].photo", strings.Repeat("0", 32))
+	form.Del("do")
+	if a := h.post("/new", form); a.status != 422 || !strings.Contains(string(a.body), "is not kept here") {
+		t.Errorf("a plan with a photo that is not here: got %d, want 422 and why", a.status)
 	}
 }
 
