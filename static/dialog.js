@@ -16,7 +16,7 @@ function dialogOf(box, back) {
     if (e.key === 'Escape') { close(); }
     if (e.key !== 'Tab') { return; }
     const stops = all('button, input', box).filter(function (s) {
-      return s.getClientRects().length;
+      return s.getClientRects().length && !s.disabled;
     });
     const at = stops.indexOf(document.activeElement); // -1: the title
     if (e.shiftKey ? at <= 0 : at === stops.length - 1) {

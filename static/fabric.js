@@ -11,6 +11,7 @@ const begun = {}; // by border
 function newFabric(border, took) {
   return {
     border: border, took: took, // the swatch that the form has, '' for none
+    unit: unitNow(), stage: 0,
     canvas: null, blob: null, id: '',
     sheet: unitNow() === 'in' ? 'letter' : 'a4', sides: ['', ''], along: 'right',
     corners: [null, null, null, null], // as touched
@@ -116,13 +117,14 @@ function ready() {
 }
 
 function showStage(n, said) {
-  stageAt = n;
+  stageAt = fabric.stage = n;
   const stage = stages[n];
   write(frame.title, stage.title);
   write(frame.step, (n + 1) + ' of ' + stages.length);
   frame.room.textContent = '';
   frame.room.className = 'room ' + stage.name;
   frame.box.dataset.stage = stage.name;
+  frame.box.classList.remove('busy');
   frame.back.hidden = n === 0;
   scold('');
   tell(said);
@@ -138,17 +140,20 @@ function goBack() { showStage(stageAt - 1); }
 // goOn does what the stage has to do, and shows the next one when that is done.
 function goOn() {
   const at = stageAt;
+  const p = fabric;
   scold('');
   const doing = stages[at].done();
   if (doing === true) { showStage(at + 1); return; }
   if (!doing) { return; }
   doing.then(function () {
+    if (fabric !== p || stageAt !== at) { return; } // another one is open by now
     busy('');
-    if (stageAt === at && !frame.box.hidden && at + 1 < stages.length) { showStage(at + 1); }
+    if (!frame.box.hidden && at + 1 < stages.length) { showStage(at + 1); }
   }).catch(function (failed) {
-    busy('');
-    if (stageAt !== at) { return; }
     if (!failed || !failed.said) { throw failed; }
+    if (failed.field === 'photo') { p.id = ''; } // it is sent again
+    if (fabric !== p || stageAt !== at) { return; }
+    busy('');
     scold(failed.said);
     if (failed.away) { write(frame.next, stages[at].again); }
   });
@@ -185,8 +190,9 @@ window.openFabric = function (border) {
   const took = inputOf('photo').value;
   const kept = begun[border];
   document.body.classList.add('under');
-  if (kept && kept.took === took) {
+  if (kept && kept.took === took && kept.unit === unitNow()) {
     fabric = kept;
+    if (took) { fabric.cut = 0; } // what the form has by now
     fabricDialog.open(frame.title);
     showStage(kept.stage || 0);
     return;
@@ -218,12 +224,13 @@ function openTaken(swatch) {
     p.canvas = canvasOf(picture);
     return lookAgain();
   }).then(function () {
+    if (fabric !== p) { return; }
     busy('');
-    if (fabric === p) { showStage(stages.length - 2); }
+    showStage(stages.length - 2);
   }).catch(function (failed) {
+    if (fabric !== p) { return; }
     busy('');
     scold(failed.said || noAnswer);
   });
 }
 
-frame.box.addEventListener('click', function () { fabric.stage = stageAt; });

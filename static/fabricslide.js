@@ -33,11 +33,16 @@ const toWrite = new Map();
 function writeSoon(node, text) {
   if (!toWrite.size) {
     setTimeout(function () {
-      toWrite.forEach(function (told, to) { write(to, told); });
+      toWrite.forEach(writeNow);
       toWrite.clear();
     }, 100);
   }
   toWrite.set(node, text);
+}
+
+// writeNow writes into a paragraph, or gives a slide its words.
+function writeNow(text, node) {
+  if (node.type === 'range') { node.setAttribute('aria-valuetext', text); } else { write(node, text); }
 }
 
 // slider is one thing to slide: a name, its number, a step less, the slide, a step more.
@@ -51,7 +56,7 @@ function slider(name, label, of, least, most, get, set, beside, near) {
     const name = beside ? beside(get()) : '';
     const text = withUnit(lengthText(get())) + (name ? ', ' + name : '');
     range.value = Math.round(get() / step);
-    range.setAttribute('aria-valuetext', text);
+    writeSoon(range, text);
     writeSoon(shown, text);
   }
   function to(n) {
@@ -71,7 +76,8 @@ function slider(name, label, of, least, most, get, set, beside, near) {
     made('label', { for: 'fabric-' + name }, [label, made('span', {}, of)]), shown,
     made('div', { class: 'track' }, [nudge(-1, 'a step less'), range, nudge(1, 'a step more')])]);
   paint();
-  write(shown, toWrite.get(shown));
+  writeNow(toWrite.get(range), range);
+  writeNow(toWrite.get(shown), shown);
   row.paint = paint;
   return row;
 }

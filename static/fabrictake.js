@@ -57,7 +57,7 @@ stages.push({
     return planForm.edit('shown-' + p.border).then(function () {
       p.took = t.photo;
       p.stage = stages.length - 2;
-      fabricDialog.close();
+      if (fabric === p) { fabricDialog.close(); }
     }).catch(function () {
       Object.keys(before).forEach(function (name) { inputOf(name).value = before[name]; });
       throw { said: noAnswer, away: true };
