@@ -41,7 +41,8 @@ func doubtOf(l laid, v flat.View) string {
 			name string
 			Sheet
 		}{{"Letter", Letter}, {"A4", A4}} {
-			seen := min(shapeOff(shape, paper.Width, paper.Length), shapeOff(shape, paper.Length, paper.Width))
+			upright := shapeOff(shape, paper.Width, paper.Length)
+			seen := min(upright, shapeOff(shape, paper.Length, paper.Width))
 			if seen < min(off, within) {
 				return "By its shape in the picture the sheet seems to be " + paper.name +
 					" paper. Look which paper it is."

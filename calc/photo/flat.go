@@ -65,6 +65,8 @@ func (p *Photo) Cut(ctx context.Context, a Asked, along, across float64) (Flat, 
 		f.Along, f.Across = f.Along.doubted(wordsDoubt), f.Across.doubted(wordsDoubt)
 	case !f.Found:
 		f.Along, f.Across = f.Along.doubted(wordsNotFound), f.Across.doubted(wordsNotFound)
+	case !view.Clear():
+		f.Along, f.Across = f.Along.doubted(wordsUnclear), f.Across.doubted(wordsUnclear)
 	}
 	c := cutter{p.raster, view, seen, found, f.Along, f.Across, along, across}
 	c.tile(&f)

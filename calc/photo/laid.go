@@ -17,7 +17,8 @@ type laid struct {
 
 // lay turns the corners so that the first edge is the one that runs most to the right, or down.
 func (a Asked) lay() laid {
-	l := laid{corners: a.quad(), along: a.Sheet.Width, across: a.Sheet.Length, order: [4]int{0, 1, 2, 3}}
+	l := laid{corners: a.quad(), along: a.Sheet.Width, across: a.Sheet.Length}
+	l.order = [4]int{0, 1, 2, 3}
 	area := 0.0
 	for i, p := range l.corners {
 		q := l.corners[(i+1)%4]

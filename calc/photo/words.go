@@ -33,5 +33,7 @@ func words(a repeat.Axis) string {
 const (
 	wordsNotFound = "The sheet's edges were not found, so the scale is no better than the touches. " +
 		"Check the length with a ruler."
+	wordsUnclear = "The sheet's edges are hard to see, so the scale may be off. " +
+		"Check the length with a ruler."
 	wordsDoubt = "The sheet's size is in doubt, and with it this length."
 )

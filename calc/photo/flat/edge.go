@@ -79,7 +79,8 @@ func fitEdge(photo *picture.Raster, a, b, mid Pt, reach float64) (edge, float64)
 	}
 	keep := agree(ts, offs, max(1.2, l/500))
 	for _, k := range keep {
-		e.seen = append(e.seen, Pt{a.X + e.dir.X*l*ts[k] + e.in.X*offs[k], a.Y + e.dir.Y*l*ts[k] + e.in.Y*offs[k]})
+		along, off := l*ts[k], offs[k]
+		e.seen = append(e.seen, Pt{a.X + e.dir.X*along + e.in.X*off, a.Y + e.dir.Y*along + e.in.Y*off})
 	}
 	if len(keep) < 10 {
 		return e, 0

@@ -18,21 +18,21 @@ type Flat struct {
 }
 
 const (
-	mostPixels = 1_000_000 // of a flat picture
-	mostReach  = 40        // inches from the sheet
-	leastSize  = 0.6       // of fabric seen from afar, to the size it has at the sheet
-	rim        = 0.3       // inches round the sheet that its shadow may darken
+	mostPixels = 650_000 // of a flat picture
+	mostReach  = 40      // inches from the sheet
+	leastSize  = 0.6     // of fabric seen from afar, to the size it has at the sheet
+	rim        = 0.3     // inches round the sheet that its shadow may darken
 )
 
-// Flatten draws what the photo shows at no more than ppi pixels to the inch; the sheet, w by h
-// inches, is left out with a rim.
+// Flatten draws what the photo shows at no more than ppi pixels to the inch, nor more than the
+// photo has; the sheet, w by h inches, is left out with a rim.
 func Flatten(photo *picture.Raster, view View, w, h, ppi float64) *Flat {
 	sheet := Sheet(w, h)
 	a, b := view.H.Scale(Pt{w / 2, h / 2})
 	least := leastSize * min(a, b)
 	lo, hi := seen(photo, view, sheet, least)
 	wide, high := hi.X-lo.X, hi.Y-lo.Y
-	ppi = min(ppi, math.Sqrt(mostPixels/(wide*high)))
+	ppi = min(ppi, max(a, b), math.Sqrt(mostPixels/(wide*high)))
 	f := &Flat{W: max(1, int(wide*ppi)), H: max(1, int(high*ppi)), PPI: ppi, Origin: lo}
 	f.RGB = make([]uint8, 3*f.W*f.H)
 	f.Out = make([]bool, f.W*f.H)

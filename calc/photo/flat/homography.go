@@ -69,5 +69,9 @@ func (h Homography) Scale(p Pt) (along, across float64) {
 func (h Homography) Inverse() Homography {
 	a, b, c, d, e, f, g, i, j := h[0], h[1], h[2], h[3], h[4], h[5], h[6], h[7], h[8]
 	n := a*e - b*d
-	return Homography{(e*j - f*i) / n, (c*i - b*j) / n, (b*f - c*e) / n, (f*g - d*j) / n, (a*j - c*g) / n, (c*d - a*f) / n, (d*i - e*g) / n, (b*g - a*i) / n, 1}
+	return Homography{
+		(e*j - f*i) / n, (c*i - b*j) / n, (b*f - c*e) / n,
+		(f*g - d*j) / n, (a*j - c*g) / n, (c*d - a*f) / n,
+		(d*i - e*g) / n, (b*g - a*i) / n, 1,
+	}
 }

@@ -77,6 +77,16 @@ func (v View) Of(w, h float64) (View, error) {
 	return v, err
 }
 
+// Clear tells whether the edges were seen so well that the scale can be built on: most of each
+// lies on its line, and the lens bends no more than those of phones do. Lines of a print beside
+// the sheet may be taken for its edge.
+func (v View) Clear() bool { return v.Share >= clearShare && math.Abs(v.K) <= clearLens }
+
+const (
+	clearShare = 0.75
+	clearLens  = 0.045
+)
+
 // leastShare is how much of each edge must lie on its line for the edges to be found.
 const leastShare = 0.5
 

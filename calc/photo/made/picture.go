@@ -82,7 +82,8 @@ func (c camera) color(f Fabric, l light, grain uint32, x, y float64) Color {
 	u, v := c.fabric(p)
 	col := f.At(u, v)
 	shade := l.creased(u, v) * (1 + 0.05*thread(grain, u, v))
-	if p.X > -0.1 && p.Y > -0.1 && p.X < w+0.12 && p.Y < h+0.12 { // the sheet's shadow
+	beside := p.X > -0.1 && p.Y > -0.1 && p.X < w+0.12 && p.Y < h+0.12
+	if beside && !c.shot.Pressed { // the sheet's shadow
 		shade *= 0.88
 	}
 	for i := range 3 {
@@ -93,7 +94,8 @@ func (c camera) color(f Fabric, l light, grain uint32, x, y float64) Color {
 
 // thread is the grain of the weave, near a normal of sigma 1, the same at the same place.
 func thread(grain uint32, u, v float64) float64 {
-	n := uint32(int32(math.Floor(u*72)))*0x9e3779b1 ^ uint32(int32(math.Floor(v*72)))*0x85ebca6b ^ grain
+	i, j := uint32(int32(math.Floor(u*72))), uint32(int32(math.Floor(v*72)))
+	n := i*0x9e3779b1 ^ j*0x85ebca6b ^ grain
 	sum := -2.0
 	for range 4 {
 		n ^= n << 13

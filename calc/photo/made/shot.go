@@ -21,6 +21,7 @@ type Shot struct {
 	Blur         float64 // sigma in pixels of a photo 2400 pixels wide
 	Noise        float64 // sigma of 255
 	Creases      int
+	Pressed      bool    // the sheet lies so flat that it casts no shadow
 	Shadow       bool    // of a hand or a lamp, with a soft edge
 	Touch        float64 // sigma of a touch, in pixels of a photo 2400 pixels wide
 	Quality      int     // of the JPEG

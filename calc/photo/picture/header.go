@@ -56,6 +56,10 @@ func configured(data []byte, h header) (header, error) {
 	return h, nil
 }
 
+// mostScans is how many scans a JPEG may have: each goes over the whole picture, and a few bytes
+// are enough for one. Cameras and programs make ten or so.
+const mostScans = 60
+
 // readJPEG walks the segments to the frame (ITU-T T.81, B.2.2) and on to the first scan.
 func readJPEG(data []byte) (header, error) {
 	h := header{format: "jpeg"}
@@ -75,7 +79,7 @@ func readJPEG(data []byte) (header, error) {
 		body := data[i+4 : i+2+n]
 		switch {
 		case marker == 0xda: // the scan
-			if h.width == 0 {
+			if h.width == 0 || bytes.Count(data[i:], []byte{0xff, 0xda}) > mostScans {
 				return h, ErrDamaged
 			}
 			return h, nil

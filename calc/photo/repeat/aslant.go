@@ -70,8 +70,9 @@ func (p *plane) matches() matches {
 	num, count, power := make([]complex128, n), make([]complex128, n), make([]complex128, n)
 	g := newGrid(m.w, m.h)
 	mask, energy := make([]complex128, n), make([]complex128, n)
+	c := make([]complex128, n)
 	for k := range 3 {
-		c := make([]complex128, n)
+		clear(c)
 		for y := range p.h {
 			for x := range p.w {
 				if i := y*p.w + x; p.in[i] {

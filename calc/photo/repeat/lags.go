@@ -29,93 +29,105 @@ func newSpectra(n int) *spectra {
 	return &spectra{m(), m(), m()}
 }
 
-// rowLags takes each row's own mean away first, so that stripes along the rows do
-// not count: what is left is what changes along them. Only every n-th row is looked at:
-// neighbors are alike.
+// rowLags looks at every n-th row: neighbors are alike.
 func rowLags(p *plane, every int) *lags {
-	n := fit(2 * p.w)
-	fft := fourier.NewFFT(n)
-	var half [2]*spectra
-	for i := range half {
-		half[i] = newSpectra(n/2 + 1)
-	}
-	seq := make([]float64, n)
-	var ch [3][]complex128
-	g2 := make([]float64, n)
-	var mask, power []complex128
-	rest := 0.0
-	total := 0.0
-	var widths []int
+	r := newRows(p.w)
 	for y := 0; y < p.h; y += every {
-		row := y * p.w
-		count, last := 0, 0
-		first := -1
-		for x := range p.w {
-			if p.in[row+x] {
-				count++
-				last = x
-				if first < 0 {
-					first = x
-				}
-			}
-		}
-		if count < p.w/5 {
+		r.add(p, y)
+	}
+	return r.lags(p)
+}
+
+// rows are what is gathered from a plane's rows.
+type rows struct {
+	n           int
+	fft         *fourier.FFT
+	half        [2]*spectra // of the plane's upper and lower half
+	seq, square []float64   // room for a row
+	color       []complex128
+	mask, power []complex128
+	rest, total float64 // squares of what changes along rows, and pixels
+	widths      []int
+}
+
+func newRows(w int) *rows {
+	n := fit(2 * w)
+	r := &rows{n: n, fft: fourier.NewFFT(n), seq: make([]float64, n), square: make([]float64, n)}
+	r.half = [2]*spectra{newSpectra(n/2 + 1), newSpectra(n/2 + 1)}
+	return r
+}
+
+// add takes a row, unless little of it is fabric. The row's own mean is taken away first, so that
+// stripes along the rows do not count: what is left is what changes along them.
+func (r *rows) add(p *plane, y int) {
+	in := p.in[y*p.w : (y+1)*p.w]
+	count, first, last := 0, -1, 0
+	for x, fabric := range in {
+		if !fabric {
 			continue
 		}
-		widths = append(widths, last-first+1)
-		clear(g2)
-		for k := range 3 {
-			clear(seq)
-			sum := 0.0
-			for x := range p.w {
-				if p.in[row+x] {
-					sum += float64(p.ch[k][row+x])
-				}
-			}
-			mean := sum / float64(count)
-			for x := range p.w {
-				if p.in[row+x] {
-					d := float64(p.ch[k][row+x]) - mean
-					seq[x] = d
-					g2[x] += d * d
-					rest += d * d
-				}
-			}
-			ch[k] = fft.Coefficients(ch[k], seq)
+		if count++; first < 0 {
+			first = x
 		}
-		clear(seq)
-		for x := range p.w {
-			if p.in[row+x] {
-				seq[x] = 1
-				total++
-			}
-		}
-		mask = fft.Coefficients(mask, seq)
-		power = fft.Coefficients(power, g2)
-		s := half[y*2/p.h]
-		for i := range s.num {
-			for k := range 3 {
-				c := ch[k][i]
-				s.num[i] += complex(real(c)*real(c)+imag(c)*imag(c), 0)
-			}
-			s.count[i] += complex(real(mask[i])*real(mask[i])+imag(mask[i])*imag(mask[i]), 0)
-			s.power[i] += complex(real(power[i]), -imag(power[i])) * mask[i]
+		last = x
+	}
+	if count < p.w/5 {
+		return
+	}
+	r.widths = append(r.widths, last-first+1)
+	r.total += float64(count)
+	s := r.half[y*2/p.h]
+	clear(r.square)
+	for k := range 3 {
+		r.center(p.ch[k][y*p.w:(y+1)*p.w], in, count)
+		r.color = r.fft.Coefficients(r.color, r.seq)
+		for i, c := range r.color {
+			s.num[i] += complex(real(c)*real(c)+imag(c)*imag(c), 0)
 		}
 	}
+	clear(r.seq)
+	for x, fabric := range in {
+		if fabric {
+			r.seq[x] = 1
+		}
+	}
+	r.mask = r.fft.Coefficients(r.mask, r.seq)
+	r.power = r.fft.Coefficients(r.power, r.square)
+	for i, m := range r.mask {
+		s.count[i] += complex(real(m)*real(m)+imag(m)*imag(m), 0)
+		s.power[i] += complex(real(r.power[i]), -imag(r.power[i])) * m
+	}
+}
+
+// center puts a channel's row, its mean taken away, into seq, and adds its squares.
+func (r *rows) center(row []float32, in []bool, count int) {
+	clear(r.seq)
+	sum := 0.0
+	for x, fabric := range in {
+		if fabric {
+			sum += float64(row[x])
+		}
+	}
+	mean := sum / float64(count)
+	for x, fabric := range in {
+		if fabric {
+			d := float64(row[x]) - mean
+			r.seq[x] = d
+			r.square[x] += d * d
+			r.rest += d * d
+		}
+	}
+}
+
+func (r *rows) lags(p *plane) *lags {
 	l := &lags{ppi: p.ppi}
-	if slices.Sort(widths); len(widths) > 0 {
-		l.width = widths[len(widths)*9/10]
+	if slices.Sort(r.widths); len(r.widths) > 0 {
+		l.width = r.widths[len(r.widths)*9/10]
 	}
-	all := newSpectra(n/2 + 1)
-	for i := range all.num {
-		all.num[i] = half[0].num[i] + half[1].num[i]
-		all.count[i] = half[0].count[i] + half[1].count[i]
-		all.power[i] = half[0].power[i] + half[1].power[i]
+	for i := range r.half {
+		l.halves[i] = r.half[i].normal(r.n, p.w)
 	}
-	l.r = all.normal(n, p.w)
-	for i := range half {
-		l.halves[i] = half[i].normal(n, p.w)
-	}
+	l.r = r.half[0].plus(r.half[1]).normal(r.n, p.w)
 	// What is left of the print itself, without grain: grain is like nothing a
 	// little farther on, a print is like or unlike something.
 	like := 0.0
@@ -124,11 +136,21 @@ func rowLags(p *plane, every int) *lags {
 			like = v
 		}
 	}
-	if total > 0 {
-		l.power = rest / total
+	if r.total > 0 {
+		l.power = r.rest / r.total
 		l.print = like * l.power
 	}
 	return l
+}
+
+// plus is s with t added to it.
+func (s *spectra) plus(t *spectra) *spectra {
+	for i := range s.num {
+		s.num[i] += t.num[i]
+		s.count[i] += t.count[i]
+		s.power[i] += t.power[i]
+	}
+	return s
 }
 
 // normal is the correlation at each lag, NaN where too little overlaps.

@@ -70,7 +70,8 @@ func (p *plane) edges() (angle [2]float64, ok [2]bool) {
 				best, angle[i] = sum, d
 			}
 		}
-		ok[i] = best > leastRuns*total*sector/180 && math.Abs(angle[i]) < mostTurn // else lines aslant, beyond it
+		// At mostTurn itself the lines run aslant, beyond it.
+		ok[i] = best > leastRuns*total*sector/180 && math.Abs(angle[i]) < mostTurn
 	}
 	if ok[0] && ok[1] && math.Abs(angle[0]-angle[1]) > 4 { // off square more than fabric is
 		ok[0], ok[1] = false, false

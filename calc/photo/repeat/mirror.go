@@ -38,7 +38,8 @@ func (p *plane) mirror(a *Axis) {
 	}
 	a.Mirror = best / a.Match
 	twice := (float64(arg) + 0.5) / float64(n) * period
-	a.MirrorAt = math.Mod((twice/2+0.5-float64(p.w)/2)/p.ppi, a.Period/2) // places of pixels are their middles
+	// Places of pixels are their middles.
+	a.MirrorAt = math.Mod((twice/2+0.5-float64(p.w)/2)/p.ppi, a.Period/2)
 }
 
 const mirrorReach = 4 // periods

@@ -1,0 +1,69 @@
+package photo_test
+
+import (
+	"context"
+	"math/rand/v2"
+	"runtime"
+	"sync"
+	"testing"
+	"time"
+
+	"cornerwise/calc/photo"
+	"cornerwise/calc/photo/made"
+)
+
+// BenchmarkReadAndFlat tells the time for one picture, what it allocates, and the most that the
+// heap holds at once (MB-peak), the picture's bytes and garbage not yet collected among it:
+// go test ./calc/photo -run - -bench ReadAndFlat -benchtime 3x
+func BenchmarkReadAndFlat(b *testing.B) {
+	for _, name := range []string{"seven lines", "one-way floral", "calico"} {
+		for i, f := range fabricsOfOne() {
+			if f.Name != name {
+				continue
+			}
+			s := made.Shots(rand.New(rand.NewPCG(1, uint64(i))), 2400)[1]
+			pic := made.Take(f, s, rand.New(rand.NewPCG(1, uint64(i))))
+			b.Run(name, func(b *testing.B) {
+				b.ReportAllocs()
+				runtime.GC()
+				stop := watchHeap(b)
+				for b.Loop() {
+					p, err := photo.Read(context.Background(), pic.JPEG)
+					if err != nil {
+						b.Fatal(err)
+					}
+					if _, err := p.Flat(context.Background(), askedOf(s, pic)); err != nil {
+						b.Fatal(err)
+					}
+				}
+				stop()
+			})
+		}
+	}
+}
+
+// watchHeap looks at the heap every 2 ms and reports by how much it grew at most.
+func watchHeap(b *testing.B) (stop func()) {
+	var m runtime.MemStats
+	runtime.ReadMemStats(&m)
+	before, most := m.HeapAlloc, m.HeapAlloc
+	done := make(chan struct{})
+	var wg sync.WaitGroup
+	wg.Go(func() {
+		for {
+			select {
+			case <-done:
+				return
+			case <-time.After(2 * time.Millisecond):
+				var m runtime.MemStats
+				runtime.ReadMemStats(&m)
+				most = max(most, m.HeapAlloc)
+			}
+		}
+	})
+	return func() {
+		close(done)
+		wg.Wait()
+		b.ReportMetric(float64(most-before)/1e6, "MB-peak")
+	}
+}

@@ -1,0 +1,5 @@
+//go:build !race
+
+package photo_test
+
+const raceDetector = false
