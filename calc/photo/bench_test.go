@@ -2,6 +2,7 @@ package photo_test
 
 import (
 	"context"
+	"errors"
 	"math/rand/v2"
 	"runtime"
 	"sync"
@@ -38,6 +39,17 @@ func BenchmarkReadAndFlat(b *testing.B) {
 				}
 				stop()
 			})
+		}
+	}
+}
+
+// BenchmarkRefusing is of a picture of 12,000 by 12,000, by its header.
+func BenchmarkRefusing(b *testing.B) {
+	data := claims(12000, 12000, 0xc0)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := photo.Read(context.Background(), data); !errors.Is(err, photo.ErrTooManyPixels) {
+			b.Fatal(err)
 		}
 	}
 }

@@ -28,12 +28,12 @@
 // holds; else a person must look, and Words says why:
 //
 //   - at least two repeats are in view (a row of the picture, not the middle of the sheet);
-//   - they match, and what lies between does not;
+//   - they match (0.85 of 1), and what lies between does not;
 //   - they differ nowhere by more than a quarter of the print's contrast;
 //   - no shorter length comes near: half a repeat of a print whose every other flower is yellow;
-//   - the print lies square to the sheet, within 5 degrees, and is not one that lies aslant and
+//   - the print lies square to the sheet, within 4 degrees, and is not one that lies aslant and
 //     repeats along the strip only now and then (repeat/aslant.go);
-//   - both halves of the picture give the same length, within 2 percent;
+//   - both halves of the picture give the same length, within 1/2 percent;
 //   - it is over 0.15 in: what is finer may be the weave;
 //   - the sheet's edges were found and are clear, and its shape is that of its size (doubt.go).
 //

@@ -9,12 +9,26 @@ import (
 // A natural logarithm of the sheet's shape by which it may be off: Letter and A4 are 0.089 apart.
 const (
 	shapeWithin      = 0.04
+	shapeWithinSure  = 0.01 // else its edges were seen, but not well enough for the scale
 	shapeWithinTouch = 0.15 // where the edges were not found
 )
 
 // shapeOff is how far the shape seen is off that of a sheet.
 func shapeOff(shape, along, across float64) float64 {
 	return math.Abs(math.Log(shape * along / across))
+}
+
+// reserve says why no length can be sure in the whole picture, empty where it may be.
+func reserve(l laid, v flat.View, doubt string) string {
+	switch {
+	case doubt != "":
+		return wordsDoubt
+	case v.Share == 0:
+		return wordsNotFound
+	case !v.Clear() || shapeOff(v.Shape(), l.along, l.across) > shapeWithinSure:
+		return wordsUnclear
+	}
+	return ""
 }
 
 // doubtOf says what speaks against the sheet, empty where nothing does.

@@ -60,13 +60,8 @@ func (p *Photo) Cut(ctx context.Context, a Asked, along, across float64) (Flat, 
 	seen := flat.Flatten(p.raster, view, l.along, l.across, flatPPI)
 	found := repeat.Find(seen)
 	f.Along, f.Across = direction(found.Along), direction(found.Across)
-	switch {
-	case f.Doubt != "":
-		f.Along, f.Across = f.Along.doubted(wordsDoubt), f.Across.doubted(wordsDoubt)
-	case !f.Found:
-		f.Along, f.Across = f.Along.doubted(wordsNotFound), f.Across.doubted(wordsNotFound)
-	case !view.Clear():
-		f.Along, f.Across = f.Along.doubted(wordsUnclear), f.Across.doubted(wordsUnclear)
+	if words := reserve(l, view, f.Doubt); words != "" {
+		f.Along, f.Across = f.Along.doubted(words), f.Across.doubted(words)
 	}
 	c := cutter{p.raster, view, seen, found, f.Along, f.Across, along, across}
 	c.tile(&f)

@@ -15,7 +15,7 @@ import (
 	"cornerwise/calc/photo/made"
 )
 
-// Limits were set on seeds 1 and 2. Judge by others: go test ./calc/photo -run Judged -all
+// Limits were set on seeds 1, 11, 12 and 13. Judge by others: go test ./calc/photo -run Judged -all
 // -seed 101 -v (10 minutes; -every 4 takes a quarter of the pictures).
 var (
 	judgedSeed  = flag.Uint64("seed", 1, "of the fabrics that are judged")

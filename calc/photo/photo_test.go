@@ -186,6 +186,7 @@ func sameRound(a, b string) bool {
 }
 
 func TestAnotherPaperIsDoubted(t *testing.T) {
+	p, first, f, _ := taken(t, "gingham", nil)
 	for name, c := range map[string]struct {
 		change func(*photo.Asked)
 		word   string
@@ -210,7 +211,7 @@ func TestAnotherPaperIsDoubted(t *testing.T) {
 			a.Sheet, a.Either = photo.Letter, true
 		}, ""},
 	} {
-		p, a, f, _ := taken(t, "gingham", nil)
+		a := first
 		c.change(&a)
 		got, err := p.Flat(context.Background(), a)
 		if err != nil {

@@ -43,17 +43,18 @@ type Axis struct {
 	MirrorAt float64 // an axis, from the picture's middle; the next lies half a period on
 }
 
-// Limits, set on pictures of seeds 1 and 2.
+// Limits, set on pictures of seeds 1, 11, 12 and 13.
 const (
 	leastContrast = 2.5 // sigma of 255 under which fabric is plain
 	plainShare    = 0.05
 	leastMatch    = 0.25
 	leastDepth    = 0.15
-	sureMatch     = 0.45
+	sureMatch     = 0.85
+	plainMatch    = 0.45 // of little that is left in this direction, to count as a print
 	sureDepth     = 0.3
 	sureSeen      = 2.0
-	sureApart     = 0.02
-	sureTurn      = 5 * math.Pi / 180
+	sureApart     = 0.005
+	sureTurn      = 4 * math.Pi / 180
 	sureLeast     = 0.15 // inches
 	nearMatch     = 0.3  // under the best, of a length that is looked at
 	mostLooked    = 6    // lengths
@@ -91,17 +92,31 @@ func (l *lags) axis(other float64, m *mate) Axis {
 		Contrast: math.Sqrt(l.power)}
 	for _, p := range peaks {
 		if p.lag != pick.lag && p.r > 0.6*pick.r && len(a.Others) < 4 && p.lag < 3.2*pick.lag {
-			a.Others = append(a.Others, p.lag/l.ppi/fine)
+			a.offer(p.lag / l.ppi / fine)
 		}
+	}
+	a.offer(a.Period / 2)
+	if 2*a.Period < float64(l.width)/l.ppi {
+		a.offer(2 * a.Period)
 	}
 	a.Why = a.why(rival)
 	switch {
 	case a.Why == "":
 		a.Kind = Sure
-	case none.Kind == Plain && a.Match < sureMatch:
+	case none.Kind == Plain && a.Match < plainMatch:
 		return none
 	}
 	return a
+}
+
+// offer adds a length worth offering, unless one like it is there.
+func (a *Axis) offer(inches float64) {
+	for _, o := range a.Others {
+		if math.Abs(o/inches-1) < 0.03 {
+			return
+		}
+	}
+	a.Others = append(a.Others, inches)
 }
 
 // why tells what keeps a repeat from being sure, empty where nothing does.
