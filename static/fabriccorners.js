@@ -51,7 +51,7 @@ function fetchTiles(list) {
 }
 
 // cornerDrawing draws the corners into an svg: build makes them, lay gives the border in hand
-// another width, slide moves its fabric.
+// another width, slide moves its fabric, settle scales what was widened.
 function cornerDrawing(svg) {
   let patterns = []; // of the border in hand: sides, top and bottom
   let seam = 0;
@@ -98,6 +98,7 @@ function cornerDrawing(svg) {
   let list = [];
   let nodes = [];
   let rect = null;
+  let reach = 0; // how much of each corner is seen
   function build() {
     svg.textContent = '';
     const defs = drawn(svg, 'defs', {});
@@ -125,7 +126,7 @@ function cornerDrawing(svg) {
       });
       return { g: g, middle: middle, borders: borders, rim: drawn(g, 'path', { class: 'rim' }) };
     });
-    lay();
+    lay(true);
   }
 
   function set(node, attributes) {
@@ -135,8 +136,9 @@ function cornerDrawing(svg) {
     });
   }
 
-  // lay gives everything its place for the width that the border in hand has now.
-  function lay() {
+  // lay gives everything its place for the width that the border in hand has now. The scale stays
+  // while a finger widens it, as far as there is room: it is calmer, and less to draw.
+  function lay(scaled) {
     const p = fabric;
     const center = centerNow(seam);
     const usual = unitNow() === 'in' ? 3 : 8;
@@ -147,7 +149,8 @@ function cornerDrawing(svg) {
     const total = widths.reduce(function (s, w) {
       return { x: s.x + w.sides, y: s.y + w.topBottom };
     }, { x: 0, y: 0 });
-    const reach = round(Math.max(total.x, total.y) * 1.75); // how much of each corner is seen
+    const most = Math.max(total.x, total.y);
+    if (scaled || most > reach * .9) { reach = round(most * 1.75); }
     const half = round(reach * 29 / 28); // with half the gap between two
     const w = unitsOf(center.width) / 2;
     const l = unitsOf(center.length) / 2;
@@ -201,5 +204,6 @@ function cornerDrawing(svg) {
       set(pattern, { patternTransform: shift(x, y) });
     });
   }
-  return { build: build, lay: lay, slide: slide, seam: function () { return seam; } };
+  return { build: build, lay: function () { lay(false); }, slide: slide,
+    settle: function () { lay(true); }, seam: function () { return seam; } };
 }

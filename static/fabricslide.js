@@ -27,7 +27,7 @@ function taking() {
   };
 }
 
-// writeSoon writes what was told last, ten times a second: a finger slides faster than one reads,
+// writeSoon writes what was told last, five times a second: a finger slides faster than one reads,
 // and words cost an old tablet more than the drawing does.
 const toWrite = new Map();
 function writeSoon(node, text) {
@@ -35,7 +35,7 @@ function writeSoon(node, text) {
     setTimeout(function () {
       toWrite.forEach(writeNow);
       toWrite.clear();
-    }, 100);
+    }, 200);
   }
   toWrite.set(node, text);
 }
@@ -151,6 +151,8 @@ stages.push({
     // reckon asks how much fabric it takes, and what the plan will lay at the strips' middles.
     function reckon() {
       const mine = ++asked;
+      if (how !== 'build') { how = 'settle'; }
+      frameSoon();
       const t = taking();
       const first = Object.keys(t).map(function (name) {
         return encodeURIComponent('borders[' + (p.border - 1) + '].' + name) + '=' +

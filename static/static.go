@@ -126,7 +126,7 @@
 // (fabricphoto.js), the sheet on it and its corners (fabrictouch.js), the repeat both ways
 // (fabricrepeat.js), the four corners (fabriccorners.js draws them, fabricslide.js slides), and what
 // goes into the form (fabrictake.js). The server looks at the photo; here is no arithmetic but where
-// things lie on the screen. Sliding moves attributes of SVG patterns, once a frame; words follow ten
+// things lie on the screen. Sliding moves attributes of SVG patterns, once a frame; words follow five
 // times a second (BenchmarkFabricSlides). TestAFabricIsPhotographedIntoThePlan
 //
 // # On paper
