@@ -82,7 +82,7 @@ const frame = (function () {
   const back = press('Back', goBack, { id: 'fabric-back' });
   const next = press('Next', goOn, { id: 'fabric-next', class: 'next' });
   const box = made('div', { id: 'fabric', role: 'dialog', 'aria-modal': 'true',
-    'aria-labelledby': 'fabric-title', hidden: '' }, made('div', { class: 'sheet' }, [
+    'aria-labelledby': 'fabric-title', hidden: '' }, made('div', { class: 'whole' }, [
     made('div', { class: 'head' }, [title, step,
       made('button', { type: 'button', 'data-cancel': '' }, 'Close')]),
     room, said, fault, made('div', { class: 'foot' }, [back, next])

@@ -121,13 +121,13 @@
 // # A photo of the fabric
 //
 // The plan's form can photograph a border's fabric. The dialog for it is a bundle of its own
-// (fabric.js), which form.js brings when it is asked for. fabric.js holds the frame and what is known
-// of the fabric in hand; the stages add themselves in the order of the bundle: the photo
+// (fabric.js), which form.js brings when it is asked for. fabric.js holds the frame and what is
+// known of the fabric in hand; the stages add themselves in the order of the bundle: the photo
 // (fabricphoto.js), the sheet on it and its corners (fabrictouch.js), the repeat both ways
-// (fabricrepeat.js), the four corners (fabriccorners.js draws them, fabricslide.js slides), and what
-// goes into the form (fabrictake.js). The server looks at the photo; here is no arithmetic but where
-// things lie on the screen. Sliding moves attributes of SVG patterns, once a frame; words follow five
-// times a second (BenchmarkFabricSlides). TestAFabricIsPhotographedIntoThePlan
+// (fabricrepeat.js), the four corners (fabriccorners.js draws them, fabricslide.js slides), and
+// what goes into the form (fabrictake.js). The server looks at the photo. Sliding moves attributes
+// of SVG patterns, once a frame; words follow five times a second (BenchmarkFabricSlides).
+// TestAFabricIsPhotographedIntoThePlan
 //
 // # On paper
 //

@@ -297,10 +297,23 @@ func TestAPhotoWaitsForTheServer(t *testing.T) {
 	d := b.tablet(810, 1080)
 	file, _, _ := photographed(t)
 	d.writesAPlan(s)
+	none := filepath.Join(t.TempDir(), "none.jpg")
+	if err := os.WriteFile(none, []byte("a text"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	js[bool](d, `document.getElementById("print-1").open = true`)
+	d.tap(`[data-photo="1"]`)
+	d.stage("take")
+	d.stands("979-fabric-commands")
+	d.resize(810, 1080)
+	d.do(chromedp.SetUploadFiles(chromedp.CSS("#fabric-file"), []string{none}))
+	d.until("a word that it is no picture", `document.querySelector("#fabric .whole > .fault").textContent.includes("can't open that picture")`)
+	d.tap("#fabric [data-cancel]")
+	d.until("the form", `document.getElementById("fabric").hidden`)
 	d.photographs(file)
 	s.stop(syscall.SIGTERM)
 	d.tap("#fabric-next")
-	d.until("a word that the server is away", `document.querySelector("#fabric .fault").textContent.includes("can't be reached")`)
+	d.until("a word that the server is away", `document.querySelector("#fabric .whole > .fault").textContent.includes("can't be reached")`)
 	if again := js[string](d, `document.getElementById("fabric-next").textContent`); again != "Send again" {
 		t.Errorf("the button says %q, want Send again", again)
 	}
