@@ -15,7 +15,7 @@ function newFabric(border, took) {
     canvas: null, blob: null, id: '',
     sheet: unitNow() === 'in' ? 'letter' : 'a4', sides: ['', ''], along: 'right',
     corners: [null, null, null, null], // as touched
-    found: null, asked: '', // the last answer, and to what
+    found: null, looked: '', asked: '', // the last answer, and to what
     repeats: { along: '', across: '' },
     start: 0, cut: 0, middles: null, match: true, buys: ''
   };
@@ -159,10 +159,17 @@ function goOn() {
   });
 }
 
-// look asks the server, once for the same; the answer is kept.
+// lookAgain asks the server, once for the same; the answer is kept. Repeats that were settled are
+// of the sheet as it was touched then.
 function lookAgain() {
   const p = fabric;
-  const asked = JSON.stringify([p.id, p.sheet, p.sides, p.along, p.corners, p.repeats, unitNow()]);
+  const looked = JSON.stringify([p.id, p.sheet, p.sides, p.along, p.corners, unitNow()]);
+  if (p.looked && p.looked !== looked) {
+    p.repeats = { along: '', across: '' };
+    p.slid = false;
+  }
+  p.looked = looked;
+  const asked = looked + JSON.stringify(p.repeats);
   if (p.found && p.asked === asked) { return Promise.resolve(p.found); }
   return askFlat(p).then(function (found) {
     p.found = found;

@@ -109,7 +109,7 @@ stages.push({
       p.start = readLength(inputOf('start').value) || 0;
     }
     if (!(p.start < across)) { p.start = 0; }
-    if (!p.middles) { p.middles = { sides: axis, topBottom: axis }; }
+    if (!p.slid) { p.middles = { sides: axis, topBottom: axis }; }
 
     function same(a, b) { return Math.abs(a - b) < 1e-6; }
     function setMiddle(x) {
