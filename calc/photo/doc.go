@@ -33,6 +33,8 @@
 //   - no shorter length comes near: half a repeat of a print whose every other flower is yellow;
 //   - the print lies square to the sheet, within 4 degrees, and is not one that lies aslant and
 //     repeats along the strip only now and then (repeat/aslant.go);
+//   - lines are the same all along: where they do not come out straight, the lens was told wrongly
+//     by an edge of the sheet beside fine lines;
 //   - both halves of the picture give the same length, within 1/2 percent;
 //   - it is over 0.15 in: what is finer may be the weave;
 //   - the sheet's edges were found and are clear, and its shape is that of its size (doubt.go).
@@ -63,5 +65,16 @@
 //
 // # Measured
 //
-// FIGURES
+// By TestJudgedByPicturesOfKnownTruth's pictures, 1600 pixels wide: stripes, ticking, checks,
+// florals, half-drops, near repeats, weave, prints aslant or without a repeat; Letter, A4, a 6 by
+// 24 in ruler, black paper; touches off by 3 or 12 pixels, tilt to 30 degrees, both kinds of lens.
+// Every seed has other fabrics and shots. Limits were set on seeds 1 and 11 to 13 and on what
+// seed 15 showed (one length sure and off by 1.03 percent: Bent in repeat/axis.go came of it).
+// Seed 14, every other picture, was looked at for nothing: of 120 directions 96 right, 24 asked,
+// none missed, none wrong but sure, before Bent, which only asks more. Lengths that were right
+// were off by 0.05 percent in the middle, 0.7 at most.
+//
+// One photo of 2400 by 1800 pixels takes 1.5 to 2.5 s of one processor, and the heap grows by 54
+// to 68 MB with the decoder's part and garbage not yet collected (BenchmarkReadAndFlat). A picture
+// of 12,000 by 12,000 is refused in 10 µs (BenchmarkRefusing).
 package photo

@@ -70,11 +70,9 @@ func TestJudgedByPicturesOfKnownTruth(t *testing.T) {
 		judgeAll(t)
 		return
 	}
-	shots := map[string]int{"two lines": 0, "gingham": 1, "half-drop": 0, "tossed": 0,
-		"a flower in other colors": 0, "lines at random": 1, "floral aslant": 0}
-	if raceDetector {
-		shots = map[string]int{"two lines": 0, "floral aslant": 0}
-	}
+	withoutRace(t)
+	shots := map[string]int{"two lines": 0, "gingham": 1, "half-drop": 0,
+		"a flower in other colors": 0, "floral aslant": 0}
 	for i, f := range fabricsOfOne() {
 		k, ok := shots[f.Name]
 		if !ok {
@@ -86,6 +84,15 @@ func TestJudgedByPicturesOfKnownTruth(t *testing.T) {
 				t.Errorf("%s, %s, %s: %s", f.Name, s.Name, []string{"along", "across"}[axis], got)
 			}
 		}
+	}
+}
+
+// withoutRace leaves a test out under the race detector, which finds nothing where there are no
+// goroutines, and takes ten times as long.
+func withoutRace(t *testing.T) {
+	t.Helper()
+	if raceDetector {
+		t.Skip("looks at pictures: run without the race detector")
 	}
 }
 

@@ -36,6 +36,7 @@ func taken(t *testing.T, name string, change func(*made.Shot)) (*photo.Photo, ph
 }
 
 func TestAStripesRepeatIsFound(t *testing.T) {
+	withoutRace(t)
 	p, a, f, pic := taken(t, "seven lines", func(s *made.Shot) { s.W, s.H = 1000, 750 })
 	got, err := p.Flat(context.Background(), a)
 	if err != nil {
@@ -108,6 +109,7 @@ func TestAPhotoIsKeptWithoutWhereItWasTaken(t *testing.T) {
 }
 
 func TestDownTurnsThePictureAndFlipsNothing(t *testing.T) {
+	withoutRace(t)
 	p, a, f, _ := taken(t, "four colors in a row", func(s *made.Shot) {
 		s.W, s.H, s.SheetTurn, s.Roll, s.TiltX, s.TiltY = 1000, 750, 0, 0, 0, 0
 	})
@@ -186,6 +188,7 @@ func sameRound(a, b string) bool {
 }
 
 func TestAnotherPaperIsDoubted(t *testing.T) {
+	withoutRace(t)
 	p, first, f, _ := taken(t, "gingham", nil)
 	for name, c := range map[string]struct {
 		change func(*photo.Asked)
@@ -230,6 +233,7 @@ func TestAnotherPaperIsDoubted(t *testing.T) {
 }
 
 func TestPaperOnFabricOfItsColorIsNeverSure(t *testing.T) {
+	withoutRace(t)
 	p, a, _, _ := taken(t, "pale on white", func(s *made.Shot) {
 		s.Paper, s.Pressed = made.Color{238, 238, 234}, true
 	})
@@ -246,6 +250,7 @@ func TestPaperOnFabricOfItsColorIsNeverSure(t *testing.T) {
 }
 
 func TestATileOfASettledRepeat(t *testing.T) {
+	withoutRace(t)
 	p, a, _, _ := taken(t, "tossed", nil)
 	got, err := p.Cut(context.Background(), a, 3.5, 2.25)
 	if err != nil {
@@ -272,6 +277,7 @@ func TestATileOfASettledRepeat(t *testing.T) {
 
 // The print mirrors about the axis that is told: what is as far on either side is alike.
 func TestTheAxisInTheTileIsOneOfThePrint(t *testing.T) {
+	withoutRace(t)
 	p, a, _, _ := taken(t, "mirrored calico", func(s *made.Shot) { s.Wide = 18 })
 	got, err := p.Flat(context.Background(), a)
 	if err != nil {

@@ -13,6 +13,8 @@ var reasons = map[repeat.Why]string{
 	repeat.Differ: "The repeats in view are not quite the same. Look whether every other one " +
 		"differs, or a crease or a shadow lies on the fabric.",
 	repeat.Faint: "The repeats in view are not much like each other. Look whether it is one.",
+	repeat.Bent: "The lines of the print do not come out straight, so the scale may be off. " +
+		"Check the length with a ruler.",
 	repeat.Uneven: "In different parts of the picture the repeat comes out at different lengths. " +
 		"Lay the fabric flat.",
 }

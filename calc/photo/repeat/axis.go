@@ -24,6 +24,7 @@ const (
 	Alike  Why = "alike"  // several lengths fit alike
 	Differ Why = "differ" // what repeats is not the same each time
 	Faint  Why = "faint"  // the repeats are not much like each other
+	Bent   Why = "bent"   // lines do not come out straight
 	Uneven Why = "uneven" // two halves of the picture give two lengths
 )
 

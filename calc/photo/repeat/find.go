@@ -30,7 +30,17 @@ func Find(f *flat.Flat) Found {
 		found.Along.turnedAway()
 		found.Across.turnedAway()
 	}
+	found.Along.besideNothing(found.Across)
+	found.Across.besideNothing(found.Along)
 	return found
+}
+
+// besideNothing keeps lines from being sure that are not the same all along, nor repeat there:
+// they do not come out straight, and then the lens was told wrongly.
+func (a *Axis) besideNothing(other Axis) {
+	if a.Kind == Sure && other.Kind == None {
+		a.Kind, a.Why = Look, Bent
+	}
 }
 
 // steps are the repeats as they lie in the flat picture, in its pixels.
