@@ -10,7 +10,7 @@ function paint() {
 // paintAct is what a touch waits for: the act at hand, the last one, the wide button.
 function paintAct() {
   settle();
-  paintTicks();
+  paintTicks(view.tick.step.ticks);
   paintLast();
   paintStep();
   paintBar();
@@ -19,6 +19,7 @@ function paintAct() {
 }
 
 function paintRest() {
+  paintTicks(ticks);
   paintStages();
   paintSync();
   paintMap();
@@ -35,8 +36,8 @@ function paintStep() {
   paintLater();
 }
 
-function paintTicks() {
-  ticks.forEach(function (t) {
+function paintTicks(some) {
+  some.forEach(function (t) {
     const state = stateOf(shown, t), at = t === view.tick;
     if (t.painted === state && t.at === at) { return; }
     t.painted = state;
@@ -149,7 +150,7 @@ function paintView() {
   document.body.dataset.stage = view.stage;
   drawStage(view.kind === 'end' ? 'press' : view.stage);
   steps.forEach(function (s) {
-    s.box.hidden = s !== step;
+    if (s.box.hidden === (s === step)) { s.box.hidden = s !== step; }
     const listed = view.kind === 'list' && s.stage === view.stage;
     flag(s.box, 'aria-current', s.id === shown.here && !listed, 'step');
   });

@@ -25,11 +25,8 @@ function send(op) {
   again(paintAct);
   // The rest is done once that is on the screen; a page that is not drawn does it too.
   const rest = function () { paintRest(); drain(); };
-  const late = setTimeout(rest, 200);
-  requestAnimationFrame(function () {
-    clearTimeout(late);
-    setTimeout(rest);
-  });
+  requestAnimationFrame(function () { setTimeout(rest); });
+  setTimeout(rest, 300);
   return op.op;
 }
 
@@ -130,7 +127,7 @@ function later() {
   retry = setTimeout(drain, pause(tries++));
   if (waiting.some(function (row) { return !row.stored; })) {
     warn('This browser keeps nothing: its storage is closed or full. ' +
-      'Leave this page open until all is sent, or what waits here is lost.');
+      'Leave this page open until all is sent.');
   }
 }
 

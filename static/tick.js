@@ -88,19 +88,6 @@ function acted(e) {
   document.addEventListener(kind, acted, true);
 });
 
-// A finger's release on a button is its click: the browser's own comes after a mouse of its
-// making. Where the finger has slid off there is none.
-function clickOnRelease(b) {
-  b.addEventListener('touchend', function (e) {
-    if (b.className === 'cut' || !e.cancelable) { return; }
-    e.preventDefault();
-    if (isOn(b, e.changedTouches[0])) {
-      b.focus({ preventScroll: true });
-      b.click();
-    }
-  });
-}
-
 function doTick() {
   const t = view.tick, group = view.group;
   const op = { kind: 'tick', done: true };
@@ -129,7 +116,17 @@ function onSubmit(id, act) {
 }
 
 function startTick() {
-  clickOnRelease(el('do'));
+  // A finger's release is its click: the browser's own comes after a mouse of its making. Where the
+  // finger has slid off there is none.
+  const b = el('do');
+  b.addEventListener('touchend', function (e) {
+    if (b.className === 'cut' || !e.cancelable) { return; }
+    e.preventDefault();
+    if (isOn(b, e.changedTouches[0])) {
+      if (document.activeElement !== b) { b.focus({ preventScroll: true }); }
+      b.click();
+    }
+  });
   onSubmit('tick', function () {
     if (!view.tick.cuts) { doTick(); }
   });

@@ -131,8 +131,7 @@ function leave(address) {
     if (can) {
       location.assign(address);
     } else {
-      warn('That page needs the server, and the server is away. ' +
-        'Stay here: the work goes on without it.');
+      warn('That page needs the server, which is away. Stay here: the work goes on.');
     }
   });
 }
