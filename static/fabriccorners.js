@@ -19,7 +19,8 @@ function bordersNow() {
       if (width > 0) { lines.push({ width: width, color: value('lines[' + j + '].color') }); }
     }
     return { cut: cut > 2 * seam ? cut : 0, top: top > 2 * seam ? top : 0, lines: lines,
-      start: readLength(value('start')) || 0, photo: value('photo') };
+      start: readLength(value('start')) || 0, photo: value('photo'),
+      heads: value('fabric.way') === 'one-way' ? value('fabric.heads') : '' };
   });
   return { seam: seam, list: list };
 }
@@ -53,25 +54,35 @@ function fetchTiles(list) {
 // cornerDrawing draws the corners into an svg: build makes them, lay gives the border in hand
 // another width, slide moves its fabric, settle scales what was widened.
 function cornerDrawing(svg) {
-  let patterns = []; // of the border in hand: sides, top and bottom
+  let patterns = []; // of the border in hand, each with its edge and how far it is turned
   let seam = 0;
   function round(x) { return Math.round(x * 100) / 100; }
   function shift(x, y) { return 'translate(' + round(x) + ' ' + round(y) + ')'; }
 
+  // turnOf is how far a print is turned on a strip that is itself turned so many degrees. Most turn
+  // with the strip; one with its heads up stays as the photo shows it, which has its heads up.
+  function turnOf(b, turned, down) {
+    if (b.heads === 'up') { return (360 - turned + (down ? 90 : 0)) % 360; }
+    return b.heads === 'outwards' ? 180 : 0;
+  }
+
   // fill is how a strip of border i looks: a pattern in the strip's own units, or a tint.
-  function fillOf(defs, b, i, edge) {
-    const id = 'fabric-' + i + '-' + edge;
-    const p = fabric;
+  function fillOf(defs, b, i, edge, turned) {
+    const p = fabric, hand = i === p.border - 1;
+    const other = !hand && b.photo && otherTiles[b.photo];
+    const turn = turnOf(b, turned, (hand ? p : other || {}).along === 'down');
+    const id = 'fabric-' + i + '-' + edge + '-' + turn;
     const at = { id: id, patternUnits: 'userSpaceOnUse' };
-    function from(along, start) { return shift(-along, -start); }
-    if (i === p.border - 1) {
+    if (defs.querySelector('#' + id)) { return 'url(#' + id + ')'; }
+    function from(along, start) { return 'rotate(' + turn + ') ' + shift(-along, -start); }
+    if (hand) {
       const w = unitsOf(Number(p.found.size.along.value));
       const h = unitsOf(Number(p.found.size.across.value));
       const pattern = drawn(defs, 'pattern', Object.assign({ width: w, height: h }, at));
       pictureIn(pattern, p.found.tile, { width: w, height: h, preserveAspectRatio: 'none' });
-      patterns.push(pattern);
-    } else if (b.photo && otherTiles[b.photo]) {
-      const t = otherTiles[b.photo];
+      patterns.push({ node: pattern, edge: edge, turn: turn });
+    } else if (other) {
+      const t = other;
       const w = unitsOf(readLength(t.size.along));
       const h = unitsOf(readLength(t.size.across));
       const pattern = drawn(defs, 'pattern', Object.assign({ width: w, height: h,
@@ -107,9 +118,6 @@ function cornerDrawing(svg) {
     seam = now.seam;
     list = now.list;
     patterns = [];
-    const fills = list.map(function (b, i) {
-      return ['sides', 'topBottom'].map(function (edge) { return fillOf(defs, b, i, edge); });
-    });
     // A corner is drawn in the frame of the strip that ends there at its right side, which is
     // turned k quarters; the strip that meets it lies a quarter on, and ends there at its left.
     nodes = [0, 1, 2, 3].map(function (k) {
@@ -117,8 +125,8 @@ function cornerDrawing(svg) {
       const g = drawn(drawn(corner, 'g', { 'clip-path': 'url(#fabric-corner)' }), 'g', {});
       const middle = drawn(g, 'rect', { class: 'middle' });
       const borders = list.map(function (b, i) {
-        return { strips: [1 - k % 2, k % 2].map(function (edge) {
-          const fill = fills[i][edge];
+        return { strips: [1 - k % 2, k % 2].map(function (edge, n) {
+          const fill = fillOf(defs, b, i, edge ? 'topBottom' : 'sides', (90 * k + 270 * n) % 360);
           const strip = drawn(g, 'g', {});
           return { g: strip, shape: drawn(strip, 'polygon',
             fill ? { fill: fill } : { class: 'c' + (i % 4 + 1) }) };
@@ -199,9 +207,9 @@ function cornerDrawing(svg) {
   function slide() {
     const p = fabric;
     const y = -unitsOf(p.start + seam);
-    patterns.forEach(function (pattern, i) {
-      const x = -unitsOf(p.middles[i === 0 ? 'sides' : 'topBottom']);
-      set(pattern, { patternTransform: shift(x, y) });
+    patterns.forEach(function (one) {
+      const x = -unitsOf(p.middles[one.edge]);
+      set(one.node, { patternTransform: 'rotate(' + one.turn + ') ' + shift(x, y) });
     });
   }
   return { build: build, lay: function () { lay(false); }, slide: slide,

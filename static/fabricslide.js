@@ -15,15 +15,19 @@ function repeatOf(way) {
   return text === 'plain' ? 0 : readLength(text);
 }
 
-// taking is what goes into the border's inputs.
+function headsUp() { return bordersNow().list[fabric.border - 1].heads === 'up'; }
+
+// taking is what goes into the border's inputs. A print with its heads up has no line that turns
+// the corner, and does not mirror there.
 function taking() {
   const p = fabric;
-  const across = repeatOf('across');
+  const up = headsUp();
+  const across = up ? 0 : repeatOf('across');
   return {
     photo: p.found.swatch, cut: lengthText(p.cut),
     stripe: across ? repeatText(across) : '',
     start: across && p.start > 0 ? lengthText(p.start) : '',
-    motif: mirrorsWell() && p.match ? repeatText(repeatOf('along')) : ''
+    motif: !up && mirrorsWell() && p.match ? repeatText(repeatOf('along')) : ''
   };
 }
 
@@ -166,6 +170,7 @@ stages.push({
         const cells = row && row.children;
         p.buys = !row && !centerNow(seam).typed ? untyped
           : !row ? 'How much to buy is told once all sizes are typed.'
+          : cells[0].textContent.trim() === '–' ? 'The strips do not fit on this fabric.'
           : 'Buy ' + cells[0].textContent.trim() + ', ' + cells[2].textContent.trim() + '.';
         write(buys, p.buys);
         const best = answer.querySelector('[data-prints="' + p.border + '"] .best');

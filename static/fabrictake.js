@@ -13,17 +13,19 @@ stages.push({
     function paint() {
       const t = taking();
       list.textContent = '';
-      [['Cut width', withUnit(t.cut)],
+      (headsUp() ? [['Cut width', withUnit(t.cut)],
+        ['Heads up on all four edges', 'no line of it turns a corner']
+      ] : [['Cut width', withUnit(t.cut)],
         ['Repeat across the strip', t.stripe ? withUnit(t.stripe) : none],
         ['Inner raw edge', t.stripe ? withUnit(t.start || '0') + ' into the repeat' : ''],
         ['Repeat along the strip', p.repeats.along === 'plain' ? none
           : t.motif ? withUnit(t.motif) + ', matched at the corners'
             : withUnit(repeatText(repeatOf('along'))) + ', not matched at the corners']
-      ].forEach(function (line) {
+      ]).forEach(function (line) {
         if (line[1]) { list.appendChild(made('li', {}, [line[0] + ': ', made('b', {}, line[1])])); }
       });
     }
-    if (mirrorsWell()) {
+    if (!headsUp() && mirrorsWell()) {
       panel.appendChild(made('p', {},
         'Turned over, the print looks the same. Shall it match at the corners?'));
       panel.appendChild(choice('Match at the corners', [{ is: 'yes', shows: 'Match it' },
@@ -31,7 +33,7 @@ stages.push({
         p.match = is === 'yes';
         paint();
       }));
-    } else if (p.repeats.along !== 'plain') {
+    } else if (!headsUp() && p.repeats.along !== 'plain') {
       panel.appendChild(made('p', { class: 'remark' },
         'Turned over, the print looks different, so it can\'t mirror at the corners: the plan ' +
         'matches nothing along it.'));

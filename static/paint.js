@@ -10,7 +10,7 @@ function paint() {
 // paintAct is what a touch waits for: the act at hand, the last one, the wide button.
 function paintAct() {
   settle();
-  paintTicks(view.tick.step.ticks);
+  paintTicks(byStep[shown.here].ticks);
   paintLast();
   paintStep();
   paintBar();

@@ -25,8 +25,11 @@ function send(op) {
   again(paintAct);
   // The rest is done once that is on the screen; a page that is not drawn does it too.
   const rest = function () { paintRest(); drain(); };
-  requestAnimationFrame(function () { setTimeout(rest); });
-  setTimeout(rest, 300);
+  const late = setTimeout(rest, 200);
+  requestAnimationFrame(function () {
+    clearTimeout(late);
+    setTimeout(rest);
+  });
   return op.op;
 }
 
