@@ -189,7 +189,11 @@ func (s *Server) lookAtPhoto(r *http.Request) (found flatFound, err error) {
 	if err != nil {
 		return found, err
 	}
-	id := chi.URLParam(r, "photo")
+	return s.lookAt(r, chi.URLParam(r, "photo"), asked, unit)
+}
+
+// lookAt is what a photo tells, looked at as asked.
+func (s *Server) lookAt(r *http.Request, id string, asked flatToCut, unit calc.Unit) (found flatFound, err error) {
 	if len(id) != 32 {
 		return found, session.ErrNoPhoto
 	}

@@ -266,6 +266,7 @@
 //	GET …/export            with ?photos=yes the photos of its fabrics too
 //	POST …/photos           the picture, or a form with one: 201 {"id", "width", "height"}
 //	GET …/photos/{id}       that picture, or a swatch's, as JPEG
+//	GET …/photos/{id}/asked what a swatch was cut with: a photo's id, and what was asked of it
 //	POST …/photos/{id}/flat {"sheet", "corners", "along", "unit", "repeats"}: what it tells of the
 //	                        fabric (api_photo.go), and the id of the swatch that a plan may name
 //	DELETE …/sessions/{id}  {"id", "binned"}

@@ -219,8 +219,12 @@ func (s *Server) planPage(w http.ResponseWriter, r *http.Request) {
 	s.showForm(w, r, http.StatusOK, f)
 }
 
+// newPage is an empty form, or one with the fabric that the page of a photo leads on with.
 func (s *Server) newPage(w http.ResponseWriter, r *http.Request) {
-	s.showForm(w, r, http.StatusOK, newForm())
+	f, asked := newForm(), r.URL.Query()
+	first := &f.Borders[0]
+	first.Photo, first.Stripe, first.Motif = asked.Get("photo"), asked.Get("stripe"), asked.Get("motif")
+	s.showForm(w, r, http.StatusOK, f)
 }
 
 // sentForm reads the form of a request; false when it was refused.

@@ -4,12 +4,15 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"html"
 	"image"
 	"image/jpeg"
 	"math"
 	"math/rand/v2"
+	"mime/multipart"
 	"net/http"
 	"net/url"
+	"regexp"
 	"strconv"
 	"strings"
 	"sync"
@@ -248,5 +251,78 @@ func TestWhatIsNoPhotoIsToldSo(t *testing.T) {
 	}
 	if a := h.call("GET", "/api/v1/photos/"+none, ""); a.status != http.StatusNotFound {
 		t.Errorf("GET a photo that is not there: %d", a.status)
+	}
+}
+
+// Without script a form sends the photo, the browser tells each touch on it, and a link leads on to
+// a plan with the fabric.
+func TestAPhotoIsTouchedWithoutScript(t *testing.T) {
+	h := openHouse(t)
+	p, shot, fabric := photographed(t)
+	sheet := "letter"
+	if max(shot.SheetW, shot.SheetH) > 11.5 {
+		sheet = "a4"
+	}
+	var form bytes.Buffer
+	parts := multipart.NewWriter(&form)
+	file, err := parts.CreateFormFile("photo", "fabric.jpg")
+	if err != nil {
+		t.Fatal(err)
+	}
+	file.Write(p.JPEG)
+	parts.Close()
+	noFollow := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+	res, err := noFollow.Post(h.url+"/photo", parts.FormDataContentType(), &form)
+	if err != nil {
+		t.Fatal(err)
+	}
+	res.Body.Close()
+	at := res.Header.Get("Location")
+	if res.StatusCode != 303 || !strings.HasPrefix(at, "/photo/") {
+		t.Fatalf("POST /photo: %d to %q, want on to its corners", res.StatusCode, at)
+	}
+	size, _, err := image.DecodeConfig(bytes.NewReader(p.JPEG))
+	if err != nil {
+		t.Fatal(err)
+	}
+	kept := ""
+	for i, q := range p.Touched {
+		page := h.page(200, at+"?"+url.Values{"corners": {kept}}.Encode())
+		if want := fmt.Sprintf("corner %d, ", i+1); !strings.Contains(page, want) {
+			t.Fatalf("the page does not ask for %s", want)
+		}
+		shown := 760 / float64(size.Width)
+		page = h.page(200, at+"?"+url.Values{"corners": {kept}, "at.x": {fmt.Sprint(math.Round(q.X * shown))},
+			"at.y": {fmt.Sprint(math.Round(q.Y * shown))}}.Encode())
+		m := regexp.MustCompile(`name="corners" value="([^"]*)"`).FindStringSubmatch(page)
+		if m == nil {
+			t.Fatalf("after touch %d the page keeps no corners", i+1)
+		}
+		kept = m[1]
+	}
+	a := h.post(at, url.Values{"corners": {kept}, "sheet": {sheet}, "along": {"right"}})
+	m := regexp.MustCompile(`href="(/new\?[^"]*)"`).FindSubmatch(a.body)
+	if a.status != 200 || m == nil {
+		t.Fatalf("POST %s: %d, without a way on to a plan: %s", at, a.status, a.body)
+	}
+	on, err := url.Parse(html.UnescapeString(string(m[1])))
+	if err != nil {
+		t.Fatal(err)
+	}
+	stripe, _ := strconv.ParseFloat(strings.TrimSuffix(on.Query().Get("stripe"), " in"), 64)
+	if math.Abs(stripe/fabric.Across.Period-1) > 0.02 {
+		t.Errorf("the plan is to have the stripe %q, want %.3f in", on.Query().Get("stripe"), fabric.Across.Period)
+	}
+	if page := h.page(200, on.String()); !strings.Contains(page, on.Query().Get("photo")) {
+		t.Error("the new plan does not have the fabric")
+	}
+	for what, c := range map[string]url.Values{
+		"no corners":          {"sheet": {"letter"}},
+		"corners in a line":   {"corners": {"1,1 2,2 3,3 4,4"}, "sheet": {"letter"}, "along": {"right"}},
+		"rubbish for corners": {"corners": {"a,b NaN,1 1e999,2 4,4"}, "sheet": {"letter"}, "along": {"right"}},
+	} {
+		if a := h.post(at, c); a.status != 422 || !bytes.Contains(a.body, []byte(`role="alert"`)) {
+			t.Errorf("%s: %d, want a sentence", what, a.status)
+		}
 	}
 }

@@ -62,6 +62,10 @@ func (s *Server) pageRoutes() []route {
 		{post, "/new", paired, closed, s.makePlan},
 		{post, "/new/edit", paired, closed, s.editPlan},
 		{post, "/new/preview", paired, closed, s.previewPlan},
+		{get, "/photo", paired, closed, s.photoPage},
+		{post, "/photo", paired, closed, s.sendPhoto},
+		{get, "/photo/{photo}", paired, closed, s.touchPage},
+		{post, "/photo/{photo}", paired, closed, s.cutPhoto},
 
 		{get, "/s/{id}", paired, own, s.seated(s.sessionPage)},
 		{get, "/s/{id}/stage/{stage}", paired, own, s.seated(s.sessionPage)},
