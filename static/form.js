@@ -91,6 +91,16 @@
     });
   }
 
+  // unreached says beside a button that what it does was not done.
+  function unreached(b) {
+    const p = document.createElement('p');
+    p.className = 'faults unreached';
+    p.setAttribute('role', 'alert');
+    p.textContent = 'This was not done: the server can\'t be reached, or is busy. Nothing is lost: ' +
+      'do it again in a moment.';
+    b.parentNode.insertBefore(p, b.nextSibling);
+  }
+
   form.addEventListener('input', soon);
   form.addEventListener('change', soon);
   form.addEventListener('focusout', function (e) {
@@ -106,7 +116,9 @@
     const b = e.target.closest('button[name=do]');
     if (!b) { return; }
     e.preventDefault();
-    edit(b.value).catch(function () { form.submit(); });
+    const was = form.querySelector('.unreached');
+    if (was) { was.parentNode.removeChild(was); }
+    edit(b.value).catch(function () { unreached(b); });
   });
 
   function edit(deed) {
