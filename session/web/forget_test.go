@@ -14,17 +14,25 @@ import (
 	"github.com/go-chi/chi/v5"
 
 	"cornerwise/session"
+	"image"
+	"image/jpeg"
+	"os"
 )
 
 // A request that came in by the door changes nothing once its device is forgotten, on any
 // route that takes changes. That the same request is taken without it shows that each is
 // one that changes something.
 func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
-	store, err := session.Open(filepath.Join(t.TempDir(), "test.db"), time.Now)
+	folder := t.TempDir()
+	store, err := session.Open(filepath.Join(folder, "test.db"), time.Now)
 	if err != nil {
 		t.Fatal(err)
 	}
 	t.Cleanup(func() { store.Close() })
+	photo, err := store.KeepPhoto(t.Context(), []byte(gray(t, 100)))
+	if err != nil {
+		t.Fatal(err)
+	}
 	devices, err := session.OpenDevices(store)
 	if err != nil {
 		t.Fatal(err)
@@ -54,6 +62,12 @@ func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
 		"POST " + v1 + "/sessions/{id}/restore": "",
 		"POST " + v1 + "/sessions/{id}/ops":     note,
 		"POST " + v1 + "/import":                "an export",
+
+		"POST " + photosPath: gray(t, 150),
+		"POST " + photosPath + "/{photo}/flat": `{"sheet": "letter", "along": "right",
+			"corners": [[20, 20], [220, 20], [220, 220], [20, 220]]}`,
+		"POST /photo":         gray(t, 200),
+		"POST /photo/{photo}": form("sheet", "letter", "along", "down", "corners", "20,20 220,20 220,220 20,220"),
 	}
 	keepsNothing := map[string]bool{"POST /new/edit": true, "POST /new/preview": true}
 
@@ -87,7 +101,7 @@ func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
 				if err != nil {
 					t.Fatal(err)
 				}
-				before := everything(t, store)
+				before := everything(t, store) + names(t, filepath.Join(folder, "photos"))
 				router := chi.NewRouter()
 				router.Use(s.door)
 				router.Method(x.method, x.path, http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
@@ -98,13 +112,13 @@ func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
 					}
 					x.handle(w, r)
 				}))
-				r := httptest.NewRequest(x.method, strings.ReplaceAll(x.path, "{id}", head.ID), strings.NewReader(body))
+				r := httptest.NewRequest(x.method, strings.NewReplacer("{id}", head.ID, "{photo}", photo).Replace(x.path), strings.NewReader(body))
 				r.RemoteAddr, r.Host = "192.168.7.20:50000", "192.168.7.2:8370"
 				r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
 				r.AddCookie(&http.Cookie{Name: secretCookie, Value: secret})
 				w := httptest.NewRecorder()
 				router.ServeHTTP(w, r)
-				changed := everything(t, store) != before
+				changed := everything(t, store)+names(t, filepath.Join(folder, "photos")) != before
 				switch {
 				case forgotten && (w.Code != http.StatusUnauthorized || changed):
 					t.Errorf("%s of a device that was forgotten: got %d, changed %t, want 401 and nothing changed", name, w.Code, changed)
@@ -141,6 +155,33 @@ func TestWhatADeviceBeganBeforeItWasForgottenChangesNothing(t *testing.T) {
 	if snap, err := store.Get(head.ID); err != nil || snap.Rev != 2 {
 		t.Errorf("after it: rev %d, %v, want 2", snap.Rev, err)
 	}
+}
+
+// gray is a photo of one gray.
+func gray(t *testing.T, shade uint8) string {
+	t.Helper()
+	picture := image.NewGray(image.Rect(0, 0, 240, 240))
+	for i := range picture.Pix {
+		picture.Pix[i] = shade
+	}
+	var b strings.Builder
+	if err := jpeg.Encode(&b, picture, nil); err != nil {
+		t.Fatal(err)
+	}
+	return b.String()
+}
+
+// names are those of the files in a folder.
+func names(t *testing.T, folder string) (all string) {
+	t.Helper()
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range entries {
+		all += e.Name() + "\n"
+	}
+	return all
 }
 
 // everything is what the store keeps of all sessions.

@@ -72,6 +72,7 @@ func TestADeviceOfOneQuiltGetsThatAndNothingElse(t *testing.T) {
 	}
 	s := &Server{Store: store, Devices: devices}
 	handler := s.Handler()
+	s.reads = session.NewThrottle(10_000, time.Millisecond) // it asks for more than a device does
 	ask := func(secret, method, path, id string) *httptest.ResponseRecorder {
 		path = strings.NewReplacer("{id}", id, "{stage}", "sew", "{step}", "press-1", "{wrong}", "past-dot",
 			"{name}", "plain.css", "{of}", "x", "{device}", "x",
