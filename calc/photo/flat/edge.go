@@ -35,6 +35,7 @@ func (e edge) bow(k, w, h float64) float64 {
 }
 
 func (e edge) off(k, w, h float64) (ts, offs []float64) {
+	ts, offs = make([]float64, 0, len(e.seen)), make([]float64, 0, len(e.seen))
 	for _, p := range e.seen {
 		q := unbend(p, k, w, h)
 		x, y := q.X-e.from.X, q.Y-e.from.Y

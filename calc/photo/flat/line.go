@@ -23,20 +23,21 @@ func agree(ts, offs []float64, tolerance float64) (best []int) {
 		return nil
 	}
 	rng := rand.New(rand.NewPCG(1, 2))
+	var on []int
 	for range 200 {
 		i, j := rng.IntN(len(ts)), rng.IntN(len(ts))
 		if math.Abs(ts[i]-ts[j]) < 0.25 {
 			continue
 		}
 		slope := (offs[j] - offs[i]) / (ts[j] - ts[i])
-		var on []int
+		on = on[:0]
 		for k := range ts {
 			if math.Abs(offs[i]+slope*(ts[k]-ts[i])-offs[k]) < tolerance {
 				on = append(on, k)
 			}
 		}
 		if len(on) > len(best) {
-			best = on
+			best, on = on, best
 		}
 	}
 	return best

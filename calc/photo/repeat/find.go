@@ -14,10 +14,10 @@ type Found struct {
 
 // Find looks at a flat picture, its width along the strip.
 func Find(f *flat.Flat) Found {
-	p := even(newPlane(f.W, f.H, f.PPI), f, fitLight(f, nil))
+	p, room := newPlane(f.W, f.H, f.PPI), newPlane(f.W, f.H, f.PPI)
+	even(p, room.ch[0], f, fitLight(f, nil))
 	a, rough := p.thinned(2, 2).settle(p.direction())
-	p = even(p, f, fitLight(f, steps(f, a, rough)))
-	room := newPlane(p.w, p.h, p.ppi)
+	even(p, room.ch[0], f, fitLight(f, steps(f, a, rough)))
 	found := Found{Turn: a.u, Lean: a.v - a.u}
 	found.Along = p.turned(room, a, false).look(rough[1])
 	found.Across = p.turned(room, a, true).look(rough[0])

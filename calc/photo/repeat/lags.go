@@ -124,10 +124,11 @@ func (r *rows) lags(p *plane) *lags {
 	if slices.Sort(r.widths); len(r.widths) > 0 {
 		l.width = r.widths[len(r.widths)*9/10]
 	}
+	long := newStretcher(r.n)
 	for i := range r.half {
-		l.halves[i] = r.half[i].normal(r.n, p.w)
+		l.halves[i] = r.half[i].normal(long, p.w)
 	}
-	l.r = r.half[0].plus(r.half[1]).normal(r.n, p.w)
+	l.r = r.half[0].plus(r.half[1]).normal(long, p.w)
 	// What is left of the print itself, without grain: grain is like nothing a
 	// little farther on, a print is like or unlike something.
 	like := 0.0
@@ -154,8 +155,8 @@ func (s *spectra) plus(t *spectra) *spectra {
 }
 
 // normal is the correlation at each lag, NaN where too little overlaps.
-func (s *spectra) normal(n, w int) []float64 {
-	num, count, power := stretch(s.num, n), stretch(s.count, n), stretch(s.power, n)
+func (s *spectra) normal(long *stretcher, w int) []float64 {
+	num, count, power := long.stretch(s.num), long.stretch(s.count), long.stretch(s.power)
 	r := make([]float64, w*fine)
 	for i := range r {
 		back := power[(len(power)-i)%len(power)]
@@ -168,11 +169,19 @@ func (s *spectra) normal(n, w int) []float64 {
 	return r
 }
 
-// stretch goes back from frequencies, with steps fine to the pixel.
-func stretch(c []complex128, n int) []float64 {
-	long := make([]complex128, n*fine/2+1)
-	copy(long, c)
-	return fourier.NewFFT(n*fine).Sequence(nil, long)
+// A stretcher goes back from the frequencies of n pixels, with steps fine to the pixel.
+type stretcher struct {
+	fft  *fourier.FFT
+	long []complex128
+}
+
+func newStretcher(n int) *stretcher {
+	return &stretcher{fourier.NewFFT(n * fine), make([]complex128, n*fine/2+1)}
+}
+
+func (s *stretcher) stretch(c []complex128) []float64 {
+	clear(s.long[copy(s.long, c):])
+	return s.fft.Sequence(nil, s.long)
 }
 
 // fit is the next length that FFTs do fast.

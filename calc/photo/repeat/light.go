@@ -6,8 +6,8 @@ import (
 	"cornerwise/calc/photo/flat"
 )
 
-// even evens out the light of a flat picture, into p.
-func even(p *plane, f *flat.Flat, light curve) *plane {
+// even evens out the light of a flat picture, into p; room is as large.
+func even(p *plane, room []float32, f *flat.Flat, light curve) {
 	for i := range p.in {
 		p.in[i] = !f.Out[i]
 		if f.Out[i] {
@@ -20,13 +20,11 @@ func even(p *plane, f *flat.Flat, light curve) *plane {
 		p.ch[1][i] = colorWeight * (r - g) / 2
 		p.ch[2][i] = colorWeight * ((r+g)/2 - b) / 2
 	}
-	src := make([]float32, f.W*f.H)
 	for k := range p.ch {
-		copy(src, p.ch[k])
-		p.soften(p.ch[k], src)
+		copy(room, p.ch[k])
+		p.soften(p.ch[k], room)
 		p.center(p.ch[k])
 	}
-	return p
 }
 
 // A curve is the brightness of light over a flat picture, in natural logarithms: five factors of

@@ -46,13 +46,14 @@ const mirrorReach = 4 // periods
 
 // flips lays parts of rows on themselves turned over: a row times itself backwards.
 type flips struct {
-	n   int
-	fft *fourier.FFT
+	n    int
+	fft  *fourier.FFT
+	long *stretcher
 }
 
 func newFlips(size int) *flips {
 	n := fit(2 * size)
-	return &flips{n, fourier.NewFFT(n)}
+	return &flips{n, fourier.NewFFT(n), newStretcher(n)}
 }
 
 // of sums the columns from x on: by twice the axis's place within them, in 1/fine pixel.
@@ -95,5 +96,5 @@ func (f *flips) of(p *plane, x, size int) (num, power []float64) {
 			energy[i] += e[i] * m[i]
 		}
 	}
-	return stretch(sum, f.n)[:2*size*fine], stretch(energy, f.n)[:2*size*fine]
+	return f.long.stretch(sum)[:2*size*fine], f.long.stretch(energy)[:2*size*fine]
 }
