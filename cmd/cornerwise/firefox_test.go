@@ -181,12 +181,29 @@ func (f *firefox) hold(selector string, long time.Duration) {
 	f.t.Helper()
 	var at [2]int
 	f.run(&at, `(r => [Math.round(r.left + r.width / 2), Math.round(r.top + r.height / 2)])(document.querySelector(%q).getBoundingClientRect())`, selector)
+	f.holdAt(at[0], at[1], long)
+}
+
+func (f *firefox) holdAt(x, y int, long time.Duration) {
+	f.t.Helper()
 	finger := map[string]any{"type": "pointer", "id": "finger", "parameters": map[string]any{"pointerType": "touch"}, "actions": []any{
-		map[string]any{"type": "pointerMove", "x": at[0], "y": at[1]},
+		map[string]any{"type": "pointerMove", "x": x, "y": y},
 		map[string]any{"type": "pointerDown", "button": 0},
 		map[string]any{"type": "pause", "duration": long.Milliseconds()},
 		map[string]any{"type": "pointerUp", "button": 0}}}
 	f.call("input.performActions", map[string]any{"context": f.window, "actions": []any{finger}}, nil)
+}
+
+// choose gives a field of files one.
+func (f *firefox) choose(selector, file string) {
+	f.t.Helper()
+	var found struct {
+		Nodes []struct {
+			SharedID string `json:"sharedId"`
+		}
+	}
+	f.call("browsingContext.locateNodes", map[string]any{"context": f.window, "locator": map[string]string{"type": "css", "value": selector}}, &found)
+	f.call("input.setFiles", map[string]any{"context": f.window, "element": found.Nodes[0], "files": []string{file}}, nil)
 }
 
 // The third engine walks a plan to its end by touch, at the practiced pace: each screen stands

@@ -118,7 +118,7 @@ func (w *webkit) run(into any, format string, args ...any) {
 
 func (w *webkit) until(what, format string, args ...any) {
 	w.t.Helper()
-	for end := time.Now().Add(15 * time.Second); ; time.Sleep(15 * time.Millisecond) {
+	for end := time.Now().Add(answersIn); ; time.Sleep(15 * time.Millisecond) {
 		var is bool
 		w.run(&is, "(() => { try { return !!(%s); } catch (e) { return false; } })()", fmt.Sprintf(format, args...))
 		if is {
@@ -126,7 +126,7 @@ func (w *webkit) until(what, format string, args ...any) {
 		}
 		if time.Now().After(end) {
 			w.shot("failed")
-			w.t.Fatalf("waited 15 s for: %s", what)
+			w.t.Fatalf("waited for: %s", what)
 		}
 	}
 }
@@ -161,14 +161,29 @@ func (w *webkit) hold(selector string, long time.Duration) {
 	w.t.Helper()
 	var at [2]float64
 	w.run(&at, `(() => { const r = [...document.querySelectorAll(%q)].find(e => e.getClientRects().length).getBoundingClientRect(); return [r.left + r.width / 2, r.top + r.height / 2] })()`, selector)
+	w.holdAt(int(at[0]), int(at[1]), long)
+}
+
+func (w *webkit) holdAt(x, y int, long time.Duration) {
+	w.t.Helper()
 	w.call("/actions", map[string]any{"actions": []any{map[string]any{
 		"type": "pointer", "id": "finger", "parameters": map[string]string{"pointerType": "touch"},
 		"actions": []any{
-			map[string]any{"type": "pointerMove", "duration": 0, "x": int(at[0]), "y": int(at[1]), "origin": "viewport"},
+			map[string]any{"type": "pointerMove", "duration": 0, "x": x, "y": y, "origin": "viewport"},
 			map[string]any{"type": "pointerDown", "button": 0},
 			map[string]any{"type": "pause", "duration": long.Milliseconds()},
 			map[string]any{"type": "pointerUp", "button": 0},
 		}}}}, nil)
+}
+
+// choose gives a field of files one.
+func (w *webkit) choose(selector, file string) {
+	w.t.Helper()
+	var field map[string]string
+	w.call("/element", map[string]string{"using": "css selector", "value": selector}, &field)
+	for _, id := range field {
+		w.call("/element/"+id+"/value", map[string]string{"text": file}, nil)
+	}
 }
 
 func (w *webkit) shot(name string) {
