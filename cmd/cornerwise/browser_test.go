@@ -184,8 +184,9 @@ func (d *tablet) holdAt(x, y float64, long time.Duration) {
 	d.touchAt(x, y, time.Now(), long)
 }
 
-// touchAt is a touch that began at a time, however late the browser is told of it.
-func (d *tablet) touchAt(x, y float64, at time.Time, long time.Duration) {
+// touchAt is a touch that began at a time, however late the browser is told of it. down is how long
+// the finger was there at most: on a busy machine longer than was asked for.
+func (d *tablet) touchAt(x, y float64, at time.Time, long time.Duration) (down time.Duration) {
 	d.t.Helper()
 	stamp := func(t time.Time) input.TimeSinceEpoch {
 		return input.TimeSinceEpoch(float64(t.UnixMicro()) / 1e6)
@@ -197,10 +198,12 @@ func (d *tablet) touchAt(x, y float64, at time.Time, long time.Duration) {
 			return err
 		}
 		time.Sleep(time.Until(at.Add(long)))
+		down = time.Since(at)
 		_, err = chromedp.Call(ctx, input.DispatchTouchEvent, input.DispatchTouchEventParams{
 			Type: "touchEnd", TouchPoints: []*input.TouchPoint{}, Timestamp: stamp(at.Add(long))})
 		return err
 	}))
+	return down
 }
 
 // front is what a person has in sight: a page behind another draws nothing, and takes no tap.
