@@ -18,6 +18,7 @@ var (
 	ErrTooManyPixels error = picture.ErrTooManyPixels
 	ErrTooSmall      error = picture.ErrTooSmall
 	ErrHEIC          error = picture.ErrHEIC
+	ErrLossless      error = picture.ErrLossless
 	ErrCMYK          error = picture.ErrCMYK
 	ErrFormat        error = picture.ErrFormat
 	ErrDamaged       error = picture.ErrDamaged

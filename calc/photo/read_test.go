@@ -98,6 +98,15 @@ func webpClaims(w, h int) []byte {
 	return data
 }
 
+// webpOf is a WebP with one part more before its picture.
+func webpOf(kind string) []byte {
+	data := webpClaims(300, 240)
+	more := append([]byte(kind), 10, 0, 0, 0, 0, 0, 0, 0, 43, 1, 0, 239, 0, 0)
+	data = append(bytes.Clone(data[:12]), append(more, data[12:]...)...)
+	binary.LittleEndian.PutUint32(data[4:], uint32(len(data)-8))
+	return data
+}
+
 func TestWhatCannotBeReadIsToldSo(t *testing.T) {
 	small := asJPEG(drawn(300, 240))
 	cmyk := bytes.Clone(small)
@@ -127,6 +136,10 @@ func TestWhatCannotBeReadIsToldSo(t *testing.T) {
 		"CMYK of nobody knows what":        {cmyk, photo.ErrCMYK},
 		"a JPEG cut short":                 {small[:len(small)/2], photo.ErrDamaged},
 		"a JPEG of 200 scans":              {scans(claims(240, 240, 0xc2), 200), photo.ErrDamaged},
+		"a plain JPEG of 4 scans":          {append(scans(small, 4), 0xff, 0xd9), photo.ErrDamaged},
+		"a WebP without loss":              {webpOf("VP8L"), photo.ErrLossless},
+		"a WebP with transparency":         {webpOf("ALPH"), photo.ErrLossless},
+		"a WebP of more, cut short":        {webpOf("VP8X"), photo.ErrDamaged},
 		"a JPEG's first bytes":             {small[:20], photo.ErrDamaged},
 		"a PNG cut short":                  {asPNG(drawn(300, 240))[:200], photo.ErrDamaged},
 		"a PNG's first bytes":              {asPNG(drawn(300, 240))[:10], photo.ErrDamaged},
@@ -136,6 +149,14 @@ func TestWhatCannotBeReadIsToldSo(t *testing.T) {
 		if p != nil || !errors.Is(err, c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)
 		}
+	}
+}
+
+// Some phones put a film behind a photograph, which looks as if it had scans.
+func TestWhatFollowsAPhotoIsNoPartOfIt(t *testing.T) {
+	film := append(asJPEG(drawn(300, 240)), bytes.Repeat([]byte{1, 0xff, 0xda}, 200)...)
+	if p, err := photo.Read(context.Background(), film); err != nil {
+		t.Errorf("a JPEG with a film behind it: %v, %v, want the photo", p, err)
 	}
 }
 
@@ -224,7 +245,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(claims(12000, 12000, 0xc0))
 	f.Add(claims(300, 240, 0xc2))
 	known := []error{photo.ErrTooManyBytes, photo.ErrTooManyPixels, photo.ErrTooSmall,
-		photo.ErrHEIC, photo.ErrCMYK, photo.ErrFormat, photo.ErrDamaged}
+		photo.ErrHEIC, photo.ErrLossless, photo.ErrCMYK, photo.ErrFormat, photo.ErrDamaged}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
 		defer cancel()

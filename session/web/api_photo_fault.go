@@ -16,6 +16,7 @@ var photoFaults = []struct {
 	{photo.ErrTooManyBytes, http.StatusRequestEntityTooLarge, "photo"},
 	{photo.ErrTooManyPixels, http.StatusRequestEntityTooLarge, "photo"},
 	{photo.ErrHEIC, http.StatusUnsupportedMediaType, "photo"},
+	{photo.ErrLossless, http.StatusUnsupportedMediaType, "photo"},
 	{photo.ErrCMYK, http.StatusUnsupportedMediaType, "photo"},
 	{photo.ErrFormat, http.StatusUnsupportedMediaType, "photo"},
 	{photo.ErrTooSmall, http.StatusUnprocessableEntity, "photo"},

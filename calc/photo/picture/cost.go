@@ -26,10 +26,7 @@ func (h header) cost() int {
 		}
 		return cost
 	}
-	if h.simple {
-		return 2 * pixels
-	}
-	return 9 * pixels // coded without loss, or with transparency, which is: two pictures at times
+	return 2 * pixels // a WebP
 }
 
 // jpegCost is each sample's byte; for several scans 4 more for its coefficient; for four colors

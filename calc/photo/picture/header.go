@@ -18,14 +18,13 @@ type header struct {
 	parts         []part
 	adobe         bool // a JPEG with Adobe's marker, which tells how its colors are coded
 	deep          bool // a PNG of 16 bits a channel
-	simple        bool // a WebP of color only, coded with loss
 }
 
 // A part is one component of a JPEG: how many samples it has to the block of pixels.
 type part struct{ h, v int }
 
-// readHeader reads no more than the file's first segments. Errors are ErrHEIC, ErrFormat and
-// ErrDamaged.
+// readHeader reads no more than a file says of itself. Errors are ErrHEIC, ErrLossless, ErrFormat
+// and ErrDamaged.
 func readHeader(data []byte) (header, error) {
 	if heic(data) {
 		return header{}, ErrHEIC
@@ -39,9 +38,10 @@ func readHeader(data []byte) (header, error) {
 		}
 		return configured(data, header{format: "png", deep: data[24] == 16, progressive: data[28] != 0})
 	case len(data) >= 12 && string(data[:4]) == "RIFF" && string(data[8:12]) == "WEBP":
-		h := header{format: "webp"}
-		h.simple = len(data) >= 16 && string(data[12:16]) == "VP8 "
-		return configured(data, h)
+		if lossless(data) {
+			return header{}, ErrLossless
+		}
+		return configured(data, header{format: "webp"})
 	}
 	return header{}, ErrFormat
 }
@@ -56,8 +56,25 @@ func configured(data []byte, h header) (header, error) {
 	return h, nil
 }
 
-// mostScans is how many scans a JPEG may have: each goes over the whole picture, and a few bytes
-// are enough for one. Cameras and programs make ten or so.
+// lossless tells a WebP that has a part coded without loss, or transparency, which mostly is. Such a
+// part may bring 2,600 sets of code trees of its own, 60 KB each, however small the picture is.
+func lossless(webp []byte) bool {
+	for i := 12; i+8 <= len(webp); {
+		if kind := string(webp[i : i+4]); kind == "VP8L" || kind == "ALPH" {
+			return true
+		}
+		n := binary.LittleEndian.Uint32(webp[i+4:])
+		if n > MostBytes {
+			return false
+		}
+		i += 8 + int(n+n%2)
+	}
+	return false
+}
+
+// mostScans is how many scans a progressive JPEG may have: each goes over the whole picture, and a
+// few bytes are enough for one. Cameras and programs make ten or so. Of any other JPEG each part
+// has one.
 const mostScans = 60
 
 // readJPEG walks the segments to the frame (ITU-T T.81, B.2.2) and on to the first scan.
@@ -79,7 +96,11 @@ func readJPEG(data []byte) (header, error) {
 		body := data[i+4 : i+2+n]
 		switch {
 		case marker == 0xda: // the scan
-			if h.width == 0 || bytes.Count(data[i:], []byte{0xff, 0xda}) > mostScans {
+			most := len(h.parts)
+			if h.progressive {
+				most = mostScans
+			}
+			if h.width == 0 || scans(data[i:]) > most {
 				return h, ErrDamaged
 			}
 			return h, nil
@@ -103,6 +124,27 @@ func readJPEG(data []byte) (header, error) {
 		i += 2 + n
 	}
 	return h, ErrDamaged
+}
+
+// scans counts the scans of a JPEG from its first on, up to its end: after that a camera may have
+// put a film. In a scan 0xff is followed by 0, or by the number of a restart.
+func scans(data []byte) (n int) {
+	for i := 0; i+4 <= len(data); {
+		switch marker := data[i+1]; {
+		case data[i] != 0xff || marker == 0xff:
+			i++
+			continue
+		case marker == 0 || marker >= 0xd0 && marker <= 0xd7:
+			i += 2
+			continue
+		case marker == 0xd9:
+			return n
+		case marker == 0xda:
+			n++
+		}
+		i += 2 + int(binary.BigEndian.Uint16(data[i+2:]))
+	}
+	return n
 }
 
 // heic tells by the brand of the ISO file that it is one of HEVC pictures (ISO/IEC 23008-12).
