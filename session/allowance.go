@@ -104,7 +104,14 @@ func (a *Account) takeUpTo(more Added, times int) error {
 	return nil
 }
 
-// giveBack is for what was counted and not kept.
+// untake is for what was taken and not kept.
+func (a *Account) untake(less Added) {
+	a.giveBack(less)
+	if a.Wider != nil {
+		a.Wider.giveBack(less)
+	}
+}
+
 func (a *Account) giveBack(less Added) {
 	a.mu.Lock()
 	defer a.mu.Unlock()
@@ -166,9 +173,6 @@ func (b *batch) keepAccounts() {
 // giveBack is for a batch that is not kept.
 func (b *batch) giveBack() {
 	for _, c := range b.charges {
-		c.to.giveBack(c.more)
-		if c.to.Wider != nil {
-			c.to.Wider.giveBack(c.more)
-		}
+		c.to.untake(c.more)
 	}
 }

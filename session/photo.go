@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -47,16 +48,24 @@ func (s *Store) photoPath(id string) string {
 	return filepath.Join(filepath.Dir(s.db.Path()), photoFolder, id)
 }
 
+// leastOnDisk is what the smallest file takes.
+const leastOnDisk = 4 << 10
+
 func (s *Store) keepPhoto(ctx context.Context, id string, data []byte) error {
 	path := s.photoPath(id)
 	s.photos.Lock() // none is removed meanwhile
 	defer s.photos.Unlock()
+	if ctx.Err() != nil {
+		return context.Cause(ctx)
+	}
+	if err := s.renewPhoto(id[:32]); err != nil {
+		return err
+	}
 	if _, err := readPhoto(path); err == nil {
-		now := s.now()
-		return fileError("keep a photo", os.Chtimes(path, now, now)) // it is wanted for a day again
+		return s.renewPhoto(id)
 	}
 	account := chargedIn(ctx)
-	adds := Added{Bytes: int64(len(data))}
+	adds := Added{Bytes: max(int64(len(data)), leastOnDisk)}
 	if account != nil {
 		if err := account.take(adds); err != nil {
 			return err
@@ -64,49 +73,83 @@ func (s *Store) keepPhoto(ctx context.Context, id string, data []byte) error {
 	}
 	err := writePhoto(path, data, s.now)
 	if err != nil && account != nil {
-		account.giveBack(adds)
+		account.untake(adds)
 	}
 	return fileError("keep a photo", err)
 }
 
 // Photo is what was kept under the id of a photo or a swatch.
 func (s *Store) Photo(id string) ([]byte, error) {
+	file, err := s.PhotoFile(id)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	data, err := io.ReadAll(file)
+	return data, fileError("read a photo", err)
+}
+
+// PhotoFile is the same, for who sends it on piece by piece: a photo has megabytes, and many may
+// be read slowly at a time.
+func (s *Store) PhotoFile(id string) (*os.File, error) {
 	if !calc.IsPhotoID(id) {
 		return nil, ErrNoPhoto
 	}
-	data, err := readPhoto(s.photoPath(id))
+	file, err := openPhoto(s.photoPath(id))
 	if errors.Is(err, ErrNoPhoto) { // a copy may be in the backups
-		data, err = readPhoto(filepath.Join(filepath.Dir(s.db.Path()), backupFolder, photoFolder, id))
+		file, err = openPhoto(filepath.Join(filepath.Dir(s.db.Path()), backupFolder, photoFolder, id))
 	}
 	if errors.Is(err, ErrNoPhoto) {
 		return nil, ErrNoPhoto
 	}
-	return data, fileError("read a photo", err)
+	return file, fileError("read a photo", err)
 }
 
-// readPhoto is a photo's file, whose name tells whether it is as it was written.
 func readPhoto(path string) ([]byte, error) {
-	data, err := os.ReadFile(path)
+	file, err := openPhoto(path)
+	if err != nil {
+		return nil, err
+	}
+	defer file.Close()
+	return io.ReadAll(file)
+}
+
+// openPhoto is a photo's file, whose name tells whether it is as it was written.
+func openPhoto(path string) (*os.File, error) {
+	file, err := os.Open(path)
 	if errors.Is(err, fs.ErrNotExist) {
 		return nil, ErrNoPhoto
 	}
 	if err != nil {
 		return nil, err
 	}
-	if !isPhoto(filepath.Base(path), data) {
-		return nil, ErrNoPhoto
+	sum := sha256.New()
+	_, err = io.Copy(sum, file)
+	if err == nil && !isSum(filepath.Base(path), sum.Sum(nil)) {
+		err = ErrNoPhoto
 	}
-	return data, nil
+	if err == nil {
+		_, err = file.Seek(0, io.SeekStart)
+	}
+	if err != nil {
+		return nil, errors.Join(err, file.Close())
+	}
+	return file, nil
 }
 
 // isPhoto tells whether data is what the id of a photo or a swatch was made of.
 func isPhoto(id string, data []byte) bool {
+	sum := sha256.Sum256(data)
+	return isSum(id, sum[:])
+}
+
+func isSum(id string, sum []byte) bool {
 	if !calc.IsPhotoID(id) {
 		return false
 	}
 	photo, mark, swatch := strings.Cut(id, "-")
-	sum := sumOf(data)
-	return swatch && sum[:16] == mark || !swatch && sum[:32] == photo
+	made := hex.EncodeToString(sum)
+	return swatch && made[:16] == mark || !swatch && made[:32] == photo
 }
 
 // hasPhotos is a *steps.Refusal where a plan names a photo that is not here. What a quilt has had
@@ -121,7 +164,7 @@ func (s *Store) hasPhotos(plan, was calc.Plan) error {
 		if had[b.Photo] {
 			continue
 		}
-		_, err := s.Photo(b.Photo)
+		err := s.wantPhoto(b.Photo)
 		switch {
 		case errors.Is(err, ErrNoPhoto):
 			faults = append(faults, calc.Fault{Field: fmt.Sprintf("borders[%d].photo", i),
@@ -134,6 +177,28 @@ func (s *Store) hasPhotos(plan, was calc.Plan) error {
 		return nil
 	}
 	return &steps.Refusal{Code: steps.BadPlan, Field: faults[0].Field, Message: faults[0].Message, Faults: faults}
+}
+
+// wantPhoto is ErrNoPhoto where it is not kept. Else it, and the photo that a swatch was cut from,
+// stay for a day again: until then the plan that names it is kept.
+func (s *Store) wantPhoto(id string) error {
+	s.photos.Lock()
+	defer s.photos.Unlock()
+	if err := errors.Join(s.renewPhoto(id), s.renewPhoto(id[:32])); err != nil {
+		return err
+	}
+	_, err := s.Photo(id)
+	return err
+}
+
+// renewPhoto has a photo stay for a day again, where it is here.
+func (s *Store) renewPhoto(id string) error {
+	now := s.now()
+	err := os.Chtimes(s.photoPath(id), now, now)
+	if errors.Is(err, fs.ErrNotExist) {
+		return nil
+	}
+	return fileError("keep a photo", err)
 }
 
 func photosOf(plan calc.Plan) (ids []string) {

@@ -2,6 +2,7 @@ package session_test
 
 import (
 	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -127,6 +128,177 @@ func TestPhotosThatNobodyNamesAreTidiedAway(t *testing.T) {
 	if copies, _ := os.ReadDir(filepath.Join(folder, "backups", "photos")); len(copies) != 2 {
 		t.Errorf("the backups have %d photos, want 2", len(copies))
 	}
+}
+
+// Somebody may be about to keep the plan that asks for it.
+func TestAPhotoThatAPlanAsksForStaysForADayAgain(t *testing.T) {
+	c := newClock()
+	s := open(t, newPath(t), c.now)
+	photo := keptPhoto(t, s, "green vines")
+	c.move(20 * time.Hour)
+	swatch, err := s.KeepSwatch(ctx, photo, []byte("one repeat"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for range 3 {
+		c.move(20 * time.Hour)
+		if err := s.TidyPhotos(ctx); err != nil {
+			t.Fatal(err)
+		}
+		hasPhoto(t, s, swatch, "one repeat")
+		hasPhoto(t, s, photo, "green vines")
+		spent := &session.Account{}
+		for range session.MaxSessions {
+			if _, err := s.Create(session.Charged(ctx, spent), plan); err != nil {
+				t.Fatal(err)
+			}
+		}
+		var refusal *session.Spent
+		if _, err := s.Create(session.Charged(ctx, spent), photographed(swatch)); !errors.As(err, &refusal) {
+			t.Fatalf("Create beyond what a device may add = %v", err)
+		}
+	}
+}
+
+// A program that is stopped leaves what it had half written.
+func TestWhatWasLeftHalfWrittenOfPhotosIsTidiedAway(t *testing.T) {
+	c := newClock()
+	path := newPath(t)
+	s := open(t, path, c.now)
+	damaged := keptPhoto(t, s, "red dots")
+	if _, err := s.Create(ctx, photographed(damaged)); err != nil {
+		t.Fatal(err)
+	}
+	folder := filepath.Dir(path)
+	left := func(in, name string) string {
+		half := filepath.Join(folder, in, name)
+		if err := errors.Join(os.MkdirAll(filepath.Dir(half), 0o700), os.WriteFile(half, nil, 0o600), os.Chtimes(half, c.now(), c.now())); err != nil {
+			t.Fatal(err)
+		}
+		return half
+	}
+	halves := []string{
+		left("photos", strings.Repeat("f", 32)+".12.half-made"),
+		left(filepath.Join("backups", "photos"), strings.Repeat("f", 32)+"-"+strings.Repeat("0", 16)+".7.half-made"),
+	}
+	mine := left("photos", "mine")
+	// Before them comes one that is damaged, and has no copy.
+	if err := os.WriteFile(filepath.Join(folder, "photos", damaged), []byte("damaged"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	c.move(25 * time.Hour)
+	if err := s.TidyPhotos(ctx); !errors.Is(err, session.ErrNoPhoto) {
+		t.Errorf("TidyPhotos where one is damaged: %v, want that told", err)
+	}
+	for _, half := range halves {
+		if _, err := os.Stat(half); err == nil {
+			t.Errorf("%s is there still", half)
+		}
+	}
+	if _, err := os.Stat(mine); err != nil {
+		t.Errorf("what somebody else put there: %v", err)
+	}
+}
+
+// Many small files take more of the disk than they hold.
+func TestASmallPhotoIsChargedAsTheDiskHasIt(t *testing.T) {
+	s := newStore(t)
+	charged := session.Charged(ctx, &session.Account{})
+	if _, err := s.KeepPhoto(charged, bytes.Repeat([]byte("x"), session.MaxBytes-10*4096)); err != nil {
+		t.Fatal(err)
+	}
+	n := 0
+	for n < 20 {
+		if _, err := s.KeepPhoto(charged, fmt.Append(nil, n)); err != nil {
+			break
+		}
+		n++
+	}
+	if n != 10 {
+		t.Errorf("10 blocks of 4 KiB were left, and %d photos of a few bytes were kept", n)
+	}
+}
+
+// Every drawing of a fabric reads its swatch.
+func TestASwatchThatIsImportedIsSmall(t *testing.T) {
+	s := newStore(t)
+	swatch, err := s.KeepSwatch(ctx, keptPhoto(t, s, "vines"), bytes.Repeat([]byte("x"), 129<<10))
+	if err != nil {
+		t.Fatal(err)
+	}
+	head, err := s.Create(ctx, photographed(swatch))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var with bytes.Buffer
+	if err := s.ExportWithPhotosTo(head.ID, &with); err != nil {
+		t.Fatal(err)
+	}
+	var refusal *steps.Refusal
+	if _, err := newStore(t).Import(ctx, &with); !errors.As(err, &refusal) || refusal.Code != session.BadImport {
+		t.Errorf("Import of a swatch of 129 KiB: %v, want %s", err, session.BadImport)
+	}
+}
+
+// A packed photo is laid under its own name, and nowhere else.
+func TestARestoreLaysPhotosIntoTheirFolderOnly(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	photo := keptPhoto(t, s, "named")
+	s.Close()
+	inFile(t, path, func(tx *bolt.Tx) {
+		packed, err := tx.CreateBucket([]byte("packed"))
+		if err == nil {
+			key := []byte("../" + photo)
+			err = packed.Put(key, session.Sealed(key, []byte("named")))
+		}
+		if err != nil {
+			t.Fatal(err)
+		}
+	})
+	other := newPath(t)
+	if _, err := session.Restore(other, path, newClock().now(), letGo); err != nil {
+		t.Fatalf("Restore: %v", err)
+	}
+	if _, err := os.Stat(filepath.Join(filepath.Dir(other), photo)); err == nil {
+		t.Error("a photo was laid beside the store")
+	}
+}
+
+// What could not be kept is charged to nobody.
+func TestAPhotoThatIsNotKeptIsNotCharged(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	if err := os.WriteFile(filepath.Join(filepath.Dir(path), "photos"), nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	account := &session.Account{Wider: &session.Account{}}
+	if _, err := s.KeepPhoto(session.Charged(ctx, account), []byte("grey dots")); err == nil {
+		t.Fatal("the photo is kept where a file is in the way")
+	}
+	if account.Used() || account.Wider.Used() {
+		t.Errorf("it was charged to the device (%t) or its network (%t)", account.Used(), account.Wider.Used())
+	}
+}
+
+// The context of a device that is forgotten is at its end.
+func TestNothingOfAnImportIsKeptOfWhoIsForgotten(t *testing.T) {
+	s, other := newStore(t), newStore(t)
+	photo := keptPhoto(t, s, "green vines")
+	head, err := s.Create(ctx, photographed(photo))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var with bytes.Buffer
+	if err := s.ExportWithPhotosTo(head.ID, &with); err != nil {
+		t.Fatal(err)
+	}
+	forgotten, forget := context.WithCancel(ctx)
+	forget()
+	if _, err := other.Import(forgotten, &with); !errors.Is(err, context.Canceled) {
+		t.Errorf("Import = %v, want the context's end", err)
+	}
+	hasPhoto(t, other, photo, "")
 }
 
 // A photo counts as what a device adds.

@@ -27,6 +27,9 @@ const partSize = 36 << 10
 // less.
 const maxPhotoIn = 12 << 20
 
+// maxSwatchIn is that of a swatch, which every drawing of its fabric reads: its tile has 40 KB.
+const maxSwatchIn = 128 << 10
+
 // photosOfSession are the photos that a session names, with what their swatches were cut from.
 func (s *Store) photosOfSession(id string) (ids []string, err error) {
 	err = s.view("read", func(tx *bolt.Tx) error {
@@ -53,26 +56,43 @@ func (s *Store) photosOfSession(id string) (ids []string, err error) {
 func (s *Store) writePhotos(photos []string, to io.Writer) error {
 	comma := ""
 	for _, photo := range photos {
-		data, err := s.Photo(photo)
+		file, err := s.PhotoFile(photo)
 		if errors.Is(err, ErrNoPhoto) {
 			continue
 		}
 		if err != nil {
 			return err
 		}
-		for len(data) > 0 {
-			n := min(len(data), partSize)
-			part, err := json.Marshal(photoPart{photo, base64.StdEncoding.EncodeToString(data[:n])})
-			if err != nil {
-				return err
-			}
-			if _, err := fmt.Fprintf(to, "%s%s", comma, part); err != nil {
-				return err
-			}
-			data, comma = data[n:], ","
+		err = writeParts(photo, file, func(part []byte) error {
+			_, err := fmt.Fprintf(to, "%s%s", comma, part)
+			comma = ","
+			return err
+		})
+		if err := errors.Join(err, file.Close()); err != nil {
+			return err
 		}
 	}
 	return nil
+}
+
+func writeParts(id string, file io.Reader, write func(part []byte) error) error {
+	piece := make([]byte, partSize)
+	for {
+		n, err := io.ReadFull(file, piece)
+		if n == 0 && err == io.EOF {
+			return nil
+		}
+		if err != nil && err != io.ErrUnexpectedEOF {
+			return err
+		}
+		part, err := json.Marshal(photoPart{id, base64.StdEncoding.EncodeToString(piece[:n])})
+		if err != nil {
+			return err
+		}
+		if err := write(part); err != nil {
+			return err
+		}
+	}
 }
 
 // photosIn keeps the photos of an export as their parts come.
@@ -93,7 +113,11 @@ func (p *photosIn) take(part photoPart) error {
 		}
 		p.id = part.ID
 	}
-	if p.data = append(p.data, piece...); len(p.data) > maxPhotoIn {
+	p.data = append(p.data, piece...)
+	switch swatch := len(p.id) > 32; {
+	case swatch && len(p.data) > maxSwatchIn:
+		return badImport("A swatch in this file has more than %d KiB. Export it again.", maxSwatchIn>>10)
+	case len(p.data) > maxPhotoIn:
 		return badImport("A photo in this file has more than %d MiB. Export it again.", maxPhotoIn>>20)
 	}
 	return nil

@@ -75,7 +75,7 @@ func unpackPhotos(path, folder string) error {
 			if err != nil {
 				return err
 			}
-			return layPhoto(filepath.Join(folder, string(id)), data)
+			return layPhoto(folder, string(id), data)
 		})
 	})
 	if err != nil || none {

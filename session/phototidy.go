@@ -1,11 +1,13 @@
 package session
 
 import (
+	"cmp"
 	"context"
 	"errors"
 	"io/fs"
 	"os"
 	"path/filepath"
+	"strings"
 	"time"
 
 	bolt "go.etcd.io/bbolt"
@@ -20,8 +22,6 @@ const unnamedFor = 24 * time.Hour
 // TidyPhotos removes the photos that no session has named for a day, and copies the others to the
 // backups, where each is once.
 func (s *Store) TidyPhotos(ctx context.Context) error {
-	s.photos.Lock()
-	defer s.photos.Unlock()
 	var named map[string]bool
 	err := s.view("read", func(tx *bolt.Tx) (err error) {
 		named, err = photosNamed(tx)
@@ -31,29 +31,45 @@ func (s *Store) TidyPhotos(ctx context.Context) error {
 		return err
 	}
 	folder := s.photoPath("")
-	entries, err := os.ReadDir(folder)
-	if errors.Is(err, fs.ErrNotExist) {
-		return nil
+	var failed error // of the first; the others are looked at all the same
+	for _, in := range []string{folder, filepath.Join(filepath.Dir(s.db.Path()), backupFolder, photoFolder)} {
+		entries, err := os.ReadDir(in)
+		if err != nil && !errors.Is(err, fs.ErrNotExist) {
+			return fileError("list the photos", err)
+		}
+		for _, e := range entries {
+			if ctx.Err() != nil {
+				return ctx.Err()
+			}
+			failed = cmp.Or(failed, s.tidyPhoto(in, e.Name(), named, in != folder))
+		}
 	}
+	return fileError("tidy the photos", failed)
+}
+
+// tidyPhoto looks at one file. Nobody keeps or wants a photo meanwhile, but may have since the named
+// were read: then the file is of now.
+func (s *Store) tidyPhoto(folder, name string, named map[string]bool, copied bool) error {
+	s.photos.Lock()
+	defer s.photos.Unlock()
+	path := filepath.Join(folder, name)
+	info, err := os.Lstat(path)
 	if err != nil {
-		return fileError("list the photos", err)
+		return nil // it was removed
 	}
-	for _, e := range entries {
-		if ctx.Err() != nil {
-			return ctx.Err()
+	old := s.now().Sub(info.ModTime()) > unnamedFor
+	id, _, half := strings.Cut(name, ".")
+	switch {
+	case !calc.IsPhotoID(id):
+	case half:
+		if old { // its program was stopped
+			disk.RemoveHalves(filepath.Join(folder, id))
 		}
-		name := e.Name()
-		info, err := e.Info()
-		switch {
-		case err != nil, !calc.IsPhotoID(name):
-		case named[name]:
-			err = s.backUpPhoto(name, info.Size())
-		case s.now().Sub(info.ModTime()) > unnamedFor:
-			err = os.Remove(filepath.Join(folder, name))
-		}
-		if err != nil {
-			return fileError("tidy the photos", err)
-		}
+	case copied:
+	case named[id]:
+		return s.backUpPhoto(id, info.Size())
+	case old:
+		return os.Remove(path)
 	}
 	return nil
 }
@@ -76,11 +92,11 @@ func (s *Store) backUpPhoto(name string, size int64) error {
 }
 
 // layPhoto is writePhoto for what a file says is a photo: nothing else gets a name of its choice.
-func layPhoto(path string, data []byte) error {
-	if !isPhoto(filepath.Base(path), data) {
+func layPhoto(folder, id string, data []byte) error {
+	if !isPhoto(id, data) {
 		return nil
 	}
-	return writePhoto(path, data, time.Now)
+	return writePhoto(filepath.Join(folder, id), data, time.Now)
 }
 
 // writePhoto returns once the photo is on the disk under its name.
@@ -88,16 +104,15 @@ func writePhoto(path string, data []byte, now func() time.Time) error {
 	if err := disk.MakeFolder(filepath.Dir(path)); err != nil {
 		return err
 	}
+	at := now()
 	if _, err := readPhoto(path); err == nil {
-		return nil
+		return os.Chtimes(path, at, at)
 	}
 	// What has the name and is not as it was written is in the way.
 	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {
 		return err
 	}
-	disk.RemoveHalves(path)
 	err := disk.MakeFile(path, func(half string) error {
-		at := now()
 		return errors.Join(os.WriteFile(half, data, 0o600), os.Chtimes(half, at, at))
 	})
 	if errors.Is(err, fs.ErrExist) {
