@@ -1,6 +1,7 @@
 package web
 
 import (
+	"bytes"
 	"context"
 	"encoding/base64"
 	"encoding/json"
@@ -112,22 +113,33 @@ var badForm = &problem{status: http.StatusUnprocessableEntity, Code: "no-photo",
 // photoFile is a photo as it is kept, or the tile of a swatch. It never changes.
 func (s *Server) photoFile(w http.ResponseWriter, r *http.Request) {
 	id := chi.URLParam(r, "photo")
-	data, err := s.Store.Photo(id)
-	if err == nil && len(id) > 32 {
-		tile, ok := readSwatch(data)
-		if data = tile.Tile; !ok {
-			err = session.ErrNoPhoto
-		}
-	}
+	picture, err := s.openPicture(id)
 	if err != nil {
 		s.refuse(w, r, err)
 		return
 	}
+	defer picture.Close()
 	h := w.Header()
 	h.Set("Content-Type", "image/jpeg")
 	h.Set("Cache-Control", "private, max-age=31536000, immutable")
 	h.Set("ETag", `"`+id+`"`)
-	w.Write(data)
+	io.Copy(w, picture)
+}
+
+// openPicture is a photo, or the tile of a swatch.
+func (s *Server) openPicture(id string) (io.ReadCloser, error) {
+	if len(id) <= 32 {
+		return s.Store.PhotoFile(id)
+	}
+	data, err := s.Store.Photo(id)
+	if err != nil {
+		return nil, err
+	}
+	kept, ok := readSwatch(data)
+	if !ok {
+		return nil, session.ErrNoPhoto
+	}
+	return io.NopCloser(bytes.NewReader(kept.Tile)), nil
 }
 
 // A flatAsked is what a photo is looked at with.
@@ -197,13 +209,13 @@ func (s *Server) lookAt(r *http.Request, id string, asked flatToCut, unit calc.U
 	if len(id) != 32 {
 		return found, session.ErrNoPhoto
 	}
-	data, err := s.Store.Photo(id)
-	if err != nil {
-		return found, err
-	}
-	var p *photo.Photo
 	var f photo.Flat
-	full := s.inLane(r, func() {
+	full := s.inLane(r, func() { // the photo is in memory only there
+		var data []byte
+		if data, err = s.Store.Photo(id); err != nil {
+			return
+		}
+		var p *photo.Photo
 		if p, err = photo.Read(r.Context(), data); err == nil {
 			f, err = p.Cut(r.Context(), asked.Asked, asked.along, asked.across)
 		}

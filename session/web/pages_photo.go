@@ -1,7 +1,6 @@
 package web
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
 	"image"
@@ -75,11 +74,12 @@ func (s *Server) photoScale(id string) (float64, error) {
 	if len(id) != 32 {
 		return 0, session.ErrNoPhoto
 	}
-	data, err := s.Store.Photo(id)
+	file, err := s.Store.PhotoFile(id)
 	if err != nil {
 		return 0, err
 	}
-	size, _, err := image.DecodeConfig(bytes.NewReader(data))
+	defer file.Close()
+	size, _, err := image.DecodeConfig(file)
 	if err != nil {
 		return 0, session.ErrNoPhoto
 	}
