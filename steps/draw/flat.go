@@ -1,5 +1,7 @@
 package draw
 
+import "cornerwise/calc"
+
 // Strips lie on their fabric as the cutting page lays them, right side up: along the selvage
 // with the inner edge left, across the fabric with the inner edge at the top. The table's
 // places count from the strip's inner edge and its middle: where it is upright, x from the
@@ -20,6 +22,16 @@ func (q Quilt) flat(edge string, up bool) frame {
 
 // Of a one-way print a strip may lie the other way round on the cutting page, which has its
 // heads all one way; it is shown from its other end.
+
+// headsDown tells a strip that flat lays on its head, of a print that stands up on every edge: the
+// left one. Where words name a side of it, it is shown with its heads up.
+func (q Quilt) headsDown(s Scene, up bool) bool {
+	return up && s.Kind == StripScene && s.Edge == "left" && q.Plan.Borders[s.Border-1].Fabric.Heads == calc.Up
+}
+
+// halfTurned is a frame of the table's places in which a strip that lies upright lies the other
+// way round.
+func halfTurned(flat frame, wide float64) frame { return frame{-1, 0, 0, -1, wide, 0}.of(flat) }
 
 // layStrip lays what of a strip lies in an outline, which is in the strip's own places.
 func (q Quilt) layStrip(p *pen, border int, edge string, f frame, outline []pt) {

@@ -7,14 +7,21 @@ import "fmt"
 func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
 	c := newCloseUp(q.liesUpright(s), strip)
 	turned := strip.turned(q.flat(s.Edge, c.up), c.up)
-	if c.up { // with room for words at the right
+	headsDown := q.headsDown(s, c.up)
+	if c.up { // with room for words at the right, or at the left
 		k := min(c.close.scale(), 160/c.wide)
 		c.far = min(c.far*c.close.scale()/k, c.long)
 		c.close = frame{k, 0, 0, k, c.whole.at(c.wide, 0).x + 66, 400 - k*c.long/2}
+		if headsDown {
+			c.close.e, c.close.f = width-40-c.wide*k, c.close.f-16
+		}
 	}
 	end := c.long / 2
 	inner, in := 0.0, 1.0 // where the inner edge lies on the table, and the way into the strip
-	if c.up {
+	switch {
+	case headsDown:
+		turned = halfTurned(turned, c.wide)
+	case c.up:
 		inner, in = c.wide, -1
 	}
 	rim := onTable(c.up, -end, end, 0, c.wide)
@@ -60,15 +67,26 @@ func (q Quilt) innerMarked(p *pen, s Scene, strip cutStrip) string {
 	p.line("foldedge", f.at(corner[1].x, corner[1].y), f.at(corner[2].x, corner[2].y))
 	c.torn(p, 12/k)
 
-	from := c.placed(f, end-c.far*0.55, inner)
+	at := 0.55
+	if headsDown { // over the line that leads to the whole strip
+		at = 0.92
+	}
+	from := c.placed(f, end-c.far*at, inner)
 	where := ", at the top"
-	if c.up {
+	switch {
+	case headsDown:
+		p.text("t", pt{c.whole.at(c.wide, 0).x + 30, 36}, after, s.Edge+" strip")
+		p.arrow("arrow", from.plus(pt{-10, 0}), from.plus(pt{-52, 0}))
+		p.words(from.plus(pt{-62, 0}), before, word{"t", "to the"}, word{"t", "center"})
+		p.words(pt{width - 24, 442}, before, word{"ts", "turned over,"}, word{"ts", "wrong side up"})
+		where = ", now left with the heads up"
+	case c.up:
 		p.text("t", pt{c.whole.at(c.wide, 0).x + 30, 36}, after, s.Edge+" strip")
 		p.arrow("arrow", from.plus(pt{10, 0}), from.plus(pt{52, 0}))
 		p.words(from.plus(pt{62, 0}), after, word{"t", "to the"}, word{"t", "center"})
 		p.words(pt{width - 24, 442}, before, word{"ts", "turned over,"}, word{"ts", "wrong side up"})
 		where = ", now right"
-	} else {
+	default:
 		p.text("t", pt{24, 28}, after, s.Edge+" strip")
 		p.arrow("arrow", from.plus(pt{0, -6}), from.plus(pt{0, -38}))
 		p.text("t", from.plus(pt{22, -23}), after, "to the center")

@@ -22,6 +22,10 @@ func (q Quilt) stripPlaced(p *pen, s Scene, strip cutStrip) string {
 	c := closeUp{up: q.liesUpright(s), long: in(strip.long.Length), wide: in(strip.wide.Length)}
 	flat, end, joins := q.flat(s.Edge, c.up), c.long/2, q.joinsOf(s)
 	f, eye, words := wholeFlat(c.up, c.long, c.wide)
+	inner, inward := 0.0, 1.0 // where the inner edge lies on the table, and the way into the strip
+	if q.headsDown(s, c.up) {
+		flat, inner, inward = halfTurned(flat, c.wide), c.wide, -1
+	}
 	k := f.scale()
 	over := min(12/k, c.wide)
 	beside := over // of the fabric; a joined strip is cut off it already
@@ -42,8 +46,8 @@ func (q Quilt) stripPlaced(p *pen, s Scene, strip cutStrip) string {
 		deep = q.seam()
 	}
 	mark := func(g frame) {
-		p.lines("chalkrim", c.placed(g, 0, 0), c.placed(g, 0, deep))
-		p.lines("chalk", c.placed(g, 0, 0), c.placed(g, 0, deep))
+		p.lines("chalkrim", c.placed(g, 0, inner), c.placed(g, 0, inner+inward*deep))
+		p.lines("chalk", c.placed(g, 0, inner), c.placed(g, 0, inner+inward*deep))
 	}
 	mark(f)
 	if s.Act == "place" {
@@ -55,7 +59,7 @@ func (q Quilt) stripPlaced(p *pen, s Scene, strip cutStrip) string {
 	p.into(eye, func() {
 		reach := max(min(in(q.Plan.Borders[s.Border-1].Motif), 1.6*c.wide), 3*q.seam())
 		kd := 180 / reach
-		at := min(c.wide/2, reach/2)
+		at := inner + inward*min(c.wide/2, reach/2)
 		g := scale(kd).of(move(0, -at))
 		if c.up {
 			g = scale(kd).of(move(-at, 0))
