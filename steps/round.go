@@ -157,14 +157,21 @@ func everyEdgeCarried(q *quilt, outer names) []names {
 }
 
 // firstPair are the two edges sewn first.
-func firstPair(q *quilt, _ names) []names { return edgesOf(q.first) }
+func firstPair(q *quilt, _ names) []names {
+	all := edgesOf(q.first)
+	for i := range all {
+		all[i] = all[i].with(q.headedOnEdge())
+	}
+	return all
+}
 
 // secondPair are the two edges sewn after them.
 func secondPair(q *quilt, _ names) []names {
 	all := edgesOf(q.first.Neighbor())
 	first := pairs[q.first].edges
-	for _, n := range all {
+	for i, n := range all {
 		n["second"], n["firstA"], n["firstB"] = "yes", first[0], first[1]
+		all[i] = n.with(q.headedOnEdge())
 	}
 	return all
 }
@@ -396,6 +403,9 @@ func everyJoined(q *quilt, outer names) []names {
 					match = "line on line, "
 				case oneWay(q, n):
 					match = "heads alike, "
+				}
+				if oneWay(q, n) {
+					n["heads"], n["that"] = ", all heads point one way", " that all heads point one way"
 				}
 				rest := ""
 				if q.sharesRows(n.number("border"), n["edge"]) {

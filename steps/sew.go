@@ -41,10 +41,10 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 	{
 		id: "sew-{edge}", title: "{edge} edge", round: firstPair, measures: sewnEdge,
 		groups: []groupRow{{id: "sew.{edge}", label: "{edge} edge sewn, dots checked", title: "Pin and sew the {edge} edge",
-			say: "Match middles, ends, then pin. Sew dot to dot, corner {sewnFrom} to {sewnTo}; backstitch. Check both dots."}},
+			say: "Match middles, ends, then pin{heads}. Sew dot to dot, corner {sewnFrom} to {sewnTo}; backstitch. Check both dots."}},
 		ticks: []tickRows{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, ends at", label: "{edge} edge pinned", title: "Pin the {edge} edge",
-				say:     "Right sides together, match the middles, then the ends. Then pin between.",
+				say:     "Right sides together, match the middles, then the ends. Then pin between.{headsOut}",
 				why:     "Pinned by halves, any fullness spreads out and no end is left over.",
 				needs:   needsMarks,
 				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},
@@ -60,10 +60,10 @@ var sew = stageRow{"sew", "Sew", append(testSeam(testBeforeBorders), []stepRow{
 	{
 		id: "sew-{edge}", title: "{edge} edge", round: secondPair, measures: sewnEdge,
 		groups: []groupRow{{id: "sew.{edge}", label: "{edge} edge sewn, dots checked", title: "Pin and sew the {edge} edge",
-			say: "Tails away. Pin, then sew corner {sewnFrom} to {sewnTo}, from hole to hole; backstitch. Check both dots."}},
+			say: "Tails away. Pin{heads}, then sew corner {sewnFrom} to {sewnTo}, from hole to hole; backstitch. Check both dots."}},
 		ticks: []tickRows{{nil, []tickRow{
 			{id: "sew.{edge}.pinned", group: "sew.{edge}", as: "pin, ends at", label: "{edge} edge pinned", title: "Pin the {edge} edge",
-				say:     "Fold the first strips' tails away. Match middles, then ends, and pin between.",
+				say:     "Fold the first strips' tails away. Match middles, then ends, and pin between.{headsOut}",
 				why:     "A tail caught in this seam can't be mitered.",
 				needs:   needsMarks + " sew.{firstA}.pressed sew.{firstB}.pressed",
 				caution: "pinning", number: "toEnd", kind: "edge", act: "pin"},

@@ -40,18 +40,22 @@ func (q *quilt) headed(border int, edge string) names {
 	at := map[calc.Heads]string{calc.Outwards: "at the feet", calc.Inwards: "at the heads"}[h]
 	words := names{"alike": fmt.Sprintf("the heads point %s on all four sides", h)}
 	if h != calc.Up {
-		words["chalk"] = ", " + at
+		words["chalk"], words["innerAt"] = ", "+at, ", "+at
 		return words
 	}
 	words["miss"] = "it would lie otherwise than on the strip across from it"
+	across := map[string]string{"left": "right", "right": "left", "top": "bottom", "bottom": "top"}[edge]
+	words["alike"] += fmt.Sprintf(". On the %s edge the %s strip would lie upside down", across, edge)
 	switch edge {
 	case "top":
-		words["chalk"] = ", at the feet"
+		words["chalk"], words["innerAt"] = ", at the feet", ", at the feet"
 	case "bottom":
-		words["chalk"] = ", at the heads"
+		words["chalk"], words["innerAt"] = ", at the heads", ", at the heads"
 	default: // it is turned over, so its edges are where they will be on the back
 		words["upright"], words["chalk"] = ", heads up", ": the "+edge+" one"
+		words["innerAt"] = ", heads up the " + across + " one"
 	}
+	words["chalk"] += ". Write " + edge + " on it"
 	if edge == "top" || edge == "bottom" {
 		words["gap"] = " Both start on the same place of the print across, too."
 	}
@@ -64,11 +68,33 @@ func (q *quilt) headedBoth(border int, e calc.Edges) names {
 	case h == "":
 		return nil
 	case h.AlongOn(e):
-		return names{"upright": ", heads up", "chalk": ": left on left, right on right"}
+		return names{"upright": ", heads up", "chalk": ": left's left, right's right. Name both", "innerAt": ", left's right and right's left"}
 	case h == calc.Up:
-		return names{"chalk": ": the top strip's feet, the bottom strip's heads"}
+		return names{"chalk": ": top's feet, bottom's heads. Name both", "innerAt": ", top's feet and bottom's heads"}
 	}
-	return names{"chalk": q.headed(border, "")["chalk"]}
+	at := q.headed(border, "")["chalk"]
+	return names{"chalk": at, "innerAt": at}
+}
+
+// headedOnEdge are the words for an edge that is pinned: where all heads of its strips point.
+func (q *quilt) headedOnEdge() names {
+	point := calc.Heads("")
+	for _, b := range q.plan.Borders {
+		switch h := b.Fabric.Heads; {
+		case h == "" || h == point:
+		case point == "":
+			point = h
+		default:
+			point = "as planned"
+		}
+	}
+	if point == "" {
+		return nil
+	}
+	return names{
+		"headsOut": fmt.Sprintf(" Fold it open: all heads point %s.", point),
+		"heads":    fmt.Sprintf(", heads %s", point),
+	}
 }
 
 // newHeads tells why work on a strip does not stand, now that its print has a direction or

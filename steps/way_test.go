@@ -28,10 +28,12 @@ func TestTheStepsSayWhereTheHeadsAre(t *testing.T) {
 		{"up", "cut.1.left.measured", "along the grain"},
 		{"up", "cut.1.top.measured", "straight across the grain"},
 		{"outwards", "cut.1.left.measured", "straight across the grain"},
-		{"up", "cut.1.left.ready", "like a page, heads up. Chalk the edge toward the center: the left one."},
-		{"up", "cut.1.right.ready", "like a page, heads up. Chalk the edge toward the center: the right one."},
-		{"up", "cut.1.top.ready", "toward the center, at the feet."},
-		{"up", "cut.1.bottom.ready", "toward the center, at the heads."},
+		{"up", "cut.1.left.ready", "like a page, heads up. Chalk the edge toward the center: the left one. Write left on it."},
+		{"up", "cut.1.right.ready", "like a page, heads up. Chalk the edge toward the center: the right one. Write right on it."},
+		{"up", "cut.1.top.ready", "toward the center, at the feet. Write top on it."},
+		{"up", "cut.1.bottom.ready", "toward the center, at the heads. Write bottom on it."},
+		{"up", "sew.left.pinned", "Fold it open: all heads point up."},
+		{"outwards", "sew.top.pinned", "Fold it open: all heads point outwards."},
 		{"outwards", "cut.1.left.ready", "toward the center, at the feet."},
 		{"inwards", "cut.1.bottom.ready", "toward the center, at the heads."},
 	} {
@@ -40,9 +42,51 @@ func TestTheStepsSayWhereTheHeadsAre(t *testing.T) {
 			t.Errorf("heads %s: %s says %+v, want %q in it", c.heads, c.tick, tick, c.say)
 		}
 	}
-	_, tick := begin(t, string(directed(""))).Tick("fabric.1.squared")
-	if !strings.Contains(tick.Say, "cut one end square") {
-		t.Errorf("a print that lies both ways: %q", tick.Say)
+	plain := begin(t, string(directed("")))
+	for id, say := range map[string]string{
+		"fabric.1.squared": "cut one end",
+		"sew.left.pinned":  "Then pin between.",
+	} {
+		if _, tick := plain.Tick(id); tick == nil || !strings.HasSuffix(tick.Say, say) && !strings.Contains(tick.Say, say+" square") {
+			t.Errorf("a print that lies both ways: %s says %q, want %q in it", id, tick.Say, say)
+		}
+	}
+}
+
+// Before a strip of a print with heads is cut, its middle is marked on the edge that will be its
+// inner one: fabric lies with its right side and its heads up.
+func TestTheMiddleOfAOneWayStripIsMarkedOnItsInnerEdge(t *testing.T) {
+	for _, c := range []struct{ heads, edge, at string }{
+		{"up", "left", "inner edge, heads up the right one, before you cut"},
+		{"up", "right", "inner edge, heads up the left one, before you cut"},
+		{"up", "top", "inner edge, at the feet, before you cut"},
+		{"up", "bottom", "inner edge, at the heads, before you cut"},
+		{"outwards", "left", "inner edge, at the feet, before you cut"},
+		{"inwards", "top", "inner edge, at the heads, before you cut"},
+	} {
+		plan := strings.Replace(string(toward(c.heads)), `"cut":"3 1/2"`, `"cut":"3 1/2","motif":"2"`, 1)
+		_, tick := begin(t, plan).Tick("cut.1." + c.edge + ".middle")
+		if tick == nil || !strings.Contains(tick.Say, c.at) {
+			t.Errorf("heads %s: the %s strip's middle: %+v, want %q in it", c.heads, c.edge, tick, c.at)
+		}
+	}
+}
+
+// Parts that are joined aslant may be turned round; of a one-way print that is looked at.
+func TestJoinedPartsOfAOneWayPrintAreLookedAtForTheirHeads(t *testing.T) {
+	plan := strings.Replace(string(toward("up")), `"width":"24"`, `"width":"44"`, 1)
+	if _, tick := begin(t, plan).Tick("join.1.top.looked"); tick == nil || !strings.HasSuffix(tick.Say, "over every join, all heads point one way.") {
+		t.Errorf("it says %+v", tick)
+	}
+}
+
+// Two borders of prints that point otherwise are looked at by the plan.
+func TestHeadsThatDifferAreLookedAtByThePlan(t *testing.T) {
+	w := begin(t, `{"center":{"width":"24","length":"28"},"borders":[
+		{"name":"reeds","cut":"2","fabric":{"way":"one-way","heads":"inwards"}},
+		{"name":"gulls","cut":"3 1/2","fabric":{"way":"one-way","heads":"up"}}]}`)
+	if _, tick := w.Tick("sew.left.pinned"); !strings.Contains(tick.Say, "all heads point as planned.") {
+		t.Errorf("it says %q", tick.Say)
 	}
 }
 
