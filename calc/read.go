@@ -251,9 +251,10 @@ func (r *reader) printedAcross(field string, o map[string]json.RawMessage, b Bor
 	if b.CutTopBottom.Sign() > 0 && wide.Less(b.CutTopBottom) {
 		wide = b.CutTopBottom
 	}
-	name := ".first"
+	name, mend := ".first", "measure it again"
 	if c.Across > 0 {
-		name, words = ".across", fmt.Sprintf("%d repeats with a whole strip in the last", c.Across)
+		name, mend = ".across", "count only those in which a whole strip lies"
+		words = fmt.Sprintf("%d repeats with a whole strip in the last", c.Across)
 		wide = wide.Add(b.Stripe.Times(int64(c.Across - 1)))
 	}
 	if c.First != nil {
@@ -261,8 +262,8 @@ func (r *reader) printedAcross(field string, o map[string]json.RawMessage, b Bor
 	}
 	if c.UsableWidth.Less(wide) {
 		shown := func(l Length) string { return Figure{l, r.unit, LeastUp}.Shown() }
-		r.fault(field+name, "%s would need %s across the fabric, and it has %s; measure the repeat again, or give its usable width",
-			words, shown(wide), shown(c.UsableWidth))
+		r.fault(field+name, "%s would need %s across the fabric, and it has %s; %s, or give its usable width",
+			words, shown(wide), shown(c.UsableWidth), mend)
 	}
 }
 
