@@ -235,8 +235,12 @@ func (q *quilt) onLine(border int, piece calc.Piece) Number {
 	if n := q.lineNumber(border, piece); n > 1 {
 		line += fmt.Sprintf(", %s past the 1st", q.nearest(stripe.Times(int64(n-1))).Exactly())
 	}
-	return Number{Name: "chosen line, " + from, Text: line,
-		How: fmt.Sprintf("The 1st is the first chosen line that you meet %s, within %s of it. They repeat every %s.", from, q.nearest(stripe).Exactly(), q.nearest(stripe).Exactly())}
+	every := q.nearest(stripe).Exactly()
+	how := fmt.Sprintf("The 1st is the first chosen line that you meet %s, within %s of it. They repeat every %s.", from, every, every)
+	if first := q.plan.Borders[border-1].Fabric.First; first != nil && !q.across(border, pairOf(piece.Edge)) {
+		how = fmt.Sprintf("The 1st lies %s %s. They repeat every %s.", q.nearest(*first).Exactly(), from, every)
+	}
+	return Number{Name: "chosen line, " + from, Text: line, How: how}
 }
 
 func ordinal(n int) string {

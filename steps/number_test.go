@@ -175,6 +175,17 @@ func TestNumbersOfAStripeWithLines(t *testing.T) {
 	}
 }
 
+// Where the plan says where the first line lies, the step does.
+func TestTheFirstLineLiesWhereThePlanSays(t *testing.T) {
+	w := begin(t, `{"center":{"width":"24","length":"28"},"borders":[{"cut":"5","stripe":"8","fabric":{"runs":"lengthwise","across":5,"first":"1 1/4"}}]}`)
+	for _, edge := range []string{"left", "top"} {
+		line := tickOf(t, w, "cut.1."+edge+".measured").Numbers[1]
+		if want := "The 1st lies 1 1/4 in from the cut edge. They repeat every 8 in."; line.How != want {
+			t.Errorf("the %s strip's line: %q, want %q", edge, line.How, want)
+		}
+	}
+}
+
 // With lines every 10 1/2 in and strips 8 1/2 wide three fit beside each other on 40 in,
 // wherever the first line lies: at most 10 1/2 in from the edge, so the third strip ends at
 // most at 3 x 10 1/2 + 8 1/2 = 40. Begun on the second line met, it could end at 42.
