@@ -46,7 +46,7 @@
 //
 //   - A picture that claims to be huge is refused by its header, before anything is allocated; so
 //     is one that is coded in a way that takes more memory than picture.MostMemory (44 MiB), or
-//     may, as a WebP without loss. Each scan of a JPEG costs time: one for each of its parts is
+//     may, as a WebP without loss that is not small. Each scan of a JPEG costs time: one for each of its parts is
 //     taken, of a progressive one 60.
 //   - At most two pictures at a time are decoded or looked at in the whole process. Who waits may
 //     go: every call takes a context.

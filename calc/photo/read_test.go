@@ -99,9 +99,20 @@ func webpClaims(w, h int) []byte {
 }
 
 // webpOf is a WebP with one part more before its picture.
-func webpOf(kind string) []byte {
+func webpOf(kind string, size int) []byte {
 	data := webpClaims(300, 240)
-	more := append([]byte(kind), 10, 0, 0, 0, 0, 0, 0, 0, 43, 1, 0, 239, 0, 0)
+	more := binary.LittleEndian.AppendUint32([]byte(kind), uint32(size))
+	more = append(more, make([]byte, size)...)
+	large := []byte{0, 0, 0, 0, 43, 1, 0, 239, 0, 0} // 300 by 240
+	switch kind {
+	case "VP8X":
+		copy(more[8:], large)
+	case "VP8L":
+		copy(more[8:], []byte{0x2f, 0x2b, 0xc1, 0x3b, 0})
+	case "ALPH":
+		large[0] = 0x10 // transparent
+		more = append(append([]byte("VP8X\x0a\x00\x00\x00"), large...), more...)
+	}
 	data = append(bytes.Clone(data[:12]), append(more, data[12:]...)...)
 	binary.LittleEndian.PutUint32(data[4:], uint32(len(data)-8))
 	return data
@@ -137,9 +148,9 @@ func TestWhatCannotBeReadIsToldSo(t *testing.T) {
 		"a JPEG cut short":                 {small[:len(small)/2], photo.ErrDamaged},
 		"a JPEG of 200 scans":              {scans(claims(240, 240, 0xc2), 200), photo.ErrDamaged},
 		"a plain JPEG of 4 scans":          {append(scans(small, 4), 0xff, 0xd9), photo.ErrDamaged},
-		"a WebP without loss":              {webpOf("VP8L"), photo.ErrLossless},
-		"a WebP with transparency":         {webpOf("ALPH"), photo.ErrLossless},
-		"a WebP of more, cut short":        {webpOf("VP8X"), photo.ErrDamaged},
+		"a WebP without loss":              {webpOf("VP8L", 160<<10), photo.ErrLossless},
+		"a WebP with transparency":         {webpOf("ALPH", 160<<10), photo.ErrLossless},
+		"a WebP of more, cut short":        {webpOf("VP8X", 10), photo.ErrDamaged},
 		"a JPEG's first bytes":             {small[:20], photo.ErrDamaged},
 		"a PNG cut short":                  {asPNG(drawn(300, 240))[:200], photo.ErrDamaged},
 		"a PNG's first bytes":              {asPNG(drawn(300, 240))[:10], photo.ErrDamaged},
@@ -149,6 +160,19 @@ func TestWhatCannotBeReadIsToldSo(t *testing.T) {
 		if p != nil || !errors.Is(err, c.want) {
 			t.Errorf("%s: %v, want %q", name, err, c.want)
 		}
+	}
+}
+
+// A small WebP without loss takes no more memory than others.
+func TestASmallWebPWithoutLossIsRead(t *testing.T) {
+	lined, _ := base64.StdEncoding.DecodeString( // 240 by 240, lines of black and white
+		"UklGRjIAAABXRUJQVlA4TCYAAAAv78A7AA8w//M///MfeCCTtql/071rYIvoP8EkTbUdQ9To/b+Rfw==")
+	p, err := photo.Read(context.Background(), lined)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if w, h := p.Size(); w != 240 || h != 240 {
+		t.Errorf("it has %d by %d pixels, want 240 by 240", w, h)
 	}
 }
 

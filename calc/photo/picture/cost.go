@@ -9,6 +9,10 @@ const (
 	Side       = 2400 // pixels of the longer side of what is kept
 )
 
+// treesCost is what the code trees of a WebP without loss may take for each of its bytes: a set of
+// them takes 60 KB, and can be told in 240 bytes.
+const treesCost = 300
+
 // cost is what the decoder allocates for the picture, in bytes. It is told from what image/jpeg,
 // image/png and x/image/webp do, on the safe side.
 func (h header) cost() int {
@@ -25,6 +29,9 @@ func (h header) cost() int {
 			cost *= 2
 		}
 		return cost
+	}
+	if h.lossless { // two pictures at times, and code trees
+		return 9*pixels + treesCost*h.bytes
 	}
 	return 2 * pixels // a WebP
 }

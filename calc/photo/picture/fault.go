@@ -16,8 +16,8 @@ const (
 		"Take the photograph with the camera, not from a preview."
 	ErrHEIC Fault = "This is a HEIC picture, which can't be read here. Set the camera to " +
 		"\"most compatible\" (JPEG), or take the photograph from this page."
-	ErrLossless Fault = "This WebP picture is coded without loss, or has transparency, and such a " +
-		"one can't be read here. Save it as a JPEG and send that."
+	ErrLossless Fault = "This WebP picture is coded without loss, or has transparency, and is too " +
+		"large for that: some 100 KB at most. Save it as a JPEG and send that."
 	ErrCMYK Fault = "This picture has the colors of a printing press (CMYK), " +
 		"and does not say how to read them. Save it as a JPEG in RGB and send that."
 	ErrFormat Fault = "This file is no picture that can be read here. " +

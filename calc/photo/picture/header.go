@@ -18,13 +18,15 @@ type header struct {
 	parts         []part
 	adobe         bool // a JPEG with Adobe's marker, which tells how its colors are coded
 	deep          bool // a PNG of 16 bits a channel
+	lossless      bool // a WebP with a part that is coded without loss
+	bytes         int  // of that WebP
 }
 
 // A part is one component of a JPEG: how many samples it has to the block of pixels.
 type part struct{ h, v int }
 
-// readHeader reads no more than a file says of itself. Errors are ErrHEIC, ErrLossless, ErrFormat
-// and ErrDamaged.
+// readHeader reads no more than a file says of itself. Errors are ErrHEIC, ErrFormat and
+// ErrDamaged.
 func readHeader(data []byte) (header, error) {
 	if heic(data) {
 		return header{}, ErrHEIC
@@ -38,10 +40,7 @@ func readHeader(data []byte) (header, error) {
 		}
 		return configured(data, header{format: "png", deep: data[24] == 16, progressive: data[28] != 0})
 	case len(data) >= 12 && string(data[:4]) == "RIFF" && string(data[8:12]) == "WEBP":
-		if lossless(data) {
-			return header{}, ErrLossless
-		}
-		return configured(data, header{format: "webp"})
+		return configured(data, header{format: "webp", bytes: len(data), lossless: lossless(data)})
 	}
 	return header{}, ErrFormat
 }
@@ -57,7 +56,7 @@ func configured(data []byte, h header) (header, error) {
 }
 
 // lossless tells a WebP that has a part coded without loss, or transparency, which mostly is. Such a
-// part may bring 2,600 sets of code trees of its own, 60 KB each, however small the picture is.
+// part may bring thousands of sets of code trees of its own, however small the picture is.
 func lossless(webp []byte) bool {
 	for i := 12; i+8 <= len(webp); {
 		if kind := string(webp[i : i+4]); kind == "VP8L" || kind == "ALPH" {

@@ -48,7 +48,11 @@ func check(data []byte) (header, error) {
 	switch {
 	case err != nil:
 		return h, err
-	case h.width > MostPixels/h.height || h.cost() > MostMemory:
+	case h.width > MostPixels/h.height:
+		return h, ErrTooManyPixels
+	case h.cost() > MostMemory && h.lossless:
+		return h, ErrLossless
+	case h.cost() > MostMemory:
 		return h, ErrTooManyPixels
 	case h.width < LeastSide || h.height < LeastSide:
 		return h, ErrTooSmall
