@@ -3,6 +3,7 @@ package photo
 import (
 	"context"
 	"math"
+	"runtime"
 
 	"cornerwise/calc/photo/flat"
 	"cornerwise/calc/photo/repeat"
@@ -57,12 +58,15 @@ func (p *Photo) Cut(ctx context.Context, a Asked, along, across float64) (Flat, 
 		return Flat{}, err
 	}
 	f := Flat{Corners: l.asAsked(view.Corners), Found: view.Share > 0, Doubt: doubtOf(l, view)}
+	// What reading and looking left would else be collected only once the heap has doubled.
+	runtime.GC()
 	seen := flat.Flatten(p.raster, view, l.along, l.across, flatPPI)
 	found := repeat.Find(seen)
 	f.Along, f.Across = direction(found.Along), direction(found.Across)
 	if words := reserve(l, view, f.Doubt); words != "" {
 		f.Along, f.Across = f.Along.doubted(words), f.Across.doubted(words)
 	}
+	runtime.GC()
 	c := cutter{p.raster, view, seen, found, f.Along, f.Across, along, across}
 	c.tile(&f)
 	c.pair(&f)
