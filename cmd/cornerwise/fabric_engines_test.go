@@ -94,6 +94,7 @@ func TestAFabricIsPhotographedInTheOtherEngines(t *testing.T) {
 			goesOn("across")
 			near("across", fabric.Across.Period)
 			goesOn("corners")
+			e.until("the corners with the fabric", `document.querySelector("#fabric pattern[patternTransform]")`)
 			var before string
 			e.run(&before, `document.querySelector("#fabric pattern").getAttribute("patternTransform")`)
 			e.hold(`#fabric-start-row .nudge:last-child`, 40*time.Millisecond)

@@ -179,6 +179,7 @@ func TestAFabricIsPhotographedIntoThePlan(t *testing.T) {
 	near("across", fabric.Across.Period)
 	d.stands("985-fabric-across")
 	d.goesOn("corners")
+	d.until("the corners with the fabric", `document.querySelector("#fabric pattern[patternTransform]")`)
 	before := js[string](d, `document.querySelector("#fabric pattern").getAttribute("patternTransform")`)
 	d.tap(`#fabric-start-row .nudge:last-child`)
 	d.until("the strip slides", `document.querySelector("#fabric pattern").getAttribute("patternTransform") !== %q`, before)
