@@ -37,7 +37,7 @@ func taken(t *testing.T, name string, change func(*made.Shot)) (*photo.Photo, ph
 
 func TestAStripesRepeatIsFound(t *testing.T) {
 	withoutRace(t)
-	p, a, f, pic := taken(t, "seven lines", func(s *made.Shot) { s.W, s.H = 1000, 750 })
+	p, a, f, pic := taken(t, "two lines", func(s *made.Shot) { s.W, s.H = 1000, 750 })
 	got, err := p.Flat(context.Background(), a)
 	if err != nil {
 		t.Fatal(err)
@@ -189,7 +189,7 @@ func sameRound(a, b string) bool {
 
 func TestAnotherPaperIsDoubted(t *testing.T) {
 	withoutRace(t)
-	p, first, f, _ := taken(t, "gingham", nil)
+	p, first, f, _ := taken(t, "gingham", func(s *made.Shot) { s.W, s.H = 1600, 1200 })
 	for name, c := range map[string]struct {
 		change func(*photo.Asked)
 		word   string

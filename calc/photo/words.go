@@ -16,7 +16,7 @@ var reasons = map[repeat.Why]string{
 	repeat.Bent: "The lines of the print do not come out straight, so the scale may be off. " +
 		"Check the length with a ruler.",
 	repeat.Uneven: "In different parts of the picture the repeat comes out at different lengths. " +
-		"Lay the fabric flat.",
+		"Lay the fabric flat, hold the camera straight above it, and check with a ruler.",
 }
 
 // words tells a person what was found in one direction, and why it is not sure.

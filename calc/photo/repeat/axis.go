@@ -25,7 +25,7 @@ const (
 	Differ Why = "differ" // what repeats is not the same each time
 	Faint  Why = "faint"  // the repeats are not much like each other
 	Bent   Why = "bent"   // lines do not come out straight
-	Uneven Why = "uneven" // two halves of the picture give two lengths
+	Uneven Why = "uneven" // parts of the picture give different lengths
 )
 
 // An Axis is how the print repeats in one direction. Lengths are inches.
@@ -36,7 +36,7 @@ type Axis struct {
 	Match    float64 // 1: a repeat lies on the next exactly
 	Depth    float64 // how far the match falls between
 	Seen     float64 // repeats in view
-	Apart    float64 // share by which two halves of the picture disagree
+	Apart    float64 // share by which parts of the picture disagree
 	Differs  float64 // root mean square of 255 by which repeats differ where they do most
 	Contrast float64 // the same of the whole print
 	Others   []float64
@@ -44,7 +44,7 @@ type Axis struct {
 	MirrorAt float64 // an axis, from the picture's middle; the next lies half a period on
 }
 
-// Limits, set on pictures of seeds 1, 11, 12 and 13.
+// Limits, set on pictures of seeds 1, 11, 12 and 13; sureApart on some made by another program too.
 const (
 	leastContrast = 2.5 // sigma of 255 under which fabric is plain
 	plainShare    = 0.05
@@ -54,7 +54,7 @@ const (
 	plainMatch    = 0.45 // of little that is left in this direction, to count as a print
 	sureDepth     = 0.3
 	sureSeen      = 2.0
-	sureApart     = 0.005
+	sureApart     = 0.003
 	sureTurn      = 4 * math.Pi / 180
 	sureLeast     = 0.15 // inches
 	nearMatch     = 0.3  // under the best, of a length that is looked at
@@ -172,18 +172,18 @@ func (l *lags) pick(peaks []peak, best peak, m *mate) (pick peak, rival bool) {
 	return best, true
 }
 
-// apart is the share by which the two halves of the picture disagree.
+// apart is the share by which the halves of the picture disagree, or its middle and the rest: what a
+// lens told wrongly does alike in both halves.
 func (l *lags) apart(pick peak, period float64) float64 {
-	var halves [2]float64
-	for i, r := range l.halves {
-		if near, ok := summit(r, pick.lag, 0.06*pick.lag+2); ok && near.r > 0.5*pick.r {
-			halves[i], _ = l.track(near, r)
+	var part [4]float64
+	for i, r := range l.parts {
+		near, ok := summit(r, pick.lag, 0.06*pick.lag+2)
+		if !ok || near.r <= 0.5*pick.r {
+			return 1
 		}
+		part[i], _ = l.track(near, r)
 	}
-	if halves[0] == 0 || halves[1] == 0 {
-		return 1
-	}
-	return math.Abs(halves[0]-halves[1]) / period
+	return max(math.Abs(part[0]-part[1]), math.Abs(part[2]-part[3])) / period
 }
 
 // roughly is the shortest length at which the print matches about as well as at any.

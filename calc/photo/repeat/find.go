@@ -30,9 +30,19 @@ func Find(f *flat.Flat) Found {
 		found.Along.turnedAway()
 		found.Across.turnedAway()
 	}
+	found.Along.besideUneven(found.Across)
+	found.Across.besideUneven(found.Along)
 	found.Along.besideNothing(found.Across)
 	found.Across.besideNothing(found.Along)
 	return found
+}
+
+// besideUneven keeps a repeat from being sure where the other one is not for the picture's scale:
+// both have the same.
+func (a *Axis) besideUneven(other Axis) {
+	if a.Kind == Sure && other.Why == Uneven {
+		a.Kind, a.Why = Look, Uneven
+	}
 }
 
 // besideNothing keeps lines from being sure that are not the same all along, nor repeat there:

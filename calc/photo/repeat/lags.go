@@ -11,12 +11,12 @@ import (
 // pixel. They are masked, and normalized at every lag for what overlaps (Padfield 2012); rows are
 // summed in the frequency domain.
 type lags struct {
-	ppi    float64
-	r      []float64 // by lag in 1/fine pixel
-	halves [2][]float64
-	width  int     // pixels of fabric in a long row
-	power  float64 // mean square of what changes along the rows, all channels
-	print  float64 // as much of it as is no grain
+	ppi   float64
+	r     []float64    // by lag in 1/fine pixel
+	parts [4][]float64 // the same of the plane's upper and lower half, of its middle and the rest
+	width int          // pixels of fabric in a long row
+	power float64      // mean square of what changes along the rows, all channels
+	print float64      // as much of it as is no grain
 }
 
 const fine = 4
@@ -42,7 +42,7 @@ func rowLags(p *plane, every int) *lags {
 type rows struct {
 	n           int
 	fft         *fourier.FFT
-	half        [2]*spectra // of the plane's upper and lower half
+	bands       [4]*spectra // of the plane's quarters, from its top down
 	seq, square []float64   // room for a row
 	color       []complex128
 	mask, power []complex128
@@ -53,7 +53,9 @@ type rows struct {
 func newRows(w int) *rows {
 	n := fit(2 * w)
 	r := &rows{n: n, fft: fourier.NewFFT(n), seq: make([]float64, n), square: make([]float64, n)}
-	r.half = [2]*spectra{newSpectra(n/2 + 1), newSpectra(n/2 + 1)}
+	for i := range r.bands {
+		r.bands[i] = newSpectra(n/2 + 1)
+	}
 	return r
 }
 
@@ -76,7 +78,7 @@ func (r *rows) add(p *plane, y int) {
 	}
 	r.widths = append(r.widths, last-first+1)
 	r.total += float64(count)
-	s := r.half[y*2/p.h]
+	s := r.bands[y*4/p.h]
 	clear(r.square)
 	for k := range 3 {
 		r.center(p.ch[k][y*p.w:(y+1)*p.w], in, count)
@@ -125,10 +127,14 @@ func (r *rows) lags(p *plane) *lags {
 		l.width = r.widths[len(r.widths)*9/10]
 	}
 	long := newStretcher(r.n)
-	for i := range r.half {
-		l.halves[i] = r.half[i].normal(long, p.w)
+	top, upper, lower, bottom := r.bands[0], r.bands[1], r.bands[2], r.bands[3]
+	sum := newSpectra(r.n/2 + 1)
+	for i, part := range [][2]*spectra{{top, upper}, {lower, bottom}, {upper, lower}, {top, bottom}} {
+		sum.set(part[0], part[1])
+		l.parts[i] = sum.normal(long, p.w)
 	}
-	l.r = r.half[0].plus(r.half[1]).normal(long, p.w)
+	sum.set(top, upper, lower, bottom)
+	l.r = sum.normal(long, p.w)
 	// What is left of the print itself, without grain: grain is like nothing a
 	// little farther on, a print is like or unlike something.
 	like := 0.0
@@ -144,14 +150,18 @@ func (r *rows) lags(p *plane) *lags {
 	return l
 }
 
-// plus is s with t added to it.
-func (s *spectra) plus(t *spectra) *spectra {
-	for i := range s.num {
-		s.num[i] += t.num[i]
-		s.count[i] += t.count[i]
-		s.power[i] += t.power[i]
+// set makes s the sum of others.
+func (s *spectra) set(others ...*spectra) {
+	clear(s.num)
+	clear(s.count)
+	clear(s.power)
+	for _, t := range others {
+		for i := range s.num {
+			s.num[i] += t.num[i]
+			s.count[i] += t.count[i]
+			s.power[i] += t.power[i]
+		}
 	}
-	return s
 }
 
 // normal is the correlation at each lag, NaN where too little overlaps.
