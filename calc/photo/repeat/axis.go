@@ -36,7 +36,7 @@ type Axis struct {
 	Match    float64 // 1: a repeat lies on the next exactly
 	Depth    float64 // how far the match falls between
 	Seen     float64 // repeats in view
-	Apart    float64 // share by which parts of the picture disagree
+	Apart    float64 // share by which parts of the picture disagree; 1: they can't be compared
 	Differs  float64 // root mean square of 255 by which repeats differ where they do most
 	Contrast float64 // the same of the whole print
 	Others   []float64
@@ -173,17 +173,23 @@ func (l *lags) pick(peaks []peak, best peak, m *mate) (pick peak, rival bool) {
 }
 
 // apart is the share by which the halves of the picture disagree, or its middle and the rest: what a
-// lens told wrongly does alike in both halves.
+// lens told wrongly does alike in both halves. Of a long repeat the middle may show too little,
+// as the sheet lies there.
 func (l *lags) apart(pick peak, period float64) float64 {
 	var part [4]float64
 	for i, r := range l.parts {
-		near, ok := summit(r, pick.lag, 0.06*pick.lag+2)
-		if !ok || near.r <= 0.5*pick.r {
-			return 1
+		if near, ok := summit(r, pick.lag, 0.06*pick.lag+2); ok && near.r > 0.5*pick.r {
+			part[i], _ = l.track(near, r)
 		}
-		part[i], _ = l.track(near, r)
 	}
-	return max(math.Abs(part[0]-part[1]), math.Abs(part[2]-part[3])) / period
+	upper, lower, middle, rest := part[0], part[1], part[2], part[3]
+	switch {
+	case upper == 0 || lower == 0:
+		return 1
+	case middle == 0 || rest == 0:
+		return math.Abs(upper-lower) / period
+	}
+	return max(math.Abs(upper-lower), math.Abs(middle-rest)) / period
 }
 
 // roughly is the shortest length at which the print matches about as well as at any.

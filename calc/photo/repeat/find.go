@@ -37,10 +37,10 @@ func Find(f *flat.Flat) Found {
 	return found
 }
 
-// besideUneven keeps a repeat from being sure where the other one is not for the picture's scale:
-// both have the same.
+// besideUneven keeps a repeat from being sure where the picture's scale keeps the other one from
+// it: both have the same.
 func (a *Axis) besideUneven(other Axis) {
-	if a.Kind == Sure && other.Why == Uneven {
+	if a.Kind == Sure && other.Why == Uneven && other.Apart < 1 {
 		a.Kind, a.Why = Look, Uneven
 	}
 }
