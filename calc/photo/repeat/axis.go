@@ -54,7 +54,7 @@ const (
 	plainMatch    = 0.45 // of little that is left in this direction, to count as a print
 	sureDepth     = 0.3
 	sureSeen      = 2.0
-	sureApart     = 0.003
+	sureApart     = 0.0018 // a length may be off by some four times as much
 	sureTurn      = 4 * math.Pi / 180
 	sureLeast     = 0.15 // inches
 	nearMatch     = 0.3  // under the best, of a length that is looked at
