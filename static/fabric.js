@@ -25,6 +25,11 @@ function inputOf(name) {
   return document.getElementsByName('borders[' + (fabric.border - 1) + '].' + name)[0];
 }
 
+// headsNow is where the heads of its print point on the quilt; '' where it may lie either way.
+function headsNow() {
+  return inputOf('fabric.way').value === 'one-way' ? inputOf('fabric.heads').value : '';
+}
+
 // made makes an element with attributes and what is in it.
 function made(tag, attributes, inside) {
   const node = document.createElement(tag);

@@ -78,8 +78,8 @@ stages.push({
       made('li', {}, 'Lay a sheet of printer paper on it, square to the print.'),
       made('li', {}, 'Photograph it from straight above, with at least two repeats all round.')
     ]);
-    const inner = made('p', { class: 'hint' },
-      'What is at its top will lie at the border\'s inner edge. Else turn it.');
+    const inner = made('p', { class: 'hint' }, headsNow() ? 'Turn it till the heads point up.'
+      : 'Turn it till the border\'s inner edge is at the top.');
     function take(file) {
       tell('The picture is opened.');
       scold('');

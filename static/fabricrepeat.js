@@ -1,13 +1,13 @@
 'use strict';
 // How the print repeats: along the strip, then across it. What was found is shown by two repeats
-// laid over each other, and counts once a person has seen them lie still.
+// laid over each other, and counts once a person has seen that nothing shows double.
 function repeatStage(way, title) {
   const along = way === 'along';
 
   return {
     name: way, title: title, again: 'Try again',
     next: function () {
-      return fabric.repeats[way] === 'plain' ? 'Yes, it is the same' : 'Yes, it lies still';
+      return fabric.repeats[way] === 'plain' ? 'Yes, it is the same' : 'Yes, nothing is double';
     },
     ready: function () {
       const text = fabric.repeats[way];
@@ -75,7 +75,7 @@ function repeatStage(way, title) {
         const tooFar = here && x >= size[along ? 0 : 1] * .98;
         write(words, plain ? 'It is the same all along, without a repeat.'
           : tooFar ? 'Less than two repeats are in view: measure it with a ruler.'
-            : here ? 'Drag the upper picture till both lie still on each other.'
+            : here ? 'Drag the upper picture till nothing shows double.'
               : d.words + ' Drag the picture on to its next repeat, or type the length.');
         all('[data-plain]', room)[0].setAttribute('aria-pressed', String(plain));
       }
@@ -85,19 +85,20 @@ function repeatStage(way, title) {
         function near(x) {
           return lengths.some(function (l) { return Math.abs(l / x - 1) < .01; });
         }
-        function add(text, x) {
+        function add(name, x) {
           if (!(x > 0) || lengths.length > 4 || near(x)) { return; }
           lengths.push(x);
-          offers.appendChild(press(text, function () { settle(repeatText(x), true); }));
+          offers.appendChild(press(name + withUnit(repeatText(x)),
+            function () { settle(repeatText(x), true); }));
         }
         if (base) {
           lengths.push(base);
-          add('Half: ' + repeatText(base / 2), base / 2);
-          add('Double: ' + repeatText(base * 2), base * 2);
+          add('Half: ', base / 2);
+          add('Double: ', base * 2);
         }
         const d = p.found[way];
-        if (d.period) { add(repeatText(length(d.period)), length(d.period)); }
-        d.others.forEach(function (o) { add(repeatText(length(o)), length(o)); });
+        if (d.period) { add('', length(d.period)); }
+        d.others.forEach(function (o) { add('', length(o)); });
       }
       // settle takes what a person said, and asks for a picture of that.
       function settle(text, write1) {

@@ -15,7 +15,7 @@ function repeatOf(way) {
   return text === 'plain' ? 0 : readLength(text);
 }
 
-function headsUp() { return bordersNow().list[fabric.border - 1].heads === 'up'; }
+function headsUp() { return headsNow() === 'up'; }
 
 // taking is what goes into the border's inputs. A print with its heads up has no line that turns
 // the corner, and does not mirror there.

@@ -19,7 +19,7 @@ stages.push({
         ['Repeat across the strip', t.stripe ? withUnit(t.stripe) : none],
         ['Inner raw edge', t.stripe ? withUnit(t.start || '0') + ' into the repeat' : ''],
         ['Repeat along the strip', p.repeats.along === 'plain' ? none
-          : t.motif ? withUnit(t.motif) + ', matched at the corners'
+          : t.motif ? withUnit(t.motif) + ', to match at the corners'
             : withUnit(repeatText(repeatOf('along'))) + ', not matched at the corners']
       ]).forEach(function (line) {
         if (line[1]) { list.appendChild(made('li', {}, [line[0] + ': ', made('b', {}, line[1])])); }

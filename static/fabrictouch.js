@@ -34,8 +34,11 @@ stages.push({
     });
     const inner = made('p', { class: 'hint' });
     function tellInner(along) {
-      write(inner, 'Its inner edge lies at the photo\'s ' +
-        (along === 'down' ? 'right side.' : 'top.'));
+      const side = along === 'down' ? 'right side' : 'top';
+      const heads = headsNow();
+      write(inner, heads === 'up' ? 'The heads point to the photo\'s top, and up on all four edges.'
+        : heads ? 'The heads point to the photo\'s ' + side + ', and ' + heads + ' on the quilt.'
+          : 'Its inner edge lies at the photo\'s ' + side + '.');
     }
     function chosen(sheet) {
       p.sheet = sheet;
