@@ -358,6 +358,14 @@ func stripedInOne(q *quilt, n names) bool  { return striped(q, n) && !printed(q,
 func plainInOne(q *quilt, n names) bool    { return !striped(q, n) && !printed(q, n) && !joined(q, n) }
 func plainJoined(q *quilt, n names) bool   { return !printed(q, n) && joined(q, n) }
 
+// joinedPair tells whether both strips of a pair without a print are joined, and so have their
+// width.
+func joinedPair(q *quilt, n names) bool {
+	return (stripedOnly(q, n) || noInner(q, n)) && !slices.ContainsFunc(bothEdges(q, n), func(e names) bool { return !joined(q, n.with(e)) })
+}
+func stripedPair(q *quilt, n names) bool { return stripedOnly(q, n) && !joinedPair(q, n) }
+func plainPair(q *quilt, n names) bool   { return noInner(q, n) && !joinedPair(q, n) }
+
 func notPlainJoined(q *quilt, n names) bool { return !plainJoined(q, n) }
 
 // withInner is once, and tells where on the stripe's line an inner edge lies, where the plan
