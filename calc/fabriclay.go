@@ -67,7 +67,7 @@ func (b *bolt) tooLong(longest int64) *Way {
 		motif = ", the print's middle may lie up to " + b.shown(b.motif) + " further in,"
 	}
 	if b.strips[0].heads != "" {
-		mend = "Join them, or take a wider fabric: so its heads point, they can't be cut lengthwise."
+		mend = "Join them, or take a wider fabric: the way its heads point, they can't be cut lengthwise."
 	}
 	return refused("The strips of %s are up to %s long%s and the fabric has only %s across its width. %s",
 		b.who, b.shown(longest), motif, b.usableShown(), mend)

@@ -195,7 +195,7 @@ func (p Plan) wayNotes() (notes []string) {
 		case Up:
 			notes = append(notes, fmt.Sprintf("%s: heads up on all four edges, for a print with its heads along the selvage: the sides are cut along the fabric, top and bottom across it. The corners show it upright on both sides of the miter, not mirrored.", b.Name))
 			if b.Motif.Sign() > 0 {
-				notes = append(notes, fmt.Sprintf("%s: its repeat is taken to be as long across the fabric as along it. Where they differ, enter the least length that is a whole number of both.", b.Name))
+				notes = append(notes, fmt.Sprintf("%s: its repeat is taken to be as long across the fabric as along it. Where they differ, enter the least length that holds whole repeats both ways.", b.Name))
 			}
 		case Outwards, Inwards:
 			notes = append(notes, fmt.Sprintf("%s: heads %s on all four edges, for a print with its heads along the selvage: all strips are cut across the fabric.", b.Name, b.Fabric.Heads))
