@@ -31,7 +31,7 @@ var cut = stageRow{"cut", "Cut", append(append([]stepRow{
 			say: "Cross two ends, right sides together. Draw the diagonal that cuts off their corner, and sew on it."}},
 		ticks: []tickRows{{nil, []tickRow{
 			{id: "join.{border}.{edge}.measured", label: "Parts measured", title: "Measure the parts",
-				say:    "Across the fabric, mark {parts} parts as wide as the strip, each as long as shown.",
+				say:    "Across the fabric, mark {parts} parts as wide as the strip, each as long{placed} as shown.",
 				why:    "The strip is longer than the fabric is wide, so it is joined from parts.{rest}",
 				needs:  sizeSettled + " fabric.{from}.squared fabric.{border}.lin*",
 				number: "parts", kind: "strip", act: "parts"},

@@ -91,6 +91,28 @@ func (q *quilt) partsOf(pieces []calc.Piece) []Number {
 	return out
 }
 
+// partsOnPrint tells beside each part of a strip where on its print it is cut.
+func (q *quilt) partsOnPrint(n names, pieces []calc.Piece, numbers []Number) []Number {
+	border := n.number("border")
+	if border == 0 || !printed(q, n) || len(pieces) < 2 {
+		return numbers
+	}
+	takes := q.plan.Seam.Times(2)
+	if joinedAslant(q, n) {
+		takes = pieces[0].Length.Length
+	}
+	var parts []calc.Length
+	for _, piece := range pieces {
+		parts = append(parts, piece.Width.Length)
+	}
+	motif, on := q.plan.Borders[border-1].Motif, string(q.centering(border, n.edges()))
+	for i, l := range calc.OnPrint(parts, takes, q.stripOf(border, n.edges()).CutLength.Length, motif) {
+		numbers[i].Name += fmt.Sprintf("; %s's middle %s from its left end", on, q.nearest(l).Shown())
+	}
+	numbers[0].How += fmt.Sprintf(" So placed, a %s lies on the strip's middle. It repeats every %s. Left is toward the edge first cut.", on, q.nearest(motif).Exactly())
+	return numbers
+}
+
 // fromRow tells, in a name's end and in words, which row a piece is cut from, and what is kept
 // of it.
 func (q *quilt) fromRow(piece calc.Piece) (name, how string) {
@@ -120,7 +142,11 @@ func (q *quilt) whereRow(piece calc.Piece) string {
 		return fmt.Sprintf("On the %s chosen line %s, as the cutting page lays the strips.", line, from)
 	}
 	beside := ""
-	if q.isBeside(piece) {
+	switch {
+	case !q.isBeside(piece):
+	case q.prints(piece.Border - 1):
+		beside = ", beside strips of the sides, where the print has it"
+	default:
 		beside = fmt.Sprintf(", %s from the edge first cut, beside strips of the sides", q.row(piece)[0].X.Shown())
 	}
 	if piece.Y.Length.Sign() == 0 {

@@ -267,7 +267,8 @@ func of(from []calc.Piece, border int, edge string) []calc.Piece {
 
 // parts are the pieces that a strip is put together from, cut across the fabric.
 func (q *quilt) parts(n names) []Number {
-	return q.partsOf(q.pieces(n.number("border"), n["edge"]))
+	pieces := q.pieces(n.number("border"), n["edge"])
+	return q.partsOnPrint(n, pieces, q.partsOf(pieces))
 }
 
 // earlyPartsOf are the parts, and earlyJoins the joins, as they were before joins had

@@ -416,6 +416,9 @@ func everyJoined(q *quilt, outer names) []names {
 					n["heads"], n["that"] = ", all heads point one way", " that all heads point one way"
 				}
 				rest := ""
+				if printed(q, n) {
+					n["placed"], rest = " and placed", " So placed, the print runs on over the joins."
+				}
 				if q.sharesRows(n.number("border"), n["edge"]) {
 					rest = " Keep and label what is left of a row: another strip needs it."
 				}

@@ -85,16 +85,18 @@ func (p *pen) seamsOf(joins []join, f frame, from float64) {
 	}
 }
 
-// A run is as many parts after each other as are of one length.
+// A run is as many parts after each other as are of one length; one part where each is cut on
+// another place of the print, and there is room to draw them all.
 type run struct {
 	length calc.Figure
 	count  int
 }
 
-func runsOf(parts []calc.Piece) []run {
+func runsOf(parts []calc.Piece, printed bool) []run {
 	var runs []run
+	apart := printed && len(parts) <= 4
 	for _, piece := range parts { // strips that are joined are cut crosswise: long across the fabric
-		if n := len(runs); n > 0 && runs[n-1].length.Length.Equal(piece.Width.Length) {
+		if n := len(runs); n > 0 && !apart && runs[n-1].length.Length.Equal(piece.Width.Length) {
 			runs[n-1].count++
 			continue
 		}
@@ -110,7 +112,7 @@ func (q Quilt) stripParts(p *pen, s Scene) string {
 	i, e := s.Border-1, edgesOf(s.Edge)
 	strip, flat := q.stripOf(p, s), q.flat(s.Edge, false)
 	wide, whole := in(strip.wide.Length), in(strip.long.Length)
-	runs := runsOf(q.partsOf(i, s.Edge))
+	runs := runsOf(q.partsOf(i, s.Edge), !q.coped && q.Plan.Borders[i].Motif.Sign() > 0)
 	var names []string
 	for _, r := range runs {
 		name := r.length.Shown()
