@@ -124,7 +124,7 @@ func TestThePagesToPrint(t *testing.T) {
 	d.tap(".papers [data-print]")
 	d.until("that it is printed", `document.body.dataset.printed === "yes"`)
 	words := js[string](d, "document.querySelector('main').innerText")
-	if strings.Contains(words, "Press the center") || !strings.Contains(words, "lay a ruler on this line") {
+	if strings.Contains(words, "Press the center") || !strings.Contains(words, "lay a ruler on the two lines") {
 		t.Errorf("with only the corner card chosen the page says %.200q", words)
 	}
 

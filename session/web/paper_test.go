@@ -142,5 +142,5 @@ func TestEveryDeviceFindsWhatToPrint(t *testing.T) {
 		wants(t, path, string(guest.call("GET", path, "", "").body), `href="/s/`+id+`/paper"`)
 	}
 	wants(t, "the page to print", string(guest.call("GET", "/s/"+id+"/paper", "", "").body),
-		"Where to cut", "Step list", "Corner card", "data-print", "lay a ruler on this line")
+		"Where to cut", "Step list", "Corner card", "data-print", "lay a ruler on the two lines")
 }
