@@ -41,7 +41,7 @@ var Terms = []Term{
 	{"strip", "strip", []string{"strip", "strips"},
 		"One long piece of a border, for one edge of the center, with a tail at either end.", strip("cut", 2)},
 	{"coping", "coping strip", []string{"coping strip", "coping strips"},
-		"A strip sewn to two sides of the center, so that the print along the border comes out even.",
+		"One of two strips sewn to opposite edges of the center, so that the print along the border comes out even.",
 		draw.Scene{Kind: draw.CopingScene, Act: "size"}},
 	{"scant-seam", "scant seam", []string{"scant seam", "scant"},
 		"A seam a thread or two narrower than the allowance: the fold takes up the rest.",
