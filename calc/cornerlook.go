@@ -169,7 +169,7 @@ func checkCorner(p Plan, s Sheet, look Look, miss Length, lim Limits) CornerLook
 	switch look {
 	case LookFlat:
 		text := "No pucker and no gap: it may be trimmed."
-		if what := p.meet(); what != "" {
+		if what := p.meet(); what != "" && p.BordersAlike() {
 			text = fmt.Sprintf("No pucker, no gap, and the %s meet: it may be trimmed.", what)
 		}
 		return CornerLook{Pass: true, Verdict: verdict(text, ""), Causes: []Cause{}}

@@ -218,6 +218,9 @@ func corner(look Look) func(trouble) Answer {
 		a := Answer{Kind: c.Verdict.Kind, Say: c.Verdict.say(), Ways: t.causes(c)}
 		switch look {
 		case LookStripes:
+			if !c.Pass && !t.p.BordersAlike() {
+				a.Say = append(a.Say, "The sheet notes what can't meet on these bands: that needs no mending.")
+			}
 			if !c.Shift.moves {
 				break
 			}
