@@ -25,7 +25,11 @@ func Joins(parts []Length, takes Length) []Join {
 	return all
 }
 
-// joinNotes tell of strips whose side is too short for joins that keep clear of the dots.
+// manyParts are so many that a print with heads shows where its strip is joined.
+const manyParts = 3
+
+// joinNotes tell of strips whose side is too short for joins that keep clear of the dots, and of
+// those of a one-way print that are joined from many parts.
 func (w *Way) joinNotes(p Plan, strips []Strip) (notes []string) {
 	if w == nil || w.Join == "" {
 		return nil
@@ -43,6 +47,10 @@ func (w *Way) joinNotes(p Plan, strips []Strip) (notes []string) {
 					s.Name, s.Edges.words(), p.Unit.nearest(p.Limits.Clear).Shown()))
 				break
 			}
+		}
+		if n := max(len(parts), len(w.parts(s.Border, edgesOf(s.Edges)[1]))); n >= manyParts && p.Borders[s.Border-1].Fabric.Heads != "" {
+			notes = append(notes, fmt.Sprintf("%s, %s: a strip is joined from %d parts, and each join shows in a print with heads. A wider fabric may need fewer.",
+				s.Name, s.Edges.words(), n))
 		}
 	}
 	return notes

@@ -99,3 +99,19 @@ func TestASideTooShortForAJoinIsSaid(t *testing.T) {
 		t.Errorf("notes\n%s\nwant that the side is too short", notes)
 	}
 }
+
+// (derived) Beside the sides' strips of 6 1/2 in little is left of 42 in across for parts, so that
+// 53 1/2 in takes three; of 60 in two do. A print that lies either way shows no join so.
+func TestManyJoinsInAPrintWithHeadsAreSaid(t *testing.T) {
+	const plan = `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"herons","cut":"6 1/2","motif":"8","fabric":{"usableWidth":"%s","join":"straight"%s}}]}`
+	for fabric, said := range map[[2]string]bool{
+		{"42", `,"way":"one-way","heads":"up"`}: true,
+		{"60", `,"way":"one-way","heads":"up"`}: false,
+		{"20", `,"runs":"crosswise"`}:           false,
+	} {
+		notes := strings.Join(sheetOf(t, fmt.Sprintf(plan, fabric[0], fabric[1])).Notes, "\n")
+		if strings.Contains(notes, "a strip is joined from") != said {
+			t.Errorf("%s in wide%s: the notes are %q; want many joins said: %t", fabric[0], fabric[1], notes, said)
+		}
+	}
+}
