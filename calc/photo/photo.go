@@ -17,6 +17,7 @@ var (
 	ErrTooManyBytes  error = picture.ErrTooManyBytes
 	ErrTooManyPixels error = picture.ErrTooManyPixels
 	ErrTooSmall      error = picture.ErrTooSmall
+	ErrTooNarrow     error = picture.ErrTooNarrow
 	ErrHEIC          error = picture.ErrHEIC
 	ErrLossless      error = picture.ErrLossless
 	ErrCMYK          error = picture.ErrCMYK

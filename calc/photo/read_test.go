@@ -144,6 +144,9 @@ func TestWhatCannotBeReadIsToldSo(t *testing.T) {
 		"a WebP of 12,000 by 12,000":       {webpClaims(12000, 12000), photo.ErrTooManyPixels},
 		"a WebP of 1 by 1":                 {webp, photo.ErrTooSmall},
 		"199 wide":                         {asPNG(drawn(199, 400)), photo.ErrTooSmall},
+		"200 by 50,000":                    {asPNG(drawn(200, 50000)), photo.ErrTooNarrow},
+		"50,000 by 200":                    {asPNG(drawn(50000, 200)), photo.ErrTooNarrow},
+		"a JPEG of 2,401 by 200":           {claims(2401, 200, 0xc0), photo.ErrTooNarrow},
 		"CMYK of nobody knows what":        {cmyk, photo.ErrCMYK},
 		"a JPEG cut short":                 {small[:len(small)/2], photo.ErrDamaged},
 		"a JPEG of 200 scans":              {scans(claims(240, 240, 0xc2), 200), photo.ErrDamaged},
@@ -229,6 +232,21 @@ func TestALargePhotoIsMadeSmaller(t *testing.T) {
 	}
 }
 
+// What is kept can be read again to be looked at, however narrow the picture was.
+func TestANarrowPhotoThatIsTakenCanBeReadAgain(t *testing.T) {
+	for _, size := range []image.Point{{2400, 200}, {200, 2400}, {2401, 201}, {3600, 300}, {201, 2411}, {299, 3588}} {
+		p, err := photo.Read(context.Background(), asPNG(drawn(size.X, size.Y)))
+		if err != nil {
+			t.Errorf("%v: %v", size, err)
+			continue
+		}
+		if _, err := photo.Read(context.Background(), p.JPEG()); err != nil {
+			w, h := p.Size()
+			t.Errorf("%v, kept as %d by %d: %v", size, w, h, err)
+		}
+	}
+}
+
 func TestTwoPhotosAtATimeAndTheThirdMayGo(t *testing.T) {
 	data := asJPEG(drawn(320, 240))
 	a := photo.Asked{Sheet: photo.Letter,
@@ -268,7 +286,7 @@ func FuzzRead(f *testing.F) {
 	f.Add(webpClaims(300, 240))
 	f.Add(claims(12000, 12000, 0xc0))
 	f.Add(claims(300, 240, 0xc2))
-	known := []error{photo.ErrTooManyBytes, photo.ErrTooManyPixels, photo.ErrTooSmall,
+	known := []error{photo.ErrTooManyBytes, photo.ErrTooManyPixels, photo.ErrTooSmall, photo.ErrTooNarrow,
 		photo.ErrHEIC, photo.ErrLossless, photo.ErrCMYK, photo.ErrFormat, photo.ErrDamaged}
 	f.Fuzz(func(t *testing.T, data []byte) {
 		ctx, cancel := context.WithTimeout(context.Background(), time.Minute)

@@ -20,6 +20,7 @@ var photoFaults = []struct {
 	{photo.ErrCMYK, http.StatusUnsupportedMediaType, "photo"},
 	{photo.ErrFormat, http.StatusUnsupportedMediaType, "photo"},
 	{photo.ErrTooSmall, http.StatusUnprocessableEntity, "photo"},
+	{photo.ErrTooNarrow, http.StatusUnprocessableEntity, "photo"},
 	{photo.ErrDamaged, http.StatusUnprocessableEntity, "photo"},
 	{photo.ErrCorners, http.StatusUnprocessableEntity, "corners"},
 }

@@ -14,6 +14,8 @@ const (
 		"Make it smaller, 2,400 pixels wide, and send it again."
 	ErrTooSmall Fault = "This picture is too small: each side needs at least 200 pixels. " +
 		"Take the photograph with the camera, not from a preview."
+	ErrTooNarrow Fault = "This picture is too narrow: its longer side may be 12 times the shorter " +
+		"one at most. Cut it down to the sheet and the fabric round it, and send it again."
 	ErrHEIC Fault = "This is a HEIC picture, which can't be read here. Set the camera to " +
 		"\"most compatible\" (JPEG), or take the photograph from this page."
 	ErrLossless Fault = "This WebP picture is coded without loss, or has transparency, and is too " +

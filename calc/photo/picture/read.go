@@ -56,6 +56,8 @@ func check(data []byte) (header, error) {
 		return h, ErrTooManyPixels
 	case h.width < LeastSide || h.height < LeastSide:
 		return h, ErrTooSmall
+	case max(h.width, h.height)*LeastSide > Side*min(h.width, h.height): // it would be too small as it is kept
+		return h, ErrTooNarrow
 	case len(h.parts) == 4 && !h.adobe:
 		return h, ErrCMYK
 	}
