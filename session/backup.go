@@ -212,8 +212,8 @@ func (s *Store) BackUpEvery(ctx context.Context, every time.Duration, log *slog.
 	last := 0
 	for ctx.Err() == nil {
 		b, err := s.BackUp(ctx)
-		if err == nil {
-			err = s.TidyPhotos(ctx)
+		if err == nil || errors.Is(err, ErrFull) { // photos that nobody names may be what fills the disk
+			err = cmp.Or(err, s.TidyPhotos(ctx))
 		}
 		switch {
 		case errors.Is(err, ErrClosed), ctx.Err() != nil:

@@ -11,6 +11,7 @@ import (
 	"os"
 	"os/exec"
 	"os/signal"
+	"path/filepath"
 	"strings"
 	"sync"
 	"syscall"
@@ -23,6 +24,7 @@ import (
 func init() {
 	children["write"] = writeUntilKilled
 	children["full"] = writeUntilFull
+	children["tidy"] = tidyWithoutBackups
 }
 
 func child(deed, path string) *exec.Cmd {
@@ -228,6 +230,43 @@ func writeUntilFull(path string) error {
 
 func TestFullDiskIsSaidAndNothingIsLost(t *testing.T) {
 	out, err := child("full", newPath(t)).CombinedOutput()
+	if err != nil {
+		t.Errorf("%v: %s", err, out)
+	}
+}
+
+// tidyWithoutBackups has no room for a backup, and a photo that nobody has named for a day.
+func tidyWithoutBackups(path string) error {
+	signal.Ignore(syscall.SIGXFSZ)
+	s, _, err := newSession(path)
+	if err != nil {
+		return err
+	}
+	loose, err := s.KeepPhoto(ctx, []byte("loose"))
+	if err != nil {
+		return err
+	}
+	file, before := filepath.Join(filepath.Dir(path), "photos", loose), time.Now().Add(-25*time.Hour)
+	limit := syscall.Rlimit{Cur: 8 << 10, Max: 8 << 10}
+	if err := errors.Join(os.Chtimes(file, before, before), syscall.Setrlimit(syscall.RLIMIT_FSIZE, &limit)); err != nil {
+		return err
+	}
+	if _, err := s.BackUp(ctx); !errors.Is(err, session.ErrFull) {
+		return fmt.Errorf("BackUp without room: %v, want ErrFull", err)
+	}
+	go s.BackUpEvery(ctx, time.Millisecond, slog.New(slog.DiscardHandler))
+	for range 1000 {
+		if _, err := os.Stat(file); errors.Is(err, os.ErrNotExist) {
+			return nil
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	return errors.New("the photo is still there")
+}
+
+// Photos that nobody names may be what fills the disk.
+func TestPhotosAreTidiedAwayWhereThereIsNoRoomForABackup(t *testing.T) {
+	out, err := child("tidy", newPath(t)).CombinedOutput()
 	if err != nil {
 		t.Errorf("%v: %s", err, out)
 	}
