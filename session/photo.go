@@ -51,6 +51,17 @@ func (s *Store) photoPath(id string) string {
 // leastOnDisk is what the smallest file takes.
 const leastOnDisk = 4 << 10
 
+// leftForTicks is how many bytes of the disk photos leave: enough for a few thousand ticks.
+const leftForTicks = 1 << 20
+
+// roomFor is ErrFull where a photo of a size would take the space that the next ticks need.
+func (s *Store) roomFor(size int64) error {
+	if free, err := space(filepath.Dir(s.db.Path())); err == nil && free < uint64(size)+leftForTicks {
+		return ErrFull
+	}
+	return nil
+}
+
 func (s *Store) keepPhoto(ctx context.Context, id string, data []byte) error {
 	path := s.photoPath(id)
 	s.photos.Lock() // none is removed meanwhile
@@ -66,6 +77,9 @@ func (s *Store) keepPhoto(ctx context.Context, id string, data []byte) error {
 	}
 	account := chargedIn(ctx)
 	adds := Added{Bytes: max(int64(len(data)), leastOnDisk)}
+	if err := s.roomFor(adds.Bytes); err != nil {
+		return err
+	}
 	if account != nil {
 		if err := account.take(adds); err != nil {
 			return err

@@ -85,8 +85,8 @@ func (s *Store) backUpPhoto(name string, size int64) error {
 	if err != nil {
 		return err
 	}
-	if free, err := space(store); err == nil && !leavesSpace(size, free) {
-		return ErrFull
+	if err := s.roomFor(size); err != nil {
+		return err
 	}
 	return writePhoto(to, data, s.now)
 }

@@ -3,7 +3,11 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
+	"image"
+	"image/png"
+	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
@@ -116,6 +120,43 @@ func TestBackupLeavesSpaceForTicks(t *testing.T) {
 	os.Remove(films)
 	if code, _, stderr := once(nil, "backup", "--data", data, away); code != 0 {
 		t.Errorf("cornerwise backup with room again: got exit %d, %q", code, stderr)
+	}
+	s.stop(syscall.SIGTERM)
+}
+
+// snow is a picture that is another each time, and small in no coding.
+func snow(side int) string {
+	picture := image.NewGray(image.Rect(0, 0, side, side))
+	for i := range picture.Pix {
+		picture.Pix[i] = uint8(rand.Uint32())
+	}
+	var b bytes.Buffer
+	if err := png.Encode(&b, picture); err != nil {
+		panic(err) // a buffer takes everything
+	}
+	return b.String()
+}
+
+// Photos take a disk's last space from nobody's ticks, however small they are.
+func TestPhotosLeaveSpaceForTicks(t *testing.T) {
+	data := disk(t, "size=4m")
+	s := start(t, data)
+	id, step := s.begin()
+	for _, side := range []int{500, 200} {
+		full, kept := reply{}, 0
+		for ; full.Error.Code == "" && kept < 2000; kept++ {
+			if status, err := s.call("POST", "/api/v1/photos", snow(side), &full); err != nil || status != 201 && status != 503 {
+				t.Fatalf("photo %d of %d pixels: got %d %+v, %v, want 201 or 503", kept, side, status, full, err)
+			}
+		}
+		if full.Error.Code != "disk-full" {
+			t.Fatalf("after %d photos of %d pixels: got %+v, want disk-full", kept, side, full.Error)
+		}
+	}
+	for n := range 200 {
+		if a, status, err := s.note(id, step, fmt.Sprint("op-", n)); status != 200 || err != nil {
+			t.Fatalf("op %d beside those photos: got %d %+v, %v, want 200", n, status, a, err)
+		}
 	}
 	s.stop(syscall.SIGTERM)
 }
