@@ -177,6 +177,35 @@ func TestADeviceAddsSoManyBytes(t *testing.T) {
 	}
 }
 
+// A photo is charged at once. A restart forgets no more of it than of records.
+func TestADeviceAddsSoManyBytesOfPhotos(t *testing.T) {
+	path, c := newPath(t), newClock()
+	s := open(t, path, c.now)
+	d := openDevices(t, s)
+	secret, _ := letIn(t, d, false)
+	photo := func(n int) error {
+		_, err := s.KeepPhoto(inOf(t, d, secret), bytes.Repeat([]byte{byte(n)}, 1<<20))
+		return err
+	}
+	for n := range session.MaxBytes >> 20 {
+		if err := photo(n); err != nil {
+			t.Fatalf("photo %d of 1 MiB: %v", n+1, err)
+		}
+	}
+	if err := photo(-1); !isSpent(err) {
+		t.Errorf("a photo beyond that: %v, want *Spent", err)
+	}
+	if err := photo(0); err != nil {
+		t.Errorf("the first one again: %v, want it kept", err)
+	}
+	s.Close()
+	s = open(t, path, c.now)
+	d = openDevices(t, s)
+	if err := photo(-1); !isSpent(err) {
+		t.Errorf("a photo beyond that after a restart: %v, want *Spent", err)
+	}
+}
+
 // A whole border is far from what a device may add, so that who only sews is never asked.
 func TestAQuiltIsFarBelowWhatADeviceMayAdd(t *testing.T) {
 	s := newStore(t)

@@ -84,10 +84,10 @@
 // # What a device may add
 //
 // What is asked for in the context of a device is charged to it (allowance.go): sessions that it
-// begins, and bytes of records. The committer counts, right before it puts, so that many at once
-// get no further than one does; a commit that fails charges nobody. The sum stands in the
-// device's record: at once when it begins a session, else when 64 KiB have come together, so that
-// a restart forgets no more. It begins anew by Allow, and when the device is paired anew. The
+// begins, and bytes of records and of photos. The committer counts, right before it puts, so that
+// many at once get no further than one does; a commit that fails charges nobody. The sum stands in
+// the device's record: at once when it begins a session, else when 64 KiB have come together, so
+// that a restart forgets no more. It begins anew by Allow, and when the device is paired anew. The
 // owner has no account. Bytes are those of keys and values; the pages of the file, and backups,
 // come on top.
 //

@@ -62,7 +62,16 @@ func (s *Store) roomFor(size int64) error {
 	return nil
 }
 
+// keepPhoto has the record of the device that is charged know of it, as a batch does.
 func (s *Store) keepPhoto(ctx context.Context, id string, data []byte) error {
+	err := s.addPhoto(ctx, id, data)
+	if account := chargedIn(ctx); err == nil && account != nil && account.nowKept() {
+		_ = account.of.keep(ctx, account.device) // the photo is kept, whatever becomes of this
+	}
+	return err
+}
+
+func (s *Store) addPhoto(ctx context.Context, id string, data []byte) error {
 	path := s.photoPath(id)
 	s.photos.Lock() // none is removed meanwhile
 	defer s.photos.Unlock()
