@@ -25,6 +25,7 @@ func init() {
 	children["write"] = writeUntilKilled
 	children["full"] = writeUntilFull
 	children["tidy"] = tidyWithoutBackups
+	children["foreign"] = nameAnothersPhoto
 }
 
 func child(deed, path string) *exec.Cmd {
@@ -267,6 +268,53 @@ func tidyWithoutBackups(path string) error {
 // Photos that nobody names may be what fills the disk.
 func TestPhotosAreTidiedAwayWhereThereIsNoRoomForABackup(t *testing.T) {
 	out, err := child("tidy", newPath(t)).CombinedOutput()
+	if err != nil {
+		t.Errorf("%v: %s", err, out)
+	}
+}
+
+// nameAnothersPhoto goes on as a user who may read a photo, and not set its file's time.
+func nameAnothersPhoto(path string) error {
+	const nobody = 65534
+	s, _, err := newSession(path)
+	if err != nil {
+		return err
+	}
+	photo, err := s.KeepPhoto(ctx, []byte("red dots"))
+	if err != nil {
+		return err
+	}
+	folder := filepath.Dir(path)
+	photos := filepath.Join(folder, "photos")
+	file, before := filepath.Join(photos, photo), time.Now().Add(-25*time.Hour)
+	if err := errors.Join(os.Chmod(filepath.Dir(folder), 0o755), os.Chmod(folder, 0o755), os.Chmod(file, 0o644),
+		os.Chown(photos, nobody, nobody), os.Chtimes(file, before, before), syscall.Setuid(nobody)); err != nil {
+		return err
+	}
+	if err := os.Chtimes(file, before, before); !errors.Is(err, os.ErrPermission) {
+		return fmt.Errorf("its time can be set: %v; this proves nothing", err)
+	}
+	if _, err := s.KeepPhoto(ctx, []byte("red dots")); err != nil {
+		return fmt.Errorf("KeepPhoto again: %w", err)
+	}
+	if err := s.TidyPhotos(ctx); err != nil {
+		return err
+	}
+	if _, err := s.Photo(photo); err != nil {
+		return fmt.Errorf("it was asked for again, and is tidied away: %w", err)
+	}
+	if _, err := s.Create(ctx, photographed(photo)); err != nil {
+		return fmt.Errorf("Create on it: %w", err)
+	}
+	return nil
+}
+
+// Such as one that was copied into the folder by the administrator.
+func TestAPlanMayNameAPhotoWhoseFileIsAnotherUsers(t *testing.T) {
+	if os.Geteuid() != 0 {
+		t.Skip("only root may go on as another user")
+	}
+	out, err := child("foreign", newPath(t)).CombinedOutput()
 	if err != nil {
 		t.Errorf("%v: %s", err, out)
 	}

@@ -218,7 +218,11 @@ func (s *Store) wantPhoto(id string) error {
 func (s *Store) renewPhoto(id string) error {
 	now := s.now()
 	err := os.Chtimes(s.photoPath(id), now, now)
-	if errors.Is(err, fs.ErrNotExist) {
+	switch {
+	case errors.Is(err, fs.ErrNotExist):
+		return nil
+	case errors.Is(err, fs.ErrPermission): // it is another user's, whose time only that one may set
+		s.renewed[id] = now
 		return nil
 	}
 	return fileError("keep a photo", err)

@@ -57,7 +57,7 @@ func (s *Store) tidyPhoto(folder, name string, named map[string]bool, copied boo
 	if err != nil {
 		return nil // it was removed
 	}
-	old := s.now().Sub(info.ModTime()) > unnamedFor
+	old := s.now().Sub(info.ModTime()) > unnamedFor && s.now().Sub(s.renewed[name]) > unnamedFor
 	id, _, half := strings.Cut(name, ".")
 	switch {
 	case !calc.IsPhotoID(id):
@@ -69,6 +69,7 @@ func (s *Store) tidyPhoto(folder, name string, named map[string]bool, copied boo
 	case named[id]:
 		return s.backUpPhoto(id, info.Size())
 	case old:
+		delete(s.renewed, name)
 		return os.Remove(path)
 	}
 	return nil
@@ -106,7 +107,10 @@ func writePhoto(path string, data []byte, now func() time.Time) error {
 	}
 	at := now()
 	if _, err := readPhoto(path); err == nil {
-		return os.Chtimes(path, at, at)
+		if err := os.Chtimes(path, at, at); !errors.Is(err, fs.ErrPermission) { // another user's stays as it is
+			return err
+		}
+		return nil
 	}
 	// What has the name and is not as it was written is in the way.
 	if err := os.Remove(path); err != nil && !errors.Is(err, fs.ErrNotExist) {

@@ -21,8 +21,9 @@ type Store struct {
 	now   func() time.Time
 
 	damage  atomic.Pointer[error]
-	backing sync.Mutex // one backup at a time
-	photos  sync.Mutex // files of photos are kept, or tidied
+	backing sync.Mutex           // one backup at a time
+	photos  sync.Mutex           // files of photos are kept, or tidied
+	renewed map[string]time.Time // of photos whose file can't be given its time; under photos
 
 	turns    turns
 	requests chan *request // to the committer, which alone writes
@@ -68,6 +69,7 @@ func Open(path string, now func() time.Time) (*Store, error) {
 		ended:    make(chan struct{}),
 		toMark:   make(chan string, 16),
 		marked:   make(chan struct{}),
+		renewed:  map[string]time.Time{},
 		loaded:   map[string]*loadedSession{},
 		opening:  map[string]chan struct{}{},
 
