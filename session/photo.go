@@ -119,8 +119,11 @@ func (s *Store) PhotoFile(id string) (*os.File, error) {
 		return nil, ErrNoPhoto
 	}
 	file, err := openPhoto(s.photoPath(id))
-	if errors.Is(err, ErrNoPhoto) { // a copy may be in the backups
-		file, err = openPhoto(filepath.Join(filepath.Dir(s.db.Path()), backupFolder, photoFolder, id))
+	if err != nil { // a copy may be in the backups
+		copied, missing := openPhoto(filepath.Join(filepath.Dir(s.db.Path()), backupFolder, photoFolder, id))
+		if missing == nil {
+			return copied, nil
+		}
 	}
 	if errors.Is(err, ErrNoPhoto) {
 		return nil, ErrNoPhoto

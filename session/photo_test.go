@@ -6,6 +6,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -353,6 +354,38 @@ func TestABackupThatIsCarriedOffHasItsPhotos(t *testing.T) {
 			t.Error("the store holds the photos too")
 		}
 	})
+}
+
+// Where the disk has lost one, its copy does as well. A folder in its place can be opened, and not
+// read, like a file on bad blocks.
+func TestAPhotoThatCannotBeReadIsTakenFromTheBackups(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	photo := keptPhoto(t, s, "green vines")
+	head, err := s.Create(ctx, photographed(photo))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if err := s.TidyPhotos(ctx); err != nil {
+		t.Fatal(err)
+	}
+	file := filepath.Join(filepath.Dir(path), "photos", photo)
+	if err := errors.Join(os.Remove(file), os.Mkdir(file, 0o700)); err != nil {
+		t.Fatal(err)
+	}
+	hasPhoto(t, s, photo, "green vines")
+	if err := s.ExportWithPhotosTo(head.ID, io.Discard); err != nil {
+		t.Errorf("ExportWithPhotosTo: %v", err)
+	}
+	s.Close()
+	stick, other := filepath.Join(t.TempDir(), "stick.db"), newPath(t)
+	if _, err := session.Copy(path, stick); err != nil {
+		t.Fatalf("Copy: %v", err)
+	}
+	if _, err := session.Restore(other, stick, newClock().now(), letGo); err != nil {
+		t.Fatalf("Restore: %v", err)
+	}
+	hasPhoto(t, open(t, other, newClock().now), photo, "green vines")
 }
 
 // An export has the photos where they are asked for, and what is taken along has them always; who

@@ -1,6 +1,7 @@
 package session
 
 import (
+	"cmp"
 	"errors"
 	"path/filepath"
 
@@ -48,13 +49,17 @@ func packPhotos(path string, folders ...string) error {
 	return nil
 }
 
-func findPhoto(id string, folders []string) ([]byte, error) {
+func findPhoto(id string, folders []string) (data []byte, err error) {
+	var failed error
 	for _, folder := range folders {
-		if data, err := readPhoto(filepath.Join(folder, id)); !errors.Is(err, ErrNoPhoto) {
-			return data, err
+		if data, err = readPhoto(filepath.Join(folder, id)); err == nil {
+			return data, nil
+		}
+		if !errors.Is(err, ErrNoPhoto) {
+			failed = cmp.Or(failed, err)
 		}
 	}
-	return nil, ErrNoPhoto
+	return nil, cmp.Or(failed, ErrNoPhoto)
 }
 
 // unpackPhotos lays the photos of a copied backup into the folder, and takes them out of the copy.

@@ -33,7 +33,8 @@ func Examine(path string) (report Report, err error) {
 func Copy(from, to string) (Report, error) {
 	beside := filepath.Dir(from)
 	return copyWith(from, to, func(half string) error {
-		return packPhotos(half, filepath.Join(beside, photoFolder), filepath.Join(filepath.Dir(beside), photoFolder))
+		return packPhotos(half, filepath.Join(beside, photoFolder), filepath.Join(beside, backupFolder, photoFolder),
+			filepath.Join(filepath.Dir(beside), photoFolder)) // it may be a backup
 	})
 }
 
