@@ -9,7 +9,6 @@ import (
 	"fmt"
 	"io"
 	"math"
-	"time"
 
 	bolt "go.etcd.io/bbolt"
 
@@ -32,14 +31,11 @@ const (
 )
 
 const (
-	// maxAlongLine is for one quilt. The longest history that an import takes has 16 MiB, the
-	// photos of twelve borders some 24.
-	maxAlongLine = 48 << 20
+	// maxAlongLine is for one quilt with its photos. Those of twelve borders have some 24 MiB, and
+	// each plan that it ever had may have had others.
+	maxAlongLine = 1 << 30
 	// maxAlong is how many lines are read.
 	maxAlong = 10000
-	// alongWithin is how long the reading of one quilt may take. A top with twelve borders takes
-	// a second.
-	alongWithin = 30 * time.Second
 	// maxUnread is how many that can't be read are told one by one.
 	maxUnread = 50
 )
@@ -179,9 +175,7 @@ func (in *takingIn) all(ctx context.Context) (err error) {
 
 // quilt reads one. An error ends all.
 func (in *takingIn) quilt(ctx context.Context, place int, from *line) error {
-	within, cancel := context.WithTimeout(ctx, alongWithin)
-	defer cancel()
-	i, err := in.store.readImport(within, from)
+	i, err := in.store.readImport(ctx, from)
 	var refusal *steps.Refusal
 	switch {
 	case err == nil:
@@ -191,7 +185,7 @@ func (in *takingIn) quilt(ctx context.Context, place int, from *line) error {
 	case ctx.Err() != nil:
 		return context.Cause(ctx)
 	case errors.Is(err, context.DeadlineExceeded):
-		err = badImport("Its history takes longer than %v to go through.", alongWithin)
+		err = badImport("Its history takes longer than %v to go through.", historyWithin)
 	case errors.Is(err, errLongLine):
 		err = badImport("It has more than %d MiB.", maxAlongLine>>20)
 	case !errors.As(err, &refusal):

@@ -273,6 +273,32 @@ func TestAHugeFileOfQuiltsHoldsLittle(t *testing.T) {
 	}
 }
 
+// However many photos its plans have named over time: what is limited is the history.
+func TestAQuiltWithManyPhotosIsTakenAlong(t *testing.T) {
+	s := newStore(t)
+	head := create(t, s)
+	var photos []string
+	for n := range 5 {
+		photo := keptPhoto(t, s, strings.Repeat(string(rune('a'+n)), 8<<20))
+		photos = append(photos, photo)
+		do(t, s, head.ID, steps.Op{ID: fmt.Sprint("plan ", n), Kind: steps.KindPlan, Plan: photographed(photo)})
+	}
+	file := along(t, s)
+	if len(file) < 50<<20 {
+		t.Fatalf("the file has %d bytes; this proves nothing", len(file))
+	}
+	other := newStore(t)
+	took, err := other.TakeIn(ctx, bytes.NewReader(file))
+	if err != nil || len(took.Added) != 1 {
+		t.Fatalf("TakeIn: %s, %v; want the quilt", inShort(took), err)
+	}
+	for n, id := range photos {
+		if data, err := other.Photo(id); err != nil || len(data) != 8<<20 {
+			t.Errorf("photo %d: %d bytes, %v, want it whole", n, len(data), err)
+		}
+	}
+}
+
 // FuzzTakeIn: any bytes are taken in or refused, and what is taken can be given again.
 func FuzzTakeIn(f *testing.F) {
 	from := newStore(f)

@@ -22,6 +22,11 @@ const (
 	maxOpID = 400
 	// maxImport is how many ops an import may have. A top with twelve borders has 700.
 	maxImport = 20000
+	// maxHistory is how many bytes they may have as JSON: they are in memory until they are kept.
+	maxHistory = 48 << 20
+	// historyWithin is how long they may take to go through. A top with twelve borders takes a
+	// second.
+	historyWithin = 30 * time.Second
 )
 
 func badImport(format string, a ...any) error {
@@ -32,7 +37,8 @@ func badImport(format string, a ...any) error {
 // times. What was taken once is not judged again: a history of any edition up to today's
 // gives the state that it has where it comes from. What no program could have taken is a
 // *steps.Refusal with the code BadImport. The history is read op by op, and no further than
-// to its first fault. An error of the reader is returned as it is.
+// to its first fault. An error of the reader is returned as it is; that of a history which takes
+// too long is context.DeadlineExceeded.
 func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 	i, err := s.readImport(ctx, from)
 	if err != nil {
@@ -46,9 +52,15 @@ func (s *Store) Import(ctx context.Context, from io.Reader) (Head, error) {
 func (s *Store) readImport(ctx context.Context, from io.Reader) (i *importing, err error) {
 	i = &importing{latest: s.now().Add(24 * time.Hour), seen: map[string]bool{}, last: time.Unix(0, 0)}
 	photos := s.keepsPhotos(ctx)
+	var end time.Time
 	i.title, err = readExport(from, photos, func(e steps.Entry) error {
-		if ctx.Err() != nil {
+		switch now := time.Now(); {
+		case ctx.Err() != nil:
 			return context.Cause(ctx)
+		case end.IsZero():
+			end = now.Add(historyWithin)
+		case now.After(end):
+			return context.DeadlineExceeded
 		}
 		return i.take(e)
 	})
@@ -252,11 +264,14 @@ func (p *piecewise) history(each func(steps.Entry) error) error {
 	if err := p.delim('['); err != nil {
 		return badImport("The history in this file can't be read: %s. Export it again.", brief(err))
 	}
-	n := 0
+	n, begun := 0, p.d.InputOffset()
 	for ; p.d.More(); n++ {
 		var data json.RawMessage
 		if err := p.d.Decode(&data); err != nil {
 			return err
+		}
+		if p.d.InputOffset()-begun > maxHistory {
+			return badImport("The history in this file has more than %d MiB, and no more are taken. Begin a new session on the same plan.", maxHistory>>20)
 		}
 		var e steps.Entry
 		if err := strictly(data, &e); err != nil {

@@ -215,6 +215,7 @@ func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
 	if err != nil {
 		io.CopyN(io.Discard, r.Body, drainLimit) // many clients send all before they listen
 	}
+	http.NewResponseController(w).SetWriteDeadline(time.Now().Add(alongPause)) // the owner's may have taken long
 	s.replyOrRefuse(w, r, http.StatusCreated, created{head.ID, head.Rev}, err)
 }
 
@@ -222,9 +223,9 @@ func (s *Server) importSession(w http.ResponseWriter, r *http.Request) {
 // them, and one at a time for the owner: the largest takes the disk some tenths of a second, in
 // which no tick is kept, and its space.
 func (s *Server) takeImport(w http.ResponseWriter, r *http.Request) (session.Head, error) {
-	v, turn := visitorOf(r), s.imports
+	v, turn, may := visitorOf(r), s.imports, deviceImport
 	if v.owner {
-		turn = s.ownImports
+		turn, may = s.ownImports, ownImport
 	}
 	select {
 	case turn <- struct{}{}:
@@ -239,32 +240,48 @@ func (s *Server) takeImport(w http.ResponseWriter, r *http.Request) (session.Hea
 					inSeconds(wait) + ", or at any time on the computer that serves."}
 		}
 	}
-	ctx, cancel := context.WithTimeout(r.Context(), importWithin)
+	ctx, cancel := context.WithTimeout(r.Context(), may.within)
 	defer cancel()
-	if r.ContentLength > importLimit {
-		return session.Head{}, tooLarge(importLimit)
+	if r.ContentLength > may.bytes {
+		return session.Head{}, may.large
 	}
-	end := time.Now().Add(importWithin)
-	head, err := s.Store.Import(ctx, &body{from: r.Body, left: importLimit, w: w, until: func() time.Time {
+	end := time.Now().Add(may.within)
+	all := &body{from: r.Body, left: may.bytes, w: w, until: func() time.Time {
 		if next := time.Now().Add(importPause); next.Before(end) {
 			return next
 		}
 		return end
-	}})
-	if errors.Is(err, context.DeadlineExceeded) {
+	}}
+	head, err := s.Store.Import(ctx, all)
+	switch {
+	case all.left < 0:
+		err = may.large
+	case errors.Is(err, context.DeadlineExceeded):
 		err = longImport
 	}
 	return head, err
 }
 
-// importWithin is how long the reading of an import may take. A top with twelve borders takes
-// a second.
-const importWithin = 30 * time.Second
+// An importBound is what an import may take.
+type importBound struct {
+	bytes  int64
+	within time.Duration // a top with twelve borders takes a second
+	large  *problem
+}
 
-// importPause is how long its sender may pause: others wait for the place.
+// The owner's may bring all the photos that a quilt ever had.
+var (
+	deviceImport = importBound{importLimit, 30 * time.Second, largeImport}
+	ownImport    = importBound{1 << 30, time.Hour, tooLarge(1 << 30)}
+)
+
+// importPause is how long the sender of an import may pause: others wait for the place.
 const importPause = 5 * time.Second
 
 var (
+	largeImport = &problem{status: http.StatusRequestEntityTooLarge, Code: "too-large",
+		Message: "This file is too large: 16 MiB are taken from a device, and nothing was changed. At the " +
+			"computer that serves, choose it under Take everything along, which takes a quilt with all its photos."}
 	otherImport = &problem{status: http.StatusServiceUnavailable, wait: 5 * time.Second, Code: "busy",
 		Message: "Another session is being imported, and this one was not. Import it in a moment."}
 	longImport = &problem{status: http.StatusUnprocessableEntity, Code: session.BadImport,

@@ -181,7 +181,7 @@
 // Too much:
 //
 //   - A body, header or message is too large: 413, 431, the socket closes; at most 64 KiB (16 MiB
-//     for an import, 256 KiB for a form), 16 KiB, 64 KiB. Blanks count. TestABodyTooLargeIsToldSo,
+//     for a device's import, 256 KiB for a form), 16 KiB, 64 KiB. Blanks count. TestABodyTooLargeIsToldSo,
 //     TestHeadersAreLimited, TestRubbishIsAnsweredAndHarmsNoOne
 //   - An op, an import or a form is longer, deeper or more than it may be, at any of its places:
 //     a sentence, and no more memory than some sixty times what came. FuzzOpBySize,

@@ -19,6 +19,7 @@ import (
 	"testing"
 
 	"cornerwise/calc/photo/made"
+	"cornerwise/session"
 )
 
 // A taken photo is made up, of a print that repeats both ways, with the truth of it.
@@ -325,4 +326,29 @@ func TestAPhotoIsTouchedWithoutScript(t *testing.T) {
 			t.Errorf("%s: %d, want a sentence", what, a.status)
 		}
 	}
+}
+
+// A device's import is small. The computer that serves takes a quilt with all the photos that it
+// ever had.
+func TestTheOwnerImportsAQuiltWithManyPhotos(t *testing.T) {
+	h := openHouse(t)
+	id := h.made(`{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2"}]}`)
+	for n := range 2 {
+		photo := bytes.Repeat([]byte{byte(n)}, 7<<20)
+		kept, err := h.store.KeepPhoto(t.Context(), photo)
+		if err != nil {
+			t.Fatal(err)
+		}
+		h.must(200, "POST", at(id, "ops"), fmt.Sprintf(`{"op":"%d","kind":"plan","plan":{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"cut":"6 1/2","photo":%q}]}}`, n, kept), nil)
+	}
+	export := string(h.call("GET", at(id, "export")+"?photos=yes", "").body)
+	if len(export) < 18<<20 {
+		t.Fatalf("the export has %d bytes; this proves nothing", len(export))
+	}
+	v := h.visitor()
+	v.pair("token", h.web.Devices.Offer(session.Rights{}).Token)
+	if got := v.call("POST", "/api/v1/import", "application/json", export); got.status != 413 || !strings.Contains(string(got.body), "Take everything along") {
+		t.Errorf("a device imports it: got %d %s, want 413 and where it is taken", got.status, got.body)
+	}
+	h.must(201, "POST", "/api/v1/import", export, nil)
 }
