@@ -18,6 +18,7 @@ func BenchmarkSheet(b *testing.B) {
 		{"twelve borders of one fabric", twelveTogether},
 		{"twelve borders of one print, wider on top and bottom", twelvePrinted},
 		{"twelve borders of one print, each strip of its own length", twelveLeast},
+		{"four strips of 28 parts", `{"center":{"width":"1000","length":"974"},"spare":"2","borders":[{"cut":"3 278/9260","fabric":{"usableWidth":"36 1/2"}}]}`},
 	} {
 		p, err := calc.ParsePlan([]byte(c.plan))
 		if err != nil {

@@ -39,6 +39,10 @@ const farWork, farWorkOfMany = 4000, 400
 // placesATrial is how many places for parts count as much as a trial.
 const placesATrial = 64
 
+// flowATrial is how many parts, to the third power, count as much as a trial where their joins
+// are brought farther out: to so many flows with so many ways each.
+const flowATrial = 16 << 10
+
 // oneBorder is how many strips a border has.
 const oneBorder = 4
 
@@ -441,7 +445,9 @@ func (j *joiner) finish(height int64, joins int) {
 		return
 	}
 	best := try()
+	parts := 0
 	for s, w := range all { // else one strip after the other
+		parts += len(w)
 		was := at[s]
 		for at[s] = range w {
 			if far := try(); far > best {
@@ -449,5 +455,8 @@ func (j *joiner) finish(height int64, joins int) {
 			}
 		}
 		at[s] = was
+	}
+	for range parts * parts * parts / flowATrial { // a flow of many parts takes long
+		j.spend()
 	}
 }
