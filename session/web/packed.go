@@ -19,8 +19,22 @@ func packed(next http.Handler) http.Handler {
 	return http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
 		p := &packing{ResponseWriter: w}
 		next.ServeHTTP(p, r)
-		p.send(slices.ContainsFunc(r.Header.Values("Accept-Encoding"), func(s string) bool { return strings.Contains(s, "gzip") }))
+		p.send(takesGzip(r.Header.Values("Accept-Encoding")))
 	})
+}
+
+// takesGzip tells whether a client says so; a weight of 0 says that it takes none (RFC 9110,
+// 12.4.2).
+func takesGzip(said []string) bool {
+	for coding := range strings.SplitSeq(strings.Join(said, ","), ",") {
+		name, weight, _ := strings.Cut(coding, ";")
+		if strings.EqualFold(strings.TrimSpace(name), "gzip") {
+			_, q, _ := strings.Cut(weight, "=")
+			n, err := strconv.ParseFloat(strings.TrimSpace(q), 64)
+			return err != nil || n > 0
+		}
+	}
+	return false
 }
 
 // packedKinds are those worth it; the font and the pictures are small already.

@@ -130,6 +130,11 @@ func TestRepliesArePackedForThoseWhoTakeIt(t *testing.T) {
 	if whole.Header.Get("Content-Encoding") != "" || small.Header.Get("Content-Encoding") != "gzip" || packed*2 > n || small.Header.Get("Vary") != "Accept-Encoding" {
 		t.Errorf("GET %s: %d bytes, packed %d, %v", css, n, packed, small.Header)
 	}
+	for accepts, want := range map[string]string{"gzip;q=0": "", "deflate, GZIP ; q=0.5": "gzip", "gzip;q=0.000, *": "", "br, gzip;q=1": "gzip", "no-gzip": ""} {
+		if got, _ := ask(css, "Accept-Encoding", accepts); got.Header.Get("Content-Encoding") != want {
+			t.Errorf("GET %s, Accept-Encoding %q: got %q, want %q", css, accepts, got.Header.Get("Content-Encoding"), want)
+		}
+	}
 	if part, n := ask(css, "Accept-Encoding", "gzip", "Range", "bytes=0-2000"); part.StatusCode != 206 || n != 2001 || part.Header.Get("Content-Encoding") != "" {
 		t.Errorf("GET a part of %s: %d, %d bytes, %v; want the 2001 as they are", css, part.StatusCode, n, part.Header)
 	}
