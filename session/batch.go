@@ -42,6 +42,26 @@ type answer struct {
 	Refusal *steps.Refusal `json:"refusal,omitempty"`
 }
 
+// readAnswer is what an op of a session was told; nil where it was not seen.
+func readAnswer(session *bolt.Bucket, op string) (a *answer, err error) {
+	data, err := readSealed(session.Bucket(bucketSeen), []byte(op))
+	if err == nil && data != nil {
+		err = json.Unmarshal(data, &a)
+	}
+	return a, err
+}
+
+// told is the answer as it was given, where it could be read.
+func (a *answer) told(err error) (int64, error) {
+	switch {
+	case err != nil:
+		return 0, err
+	case a.Refusal != nil:
+		return 0, a.Refusal
+	}
+	return a.Rev, nil
+}
+
 // put keeps a value under its seal.
 func (b *batch) put(bucket *bolt.Bucket, key, value []byte) {
 	b.putKept(bucket, key, sealed(key, value))
@@ -107,19 +127,8 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 	if err != nil {
 		return 0, err
 	}
-	seen := d.bucket.Bucket(bucketSeen)
-	switch data, err := readSealed(seen, []byte(op.ID)); {
-	case err != nil:
-		return 0, err
-	case data != nil:
-		var a answer
-		if err := json.Unmarshal(data, &a); err != nil {
-			return 0, err
-		}
-		if a.Refusal != nil {
-			return 0, a.Refusal
-		}
-		return a.Rev, nil
+	if a, err := readAnswer(d.bucket, op.ID); a != nil || err != nil {
+		return a.told(err)
 	}
 	if !ready.is(d.head, d.work) {
 		ready = reckon(d.head, d.work, op, b.by, b.store.now())
@@ -135,7 +144,7 @@ func (b *batch) do(id string, op steps.Op, ready reckoned) (int64, error) {
 			if err != nil {
 				return 0, err
 			}
-			b.put(seen, []byte(op.ID), data)
+			b.put(d.bucket.Bucket(bucketSeen), []byte(op.ID), data)
 		}
 		return 0, err
 	}

@@ -3,6 +3,8 @@ package session
 import (
 	"context"
 
+	bolt "go.etcd.io/bbolt"
+
 	"cornerwise/steps"
 )
 
@@ -26,6 +28,10 @@ func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err 
 	defer unpin()
 	var ready reckoned
 	if alone {
+		// Who waits long for an answer sends the op again.
+		if a, err := s.answered(ctx, id, op.ID); a != nil || err != nil {
+			return a.told(err)
+		}
 		ready = reckon(snap.Head, snap.Work, op, namedIn(ctx), s.now())
 	}
 	if op.Kind == steps.KindPlan && ready.err == nil {
@@ -41,6 +47,18 @@ func (s *Store) Do(ctx context.Context, id string, op steps.Op) (rev int64, err 
 		return 0, err
 	}
 	return rev, nil
+}
+
+// answered is what an op was told; nil where it was not seen.
+func (s *Store) answered(ctx context.Context, id, op string) (a *answer, err error) {
+	if ctx.Err() != nil {
+		return nil, context.Cause(ctx)
+	}
+	err = s.viewOpen(id, func(_ Head, session *bolt.Bucket) error {
+		a, err = readAnswer(session, op)
+		return err
+	})
+	return a, err
 }
 
 // pin is a session as it stands on disk. It stays in memory until unpin: the one transaction

@@ -81,6 +81,33 @@ func TestAPlanMayNameOnlyAPhotoThatIsKept(t *testing.T) {
 	}
 }
 
+// An op that was answered is not looked at again, whatever has become of its photo.
+func TestAPlanThatIsSentAgainGetsItsAnswer(t *testing.T) {
+	path := newPath(t)
+	s := open(t, path, newClock().now)
+	head, photo := create(t, s), keptPhoto(t, s, "green vines")
+	op := steps.Op{ID: "photo", Kind: steps.KindPlan, Plan: photographed(photo)}
+	do(t, s, head.ID, op)
+	do(t, s, head.ID, steps.Op{ID: "none", Kind: steps.KindPlan, Plan: plan})
+	if err := os.Remove(filepath.Join(filepath.Dir(path), "photos", photo)); err != nil {
+		t.Fatal(err)
+	}
+	if rev, err := s.Do(ctx, head.ID, op); rev != 2 || err != nil {
+		t.Errorf("Do again = %d, %v, want revision 2", rev, err)
+	}
+	out, end := context.WithCancelCause(ctx)
+	end(session.ErrForgotten)
+	if _, err := s.Do(out, head.ID, op); !errors.Is(err, session.ErrForgotten) {
+		t.Errorf("Do again of who was forgotten: %v, want ErrForgotten", err)
+	}
+	if err := s.Bin(ctx, head.ID); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.Do(ctx, head.ID, op); !errors.Is(err, session.ErrBinned) {
+		t.Errorf("Do again in the bin: %v, want ErrBinned", err)
+	}
+}
+
 // What no session has named for a day goes; what one names stays, and is in the backups once.
 func TestPhotosThatNobodyNamesAreTidiedAway(t *testing.T) {
 	c := newClock()
