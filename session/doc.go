@@ -161,6 +161,9 @@
 //     TestFullDiskIsSaidAndNothingIsLost
 //   - a backup would take the space that ticks need | none is made, and the log says so; ticks
 //     go on | TestBackupLeavesSpaceForTicks
+//   - photos would take it | 503 disk-full; those that nobody names are tidied away also where no
+//     backup has room | TestPhotosLeaveSpaceForTicks,
+//     TestPhotosAreTidiedAwayWhereThereIsNoRoomForABackup
 //   - the disk is full at the start | a sentence; no half-made store |
 //     TestFullDiskAtTheStartIsSaid
 //   - the power goes, at any moment of a first start, of ticks, backups, restores, migrations,
