@@ -16,7 +16,7 @@ func TestEveryStepIsLegible(t *testing.T) {
 		"unequal bands, two borders": string(web.DemoPlan),
 		"joined aslant":              `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"ticking","cut":"5 1/2","fabric":{"runs":"crosswise"}}]}`,
 		"joined straight, a print":   `{"center":{"width":"60 1/2","length":"80 1/2"},"borders":[{"name":"lanterns","cut":"5 1/2","motif":"6","fabric":{"runs":"crosswise","join":"straight"}}]}`,
-		"coping, in centimeters":     `{"unit":"cm","center":{"width":"92,7","length":"121,9"},"coping":{"edges":"sides","cut":"4"},"borders":[{"name":"a border with quite a long name","cut":"12"},{"cut":"4,5"}]}`,
+		"coping, in centimeters":     `{"unit":"cm","center":{"width":"92,7","length":"121,9"},"coping":{"edges":"sides","cut":"4"},"borders":[{"name":"a border with quite a long name","cut":"12","cutTopBottom":"14"},{"cut":"4,5"}]}`,
 		"heads up, joined aslant":    `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"lamps","cut":"4 1/2","fabric":{"way":"one-way","heads":"up"}}]}`,
 		"heads up, a print":          `{"center":{"width":"36 1/2","length":"48 1/2"},"borders":[{"name":"lamps","cut":"4 1/2","motif":"5","fabric":{"join":"straight","way":"one-way","heads":"up"}}]}`,
 		"a wide allowance":           `{"seam":"3/8","center":{"width":"100 7/16","length":"108 11/16"},"borders":[{"name":"ticking","cut":"10 7/16","stripe":"1 1/8","motif":"6"}]}`,
