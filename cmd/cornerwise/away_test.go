@@ -109,7 +109,7 @@ func (d *tablet) away() {
 
 func (d *tablet) inStep() {
 	d.t.Helper()
-	d.until("in step, nothing waiting", `document.getElementById("sync").dataset.sync === "in"`)
+	d.until("in step, nothing waiting", `document.getElementById("sync").dataset.sync === "in" && !waiting.length`)
 }
 
 func (d *tablet) isDone(tick string) {
