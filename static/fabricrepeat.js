@@ -155,7 +155,8 @@ function repeatStage(way, title) {
 
       room.appendChild(made('div', { class: 'panel' }, [words,
         made('div', { class: 'field' }, [
-          made('label', { for: 'fabric-length' }, 'It repeats every'), field]),
+          made('label', { for: 'fabric-length' },
+            'One repeat in ' + (unitNow() === 'in' ? 'inches' : 'centimeters')), field]),
         offers,
         press('The same all along', function () { settle('plain', true); }, { 'data-plain': '' })]));
       room.appendChild(shown);
